@@ -1,0 +1,23 @@
+"""Photographs: untouched originals in; what screens, documents and exports show of them out."""
+
+from __future__ import annotations
+
+from catalogue.photos.derivatives import crop, derivative
+from catalogue.photos.names import clean_name
+from catalogue.photos.picture import PictureFacts, inspect
+from catalogue.photos.recipes import RECIPES, Box, Recipe
+from catalogue.photos.source import LIMIT_MEGAPIXELS
+from catalogue.photos.stripped import strip
+
+__all__ = [
+    "LIMIT_MEGAPIXELS",
+    "RECIPES",
+    "Box",
+    "PictureFacts",
+    "Recipe",
+    "clean_name",
+    "crop",
+    "derivative",
+    "inspect",
+    "strip",
+]
