@@ -1,0 +1,355 @@
+"""The command line: ask the studio one thing, show it. No trade logic lives here.
+
+A table for people, JSON lines with `--json`. Exit 1 is a problem with the data, 2 one with the call.
+Rooms are imported inside the commands: `dorse --help` must not wait for a web server or an index.
+"""
+
+from __future__ import annotations
+
+import getpass
+import json
+import sys
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from catalogue import __version__, open_studio
+from catalogue.errors import CatalogueError
+
+if TYPE_CHECKING:
+    from catalogue.studio import Studio
+
+
+class Told(click.ClickException):
+    """An error of the family, said in its own words; exit code 1."""
+
+    exit_code = 1
+
+    def show(self, file: Any = None) -> None:
+        """Print what went wrong to the error stream."""
+        click.echo(f"dorse: {self.message}", err=True)
+
+
+class Door(click.Group):
+    """The group that turns every error of the family into words, once, at the door."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command that was asked for."""
+        try:
+            return super().invoke(ctx)
+        except CatalogueError as error:
+            raise Told(str(error)) from None
+        except BrokenPipeError:
+            # The reader (head, less) has seen enough.
+            sys.stderr.close()
+            raise SystemExit(0) from None
+
+
+@click.group(cls=Door, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="dorse")
+@click.option("--studio", "path", envvar="DORSE_STUDIO", metavar="PATH", help="The studio's folder.")
+@click.option("--who", envvar="DORSE_WHO", metavar="NAME", help="Who is working.")
+@click.pass_context
+def main(ctx: click.Context, path: str | None, who: str | None) -> None:
+    """What is written on the backs of paintings, what was done to them, and what that proves."""
+    ctx.obj = {"path": path, "who": who}
+
+
+@contextmanager
+def _studio(ctx: click.Context) -> Iterator[Studio]:
+    path = ctx.obj["path"]
+    if not path:
+        raise click.UsageError("name the studio: dorse --studio PATH ... (or set DORSE_STUDIO)")
+    with open_studio(path) as studio:
+        yield studio
+
+
+def _who(ctx: click.Context) -> str:
+    if ctx.obj["who"]:
+        return str(ctx.obj["who"])
+    try:
+        return getpass.getuser()
+    except (KeyError, OSError):
+        return "unknown"
+
+
+as_json = click.option("--json", "as_json", is_flag=True, help="One JSON object a line.")
+
+
+def _show(rows: Iterable[dict[str, Any]], columns: tuple[str, ...], as_json: bool) -> None:
+    """Rows as JSON lines, or as a table whose last column takes what room there is."""
+    if as_json:
+        for row in rows:
+            click.echo(json.dumps(row, ensure_ascii=False))
+        return
+    cells = [[_cell(row.get(name)) for name in columns] for row in rows]
+    widths = [max(map(len, column)) for column in zip(*cells, strict=True)] if cells else []
+    for line in cells:
+        fixed = "  ".join(cell.ljust(width) for cell, width in zip(line[:-1], widths, strict=False))
+        click.echo(f"{fixed}  {line[-1]}".strip())
+
+
+def _cell(value: Any) -> str:
+    if isinstance(value, list | tuple):
+        return "; ".join(_cell(each) for each in value)
+    return " ".join(str(value).split()) if value is not None else ""
+
+
+@contextmanager
+def _progress(label: str) -> Iterator[Callable[[int, int], None]]:
+    """A bar on the error stream, where a person watches it; nothing in a pipe."""
+    if not sys.stderr.isatty():
+        yield lambda done, total: None
+        return
+    with click.progressbar(length=1000, label=label, file=sys.stderr) as bar:
+        shown = 0
+
+        def move(done: int, total: int) -> None:
+            nonlocal shown
+            now = done * 1000 // max(total, 1)
+            bar.update(max(now - shown, 0))
+            shown = max(now, shown)
+
+        yield move
+
+
+@main.command()
+@click.option("--base", metavar="URL", help="The web address that records go out under.")
+@click.option("--zone", metavar="ZONE", help="The studio's time zone (Europe/London ...).")
+@click.pass_context
+def init(ctx: click.Context, base: str | None, zone: str | None) -> None:
+    """Make a new studio in an empty folder; with --base on an existing one, change its base."""
+    from catalogue.studio import Studio
+
+    path = ctx.obj["path"]
+    if not path:
+        raise click.UsageError("name the folder: dorse --studio PATH init")
+    if (Path(path) / "ledger.sqlite").exists() and base is not None:
+        with open_studio(path) as studio:
+            studio.set_base(base)
+            click.echo(f"records go out under {studio.base} from now on")
+        return
+    with Studio.init(path, base=base, zone=zone):
+        click.echo(f"a new studio is in {path}")
+
+
+@main.command("import")
+@click.argument("paths", nargs=-1, required=True, type=click.Path(exists=True, path_type=Path))
+@as_json
+@click.pass_context
+def import_(ctx: click.Context, paths: tuple[Path, ...], as_json: bool) -> None:
+    """Take in JSON-LD files and folders, with the pictures beside them. Nothing is saved over."""
+    refused = 0
+    counts: dict[str, int] = {}
+    with _studio(ctx) as studio:
+        with _progress("taking in") as progress:
+            for told in studio.import_(paths, who=_who(ctx), progress=progress):
+                counts[told.outcome] = counts.get(told.outcome, 0) + 1
+                refused += told.outcome == "refused"
+                row = {"source": told.source, "document": told.document_id,
+                       "outcome": told.outcome, "said": list(told.said)}  # fmt: skip
+                if as_json:
+                    click.echo(json.dumps(row, ensure_ascii=False))
+                elif told.outcome != "new" or told.said:
+                    click.echo(f"{told.outcome}: {told.source}")
+                    for sentence in told.said:
+                        click.echo(f"  {sentence}")
+        with _progress("indexing") as progress:
+            studio.catch_up(progress)
+    if not as_json:
+        click.echo(", ".join(f"{count} {outcome}" for outcome, count in sorted(counts.items())) or "nothing")
+    if refused:
+        ctx.exit(1)
+
+
+@main.command()
+@click.argument("words", nargs=-1)
+@click.option("--artist", help="Works of this artist.")
+@click.option("--kind", help="Hits of this kind (label, stamp, title ...).")
+@click.option("--place", help="Hits at this place (back, stretcher ...).")
+@click.option("--date", "when", help='Works that may be of this date ("1890-1910", "c. 1900").')
+@click.option("--certainly", is_flag=True, help="Only works that lie wholly within the date.")
+@click.option("--limit", default=20, show_default=True, type=click.IntRange(1, 1000))
+@as_json
+@click.pass_context
+def search(ctx: click.Context, words: tuple[str, ...], as_json: bool, **filters: Any) -> None:
+    """Find works by words on them, artist, kind, place and date. "A phrase", prefi*, w?ldcards."""
+    with _studio(ctx) as studio:
+        found = studio.search(studio.query(" ".join(words), **filters))
+        rows = [
+            {"work": hit.number or hit.document, "where": each.where, "kind": each.kind,
+             "text": each.text, "score": round(hit.score, 3), "why": each.why}
+            for hit in found.hits
+            for each in hit.statements
+        ]  # fmt: skip
+    _show(rows, ("work", "where", "why", "text"), as_json)
+    if not as_json and not rows:
+        said = f"; did you mean {', '.join(found.suggestions)}?" if found.suggestions else ""
+        click.echo(f"nothing found{said}", err=True)
+
+
+@main.command()
+@click.option("--format", "format_name", required=True, metavar="NAME", help="linked-art, full-graph.")
+@click.option("--profile", "profile_name", required=True, metavar="NAME", help="public, owner, full.")
+@click.option("--out", required=True, type=click.Path(path_type=Path), help="The folder to write into.")
+@click.option("--all", "every", is_flag=True, help="Every work.")
+@click.argument("works", nargs=-1)
+@click.pass_context
+def export(
+    ctx: click.Context, format_name: str, profile_name: str, out: Path, every: bool, works: tuple[str, ...]
+) -> None:
+    """Write works and whom they name into a folder, with only what the profile lets out."""
+    if every == bool(works):
+        raise click.UsageError("name the works to export, or say --all")
+    with _studio(ctx) as studio, _progress("writing") as progress:
+        sent = studio.export(format_name, profile_name, out, None if every else works, progress)
+    click.echo(f"{sent.documents} records in {sent.files} files in {sent.folder}")
+    if sent.stayed_home:
+        click.echo(f"{len(sent.stayed_home)} values stayed home: see {sent.folder / 'what-stayed-home.txt'}")
+
+
+@main.command()
+@click.argument("work")
+@as_json
+@click.pass_context
+def show(ctx: click.Context, work: str, as_json: bool) -> None:
+    """Show one work by number; with --json its document as it is kept."""
+    with _studio(ctx) as studio:
+        kept = studio.work(work)
+        if as_json:
+            click.echo(json.dumps(studio.document(kept.document_id), ensure_ascii=False, default=str))
+            return
+        for line in studio.summary(kept.record):
+            click.echo(line)
+
+
+@main.command()
+@click.argument("work", required=False)
+@as_json
+@click.pass_context
+def history(ctx: click.Context, work: str | None, as_json: bool) -> None:
+    """Every change of a work, or of the studio: when, who, why."""
+    with _studio(ctx) as studio:
+        wanted = studio.work(work).document_id if work else None
+        rows = [
+            {"change": change.seq, "at": change.at, "who": studio.name_of(change.who), "why": change.why}
+            for change in studio.history(wanted)
+        ]
+    _show(rows, ("change", "at", "who", "why"), as_json)
+
+
+@main.command()
+@click.option("--head", is_flag=True, help="Print the last digest, to be kept outside the studio.")
+@click.option("--expect", metavar="DIGEST", help="A digest printed earlier, which must still be there.")
+@as_json
+@click.pass_context
+def verify(ctx: click.Context, head: bool, expect: str | None, as_json: bool) -> None:
+    """Check that everything kept is what was saved."""
+    with _studio(ctx) as studio:
+        verdict = studio.verify(expect)
+    rows = [{"what": each.what, "where": each.where, "message": each.message} for each in verdict.faults]
+    _show(rows, ("what", "where", "message"), as_json)
+    for gone in verdict.forgotten:
+        click.echo(f"withdrawn: {gone}", err=True)
+    if head:
+        click.echo(verdict.head)
+    if verdict.faults:
+        ctx.exit(1)
+    if not as_json and not head:
+        click.echo(f"{verdict.changes} changes, {verdict.documents} documents, {verdict.files} files: as saved")
+
+
+@main.command()
+@click.argument("target", type=click.Path(path_type=Path))
+@click.pass_context
+def backup(ctx: click.Context, target: Path) -> None:
+    """Copy the studio into a folder or a .tar file while it is in use, and verify the copy."""
+    with _studio(ctx) as studio:
+        studio.backup(target)
+    click.echo(f"a verified copy is in {target}")
+
+
+@main.command()
+@click.argument("source", type=click.Path(exists=True, path_type=Path))
+@click.pass_context
+def restore(ctx: click.Context, source: Path) -> None:
+    """Bring a backup back into an empty folder (the one that --studio names)."""
+    from catalogue.studio import Studio
+
+    if not ctx.obj["path"]:
+        raise click.UsageError("name the folder: dorse --studio PATH restore BACKUP")
+    with Studio.restore(source, Path(ctx.obj["path"])):
+        click.echo(f"the studio is in {ctx.obj['path']} again")
+
+
+@main.command()
+@click.argument("party")
+@click.option("--why", required=True, help="The reason, which stays on record.")
+@click.option("--pseudonym", default="Name withheld", show_default=True)
+@click.confirmation_option(prompt="What older revisions say of this party will be gone for good. Go on?")
+@click.pass_context
+def forget(ctx: click.Context, party: str, why: str, pseudonym: str) -> None:
+    """Replace a person or firm by a pseudonym and delete what older revisions said of them."""
+    with _studio(ctx) as studio:
+        found = studio.find_party(party)
+        document_id = found.document_id if found else studio.party(party).document_id
+        gone = studio.forget(document_id, who=_who(ctx), why=why, pseudonym=pseudonym)
+    click.echo(f"{gone} older revisions are gone; the chain still holds")
+
+
+@main.command()
+@click.pass_context
+def rebuild(ctx: click.Context) -> None:
+    """Make the indexes anew from the ledger alone."""
+    with _studio(ctx) as studio, _progress("indexing") as progress:
+        click.echo(f"{studio.rebuild(progress)} documents indexed")
+
+
+@main.command()
+@click.option("--title", required=True)
+@click.option("--artist", help="A party on file by this very name, or a new one.")
+@click.option("--date", "made", help='As you would write it: "c. 1890".')
+@click.argument("photos", nargs=-1, type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.pass_context
+def add(ctx: click.Context, title: str, artist: str | None, made: str | None, photos: tuple[Path, ...]) -> None:
+    """A new work, with photos of it."""
+    with _studio(ctx) as studio:
+        kept = studio.new_work(title=title, artist=artist, made=made, who=_who(ctx))
+        for photo in photos:
+            kept = studio.add_photo(kept, photo.read_bytes(), name=photo.name, who=_who(ctx))
+    click.echo(kept.record.number)
+
+
+@main.command()
+@click.option("--host", default="127.0.0.1", show_default=True)
+@click.option("--port", default=8710, show_default=True, type=click.IntRange(0, 65535))
+@click.pass_context
+def serve(ctx: click.Context, host: str, port: int) -> None:
+    """Open the desk in a browser."""
+    from catalogue.desk.serving import serve as serve_desk
+
+    with _studio(ctx) as studio:
+        serve_desk(studio, host, port, lambda address: click.echo(f"the desk is open at {address}"))
+
+
+@main.command()
+@click.option("--port", default=8710, show_default=True, type=click.IntRange(0, 65535))
+@click.option("--folder", type=click.Path(path_type=Path), default=Path("demo-studio"), show_default=True)
+@click.option("--no-serve", is_flag=True, help="Set the studio up, and stop.")
+@click.pass_context
+def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
+    """The studio of invented paintings, in a browser."""
+    from catalogue.demo import open_demo
+    from catalogue.desk.serving import serve as serve_desk
+
+    with _progress("drawing and taking in") as progress, open_demo(folder, progress) as studio:
+        click.echo(f"the sample studio is in {folder}")
+        if not no_serve:
+            serve_desk(studio, "127.0.0.1", port, lambda address: click.echo(f"the desk is open at {address}"))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,61 @@
+"""The studio of invented paintings: drawn, taken in and opened."""
+
+from __future__ import annotations
+
+import importlib.util
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from catalogue import places
+from catalogue.errors import CatalogueError, NotOnFile
+from catalogue.studio import Studio
+
+Progress = Callable[[int, int], None]
+WHO = "sample records"
+
+
+@contextmanager
+def open_demo(folder: Path, progress: Progress) -> Iterator[Studio]:
+    """The sample studio in a folder: as it was left the last time, or made now.
+
+    Raises `NotOnFile` when what draws the photographs is not installed.
+    """
+    if (folder / "ledger.sqlite").exists():
+        with Studio.open(folder) as studio:
+            yield studio
+        return
+    records = places.folder("sample_records")
+    folder.mkdir(parents=True, exist_ok=True)
+    pictures = folder / "drawn-photos"
+    draw(records, pictures, progress)
+    with Studio.init(folder) as studio:
+        take_in(studio, records, pictures)
+        yield studio
+
+
+def draw(records: Path, pictures: Path, progress: Progress) -> None:
+    """Draw the photographs that the sample records name; the script reports each on a line."""
+    if importlib.util.find_spec("numpy") is None:
+        raise NotOnFile(
+            "the sample photographs are drawn with packages that are not installed",
+            remedy="pip install 'dorse[demo]'",
+        )
+    script = [sys.executable, str(records / "draw.py"), str(pictures)]
+    with subprocess.Popen(script, stdout=subprocess.PIPE, text=True) as drawing:
+        assert drawing.stdout is not None
+        for done, _ in enumerate(drawing.stdout, 1):
+            progress(done, 0)
+    if drawing.returncode:
+        raise CatalogueError("the sample photographs could not be drawn", remedy=" ".join(script))
+
+
+def take_in(studio: Studio, records: Path, pictures: Path) -> None:
+    """The sample records with their pictures, into an empty studio."""
+    parties, works, jobs = (records / name for name in ("parties", "works", "jobs"))
+    for told in studio.import_((parties, works, jobs), who=WHO, pictures=pictures):
+        if told.outcome != "new":
+            raise CatalogueError(f"{told.source}: {'; '.join(told.said)}")
+    studio.catch_up()

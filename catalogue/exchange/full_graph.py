@@ -1,0 +1,76 @@
+"""The full graph as JSON-LD: everything that a profile lets out, with our terms explained inside.
+
+The stored text is the export but for its addresses, so it is rewritten as text: that is what makes
+ten thousand records leave in seconds. A quote within a JSON text is escaped, so `"id":"` can only
+be a key and its value.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from catalogue.exchange.outgoing import Files, Leaving, Sender
+from catalogue.linked.addresses import absolute
+from catalogue.linked.contexts import LINKED_ART, OURS, context
+from catalogue.linked.documents import CONTEXTS
+from catalogue.linked.text import Node, write as write_text
+
+SAYS = "Full-graph JSON-LD: all that dorse knows, in CIDOC CRM terms, with our own terms explained."
+
+_UUID = "[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
+_ROOT = re.compile(rf'"id":"((?:work|party|job|reference)/({_UUID}))","type":"(\w+)"')
+_ACTOR = re.compile(rf'\{{"id":"(party/{_UUID})","type":"Actor"\}}')
+_WITHIN = re.compile(rf'"id":"#({_UUID})/')
+_DOCUMENT = re.compile(rf'"id":"(?:work|party|job|reference)/({_UUID})"')
+_STORED_CONTEXT = write_text({"@context": CONTEXTS}).decode()[:-1] + ","
+
+
+def write(leaving: Leaving, sender: Sender) -> Files:
+    """One file for each document: `<stem>.json`, one line, UTF-8."""
+    text = leaving.body.decode()
+    ours = text.startswith(_STORED_CONTEXT) and '"equivalent"' not in text
+    content = _as_text(text, sender) if ours else write_text(_as_nodes(leaving, sender)).decode()
+    return [(f"{leaving.stem}.json", (content + "\n").encode())]
+
+
+@cache
+def _inline_context() -> str:
+    """The opening of an export: the published context by address, our own terms in full."""
+    return write_text({"@context": [LINKED_ART, context(OURS)["@context"]]}).decode()[:-1] + ","
+
+
+def _as_text(text: str, sender: Sender) -> str:
+    text = _ACTOR.sub(lambda found: _named(found[1], sender), text)
+    body = text[len(_STORED_CONTEXT) :]
+    root = _ROOT.match(body)
+    if root and sender.base:
+        # What was sent out under urn:uuid: earlier must be known again.
+        same = f',"equivalent":[{{"id":"urn:uuid:{root[2]}","type":"{root[3]}"}}]'
+        body = body[: root.end()] + same + body[root.end() :]
+    if sender.base:
+        base = sender.base.rstrip("/") + "/"
+        own = f"{base}{root[1]}" if root else base
+        body = body.replace('"id":"#', f'"id":"{own}#')
+        for kind in ("work", "party", "job", "reference"):
+            body = body.replace(f'"id":"{kind}/', f'"id":"{base}{kind}/')
+    else:
+        body = _WITHIN.sub(r'"id":"urn:uuid:\1#', body)
+        body = body.replace('"id":"#', '"id":"urn:uuid:')
+        body = _DOCUMENT.sub(r'"id":"urn:uuid:\1"', body)
+    return _inline_context() + body
+
+
+def _named(party: str, sender: Sender) -> str:
+    """A reference to a party with the type and the name that its own document has."""
+    kind, label = sender.labels(party)
+    return write_text({"id": party, "type": kind, "_label": label}).decode()
+
+
+def _as_nodes(leaving: Leaving, sender: Sender) -> Node:
+    """The same for a document in somebody else's shape: node by node, its own context kept."""
+    document = absolute(leaving.document, sender.base, leaving.document_id)
+    said = document.get("@context")
+    if said == CONTEXTS:
+        document = {**document, "@context": [LINKED_ART, context(OURS)["@context"]]}
+    return document

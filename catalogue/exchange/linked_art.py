@@ -1,0 +1,52 @@
+"""Strict Linked Art 1.0: one file for each record, only keys that the published schemas allow."""
+
+from __future__ import annotations
+
+import re
+
+from catalogue.exchange.outgoing import Files, Leaving, Sender
+from catalogue.linked import strict
+from catalogue.linked.addresses import absolute
+from catalogue.linked.text import Node, write_readable
+
+SAYS = "Linked Art 1.0: what collection databases read; some of the detail has no place there."
+
+_UNSAFE = re.compile(r"[^a-z0-9-]+")
+
+
+def write(leaving: Leaving, sender: Sender) -> Files:
+    """The record of the document and of everything in it, `<stem>.json` first, then `<stem>-...`."""
+    records = strict.reduce(leaving.document, sender.labels)
+    for number, record in enumerate(records):
+        name = f"{leaving.stem}.json" if number == 0 else f"{leaving.stem}-{_ending(record)}.json"
+        yield name, _finished(record, sender, leaving.document_id, known=number == 0)
+    for record in strict.concept_records(records):
+        yield f"concept-{_slug(str(record['id']).partition('#')[2])}.json", write_readable(record)
+
+
+def _finished(record: Node, sender: Sender, document_id: str, *, known: bool) -> bytes:
+    whole = absolute(record, sender.base, document_id)
+    if sender.base and known:
+        uuid = document_id.partition("/")[2]
+        whole["equivalent"] = [{"id": f"urn:uuid:{uuid}", "type": record["type"]}]
+    return write_readable(whole)
+
+
+def _ending(record: Node) -> str:
+    """What tells the records of one document apart: their type and id, which never change."""
+    address = str(record["id"]).removeprefix("#")
+    return f"{_KINDS.get(str(record['type']), 'record')}-{_slug(address)}"
+
+
+_KINDS = {
+    "HumanMadeObject": "object",
+    "LinguisticObject": "text",
+    "DigitalObject": "photo",
+    "Group": "group",
+    "Activity": "activity",
+    "Place": "place",
+}
+
+
+def _slug(text: str) -> str:
+    return _UNSAFE.sub("-", text.lower()).strip("-")

@@ -1,0 +1,223 @@
+"""What may leave, for whom: profiles are lists of what is allowed, kept in vocab/profiles.toml.
+
+`redact` goes through a record field by field. What is in no list does not leave; a value whose own
+mark is stricter than the profile does not leave; free text leaves once a person released that very
+text. Everything that stayed home is listed, so that nobody has to guess.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable
+from dataclasses import MISSING, dataclass, fields, is_dataclass, replace
+from functools import cache
+from operator import is_
+from typing import Any
+
+from catalogue import places
+from catalogue.errors import BadSetting
+from catalogue.linked.documents import CONTEXTS, describe, from_jsonld
+from catalogue.linked.merge import merge
+from catalogue.linked.text import Node
+from catalogue.reading import without_notes
+from catalogue.record import (
+    VALUES,
+    Attribution,
+    Contact,
+    Note,
+    Reference,
+    Release,
+    Work,
+)
+from catalogue.record.rules import OPEN
+from catalogue.terms import group
+
+KINDS = ("work", "party", "job", "reference")
+Hidden = Callable[[str], bool]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Profile:
+    """One list of what may leave; `fields` are written `Value.field`."""
+
+    name: str
+    says: str
+    documents: frozenset[str]
+    visibility: frozenset[str]
+    unknown: bool
+    free_text: bool
+    photos: bool
+    fields: frozenset[str]
+
+    @property
+    def everything(self) -> bool:
+        """Whether nothing at all stays home under this profile."""
+        return (
+            self.unknown
+            and self.free_text
+            and len(self.documents) == len(KINDS)
+            and listed_fields() <= self.fields
+            and {each.key for each in group("visibility")} <= self.visibility
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class StayedHome:
+    """Something that did not leave: what it is, its id where it has one, and why."""
+
+    what: str
+    value: str
+    why: str
+
+
+@cache
+def profiles() -> dict[str, Profile]:
+    """Every profile of vocab/profiles.toml by name."""
+    source = places.folder("vocab") / "profiles.toml"
+    raw = tomllib.loads(source.read_text("utf-8"))
+    return {name: _profile(name, raw) for name in raw}
+
+
+def profile(name: str) -> Profile:
+    """The profile of that name. Raises `BadSetting` naming those there are."""
+    known = profiles()
+    if name not in known:
+        raise BadSetting(
+            f"there is no profile {name!r}", remedy=f"choose one of: {', '.join(sorted(known))}"
+        )
+    return known[name]
+
+
+def _profile(name: str, raw: dict[str, Any]) -> Profile:
+    table = raw[name]
+    listed = set(table["fields"])
+    inner = table.get("include")
+    while inner:
+        listed |= set(raw[inner]["fields"])
+        inner = raw[inner].get("include")
+    if table["free_text"] not in ("released", "all"):
+        raise BadSetting(f"profile {name}: free_text is 'released' or 'all'")
+    return Profile(
+        name=name,
+        says=table["says"],
+        documents=frozenset(table["documents"]),
+        visibility=frozenset(table["visibility"]),
+        unknown=table["unknown"],
+        free_text=table["free_text"] == "all",
+        photos=table["photos"],
+        fields=frozenset(listed),
+    )
+
+
+def redact(
+    document: Node, document_id: str, allowed: Profile, hidden: Hidden
+) -> tuple[Node | None, list[StayedHome]]:
+    """The document as it may leave under a profile, None if it may not at all, and what stayed home.
+
+    `hidden` tells which other documents may not even be named.
+    """
+    kind = document_id.partition("/")[0]
+    if kind not in allowed.documents:
+        return None, [StayedHome(kind, document_id, f"no {kind} leaves under {allowed.name}")]
+    if allowed.everything:
+        return document, []
+    record = from_jsonld(document, document_id=document_id)
+    if isinstance(record, Reference):
+        return document, []
+    redaction = _Redaction(allowed, hidden)
+    kept = redaction.value(record)
+    if kept is None:
+        return None, redaction.home
+    if allowed.unknown:
+        return merge(document, record, kept), redaction.home
+    return {"@context": CONTEXTS, **describe(kept)}, redaction.home
+
+
+class _Redaction:
+    """One record on its way out: what stayed home so far."""
+
+    def __init__(self, allowed: Profile, hidden: Hidden) -> None:
+        self.allowed = allowed
+        self.hidden = hidden
+        self.home: list[StayedHome] = []
+
+    def value(self, value: Any) -> Any:
+        """The value with only what the profile allows, or None when it may not leave."""
+        kind = type(value).__name__
+        own = getattr(value, "id", "")
+        why = self._why_not(value)
+        if why:
+            self.home.append(StayedHome(kind, own, why))
+            return None
+        changed: dict[str, Any] = {}
+        for each in fields(value):
+            held = getattr(value, each.name)
+            if each.name == "id" or held == each.default:
+                continue
+            kept = self._field(f"{kind}.{each.name}", own, held, each.default)
+            if kept is MISSING:
+                return None
+            if kept is not held:
+                changed[each.name] = kept
+        if not changed:
+            return value
+        return _whole(value, changed)
+
+    def _why_not(self, value: Any) -> str:
+        """Why a value may not leave at all, "" when it may."""
+        visibility = getattr(value, "visibility", OPEN)
+        if visibility not in self.allowed.visibility:
+            return f"it is marked {visibility.partition('/')[2]}"
+        if isinstance(value, Note) and not self.allowed.free_text and not value.may_leave:
+            return "nobody has released this text"
+        return ""
+
+    def _field(self, name: str, own: str, held: Any, empty: Any) -> Any:
+        """What of a field may leave: itself, less, or its default; MISSING when it must not be empty."""
+        if name not in self.allowed.fields:
+            self.home.append(StayedHome(name, own, f"it is not in the list of {self.allowed.name}"))
+            return empty
+        if isinstance(held, str) and held.startswith("party/") and self.hidden(held):
+            self.home.append(StayedHome(name, own, "that party may not be named"))
+            return empty
+        if name == "Transcript.markup" and not self.allowed.free_text:
+            bare = without_notes(held)
+            if bare != held:
+                self.home.append(StayedHome(name, own, "notes within a reading are free text"))
+                return bare
+        if isinstance(held, tuple) and held and is_dataclass(held[0]):
+            kept = tuple(found for each in held if (found := self.value(each)) is not None)
+            same = len(kept) == len(held) and all(map(is_, kept, held))
+            return held if same else kept
+        return self.value(held) if isinstance(held, Contact | Release) else held
+
+
+def _whole(value: Any, changed: dict[str, Any]) -> Any:
+    """The value with these fields changed, and nothing in it that points at what stayed home."""
+    if isinstance(value, Work):
+        parts = {part.id for part in changed.get("parts", value.parts)}
+        photos = {photo.id for photo in changed.get("photos", value.photos)}
+        inscriptions = changed.get("inscriptions", value.inscriptions)
+        present = {inscription.id for inscription in inscriptions}
+        changed["inscriptions"] = tuple(
+            replace(
+                inscription,
+                part=inscription.part if inscription.part in parts else None,
+                regions=tuple(each for each in inscription.regions if each.photo in photos),
+                lies_over=tuple(below for below in inscription.lies_over if below in present),
+            )
+            for inscription in inscriptions
+        )
+    if isinstance(value, Attribution) and changed.get("artist", value.artist) is None:
+        return None if value.artist is not None else replace(value, **changed)
+    return replace(value, **changed)
+
+
+def listed_fields() -> frozenset[str]:
+    """Every `Value.field` of every kind of value: what profiles choose from."""
+    return frozenset(
+        f"{kind.__name__}.{each.name}"
+        for kind in VALUES
+        for each in fields(kind)
+        if each.name != "id"
+    )

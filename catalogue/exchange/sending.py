@@ -1,0 +1,124 @@
+"""Writing records into a folder: redaction first, then one format, then a list of what stayed home."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from catalogue.errors import BadSetting, CannotSave
+from catalogue.exchange.formats import Format
+from catalogue.exchange.outgoing import Leaving, Sender
+from catalogue.exchange.redaction import Profile, StayedHome, redact
+from catalogue.linked.documents import from_jsonld
+from catalogue.linked.text import parse, write
+from catalogue.record import Party, Reference
+
+_REFERRED = re.compile(rb'"id":"(party/[0-9a-f-]{36})"')
+LIST_NAME = "what-stayed-home.txt"
+
+
+@dataclass(frozen=True, slots=True)
+class Exported:
+    """What an export wrote, and what stayed home (by document)."""
+
+    folder: Path
+    files: int
+    documents: int
+    stayed_home: tuple[tuple[str, StayedHome], ...]
+
+
+@dataclass(slots=True)
+class Sending:
+    """One export under way. `stored` gives a document's text, `label` its type and name."""
+
+    stored: Callable[[str], bytes]
+    label: Callable[[str], tuple[str, str]]
+    format: Format
+    profile: Profile
+    base: str | None
+    home: list[tuple[str, StayedHome]] = field(default_factory=list)
+    _labels: dict[str, tuple[str, str]] = field(default_factory=dict)
+    _hidden: dict[str, bool] = field(default_factory=dict)
+
+    def into(
+        self, out: Path, wanted: Iterable[str], progress: Callable[[int, int], None] | None = None
+    ) -> Exported:
+        """Write these documents and the parties they name into a folder, which may hold other files."""
+        _make(out)
+        sender = Sender(self.base, self._label_once)
+        pending, seen, files, documents = list(dict.fromkeys(wanted)), set(), 0, 0
+        while pending:
+            document_id = pending.pop(0) if len(pending) < 2 else pending.pop()
+            if document_id in seen:
+                continue
+            seen.add(document_id)
+            leaving = self._leaving(document_id)
+            if leaving is not None:
+                documents += 1
+                for name, content in self.format.write(leaving, sender):
+                    _put(out / name, content)
+                    files += 1
+                pending += [
+                    party.decode()
+                    for party in set(_REFERRED.findall(leaving.body))
+                    if party.decode() not in seen
+                ]
+            if progress:
+                progress(len(seen), len(seen) + len(pending))
+        self._write_list(out)
+        return Exported(out, files, documents, tuple(self.home))
+
+    def _leaving(self, document_id: str) -> Leaving | None:
+        body = self.stored(document_id)
+        if not self.profile.everything:
+            document, home = redact(parse(body), document_id, self.profile, self._may_not_be_named)
+            self.home += [(document_id, each) for each in home]
+            if document is None:
+                return None
+            body = write(document)
+        return Leaving(document_id, body, _stem(document_id))
+
+    def _may_not_be_named(self, document_id: str) -> bool:
+        if document_id not in self._hidden:
+            record = from_jsonld(parse(self.stored(document_id)), document_id=document_id)
+            strict = isinstance(record, Party) and record.visibility not in self.profile.visibility
+            self._hidden[document_id] = strict or isinstance(record, Reference)
+        return self._hidden[document_id]
+
+    def _label_once(self, document_id: str) -> tuple[str, str]:
+        if document_id not in self._labels:
+            self._labels[document_id] = self.label(document_id)
+        return self._labels[document_id]
+
+    def _write_list(self, out: Path) -> None:
+        lines = [f"Under the profile {self.profile.name!r} these stayed home:", ""]
+        lines += [f"{where}\t{each.what}\t{each.value}\t{each.why}" for where, each in self.home]
+        if self.home:
+            _put(out / LIST_NAME, ("\n".join(lines) + "\n").encode())
+
+
+def _stem(document_id: str) -> str:
+    """A file name that never changes and never collides: the kind and the UUID."""
+    return document_id.replace("/", "-")
+
+
+def _make(out: Path) -> None:
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+    except FileExistsError:
+        raise BadSetting(f"{out} is a file", remedy="name a folder to write into") from None
+    except OSError as refused:
+        raise CannotSave(f"{out}: {refused.strerror}", remedy="choose another folder") from None
+
+
+def _put(path: Path, content: bytes) -> None:
+    try:
+        path.write_bytes(content)
+    except OSError as refused:
+        raise CannotSave(
+            f"{path}: {refused.strerror}", remedy="the export is incomplete; make room and repeat it"
+        ) from None
+
+

@@ -1,0 +1,116 @@
+"""Ids within the studio ⇄ addresses that mean the same everywhere.
+
+Inside, a document is `work/<uuid>` and its values are `#<uuid>`. Outside, the base of the studio is
+put before them; a studio without a base uses `urn:uuid:<uuid>` for both. A full address that the
+studio gave out earlier is known again when it comes back.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+from catalogue.linked.text import Node
+
+_UUID = r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
+_DOCUMENT = re.compile(rf"(work|party|job|reference)/({_UUID})(#.*)?")
+_URN = re.compile(rf"urn:uuid:({_UUID})(?:#(.*))?")
+ADDRESS_KEYS = ("id", "@id", "visibility")
+
+
+def address_of(own: str, document_id: str, base: str | None) -> str:
+    """The full address of an id as it stands in the document `document_id`.
+
+    >>> uuid = "2f1c1a1e-9d6c-4a57-8f3e-0c5d0b6c9a11"
+    >>> address_of(f"work/{uuid}", f"work/{uuid}", None)
+    'urn:uuid:2f1c1a1e-9d6c-4a57-8f3e-0c5d0b6c9a11'
+    >>> address_of(f"#{uuid}/made", "work/w", "https://backs.example/")
+    'https://backs.example/work/w#2f1c1a1e-9d6c-4a57-8f3e-0c5d0b6c9a11/made'
+    """
+    if base is not None:
+        root = base if base.endswith("/") else base + "/"
+        return f"{root}{document_id}{own}" if own.startswith("#") else f"{root}{own}"
+    if own.startswith("#"):
+        uuid, slash, rest = own[1:].partition("/")
+        return f"urn:uuid:{uuid}#{rest}" if slash else f"urn:uuid:{uuid}"
+    return f"urn:uuid:{own.partition('/')[2]}"
+
+
+def is_own(value: str) -> bool:
+    """Whether this is an id as documents of the studio write it."""
+    return value.startswith("#") or _DOCUMENT.fullmatch(value) is not None
+
+
+def absolute(document: Node, base: str | None, within: str | None = None) -> Node:
+    """The same document with every id of ours as a full address.
+
+    `within` is the document that a record taken out of it belongs to.
+    """
+    own = within or str(document.get("id", ""))
+
+    def resolve(value: str) -> str:
+        return address_of(value, own, base) if is_own(value) else value
+
+    return mapped(document, resolve)
+
+
+def mapped(document: Node, change: Callable[[str], str]) -> Node:
+    """The same document with `change` applied to every id; its context is left alone."""
+
+    def visit(value: Any) -> Any:
+        if isinstance(value, dict):
+            return {
+                key: held
+                if key == "@context"
+                else change(held)
+                if key in ADDRESS_KEYS and isinstance(held, str)
+                else visit(held)
+                for key, held in value.items()
+            }
+        if isinstance(value, list):
+            return [visit(held) for held in value]
+        return value
+
+    changed: Node = visit(document)
+    return changed
+
+
+def uuid_in(address: str, base: str | None) -> str | None:
+    """The UUID of a document of ours in an address given out earlier, or None for a stranger's."""
+    urn = _URN.fullmatch(address)
+    if urn and not urn[2]:
+        return urn[1]
+    rest = _under(address, base)
+    found = _DOCUMENT.fullmatch(rest) if rest else None
+    return found[2] if found and not found[3] else None
+
+
+def relative(document: Node, base: str | None, kinds: Callable[[str], str | None]) -> Node:
+    """A document that was sent out earlier, with the ids as the studio writes them inside.
+
+    `kinds` tells which kind of document a UUID names ("work"), None where it names none: such a
+    UUID is a value of this very document, if it stands inside it.
+    """
+
+    def change(value: str) -> str:
+        urn = _URN.fullmatch(value)
+        if urn:
+            kind = kinds(urn[1])
+            if kind and urn[2] is None:
+                return f"{kind}/{urn[1]}"
+            return f"#{urn[1]}/{urn[2]}" if urn[2] else f"#{urn[1]}"
+        rest = _under(value, base)
+        found = _DOCUMENT.fullmatch(rest) if rest else None
+        if found:
+            return found[3] or f"{found[1]}/{found[2]}"
+        return value
+
+    return mapped(document, change)
+
+
+def _under(address: str, base: str | None) -> str | None:
+    if base is None:
+        return None
+    root = base if base.endswith("/") else base + "/"
+    return address.removeprefix(root) if address.startswith(root) else None

@@ -1,0 +1,49 @@
+"""The JSON-LD contexts, from files on this machine: none is ever fetched.
+
+The Linked Art context is read as data from the installed package that carries it byte for byte
+(cromulent); our own terms come from vocab/context.json. Any other address is an error.
+"""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from catalogue import places
+from catalogue.errors import NotOnFile, UnknownContext
+
+LINKED_ART = "https://linked.art/ns/v1/linked-art.json"
+OURS = "https://dorse.example/ns/1/context.json"
+
+
+@cache
+def context(address: str) -> dict[str, Any]:
+    """The context document published under an address. Raises `UnknownContext` for a stranger's."""
+    files = {LINKED_ART: _linked_art, OURS: lambda: places.folder("vocab") / "context.json"}
+    if address not in files:
+        raise UnknownContext(
+            f"the context {address!r} is not on this machine, and dorse never fetches one",
+            remedy="put the terms into the document as an inline context, or ask its sender to",
+        )
+    found: dict[str, Any] = json.loads(files[address]().read_text("utf-8"))
+    return found
+
+
+def _linked_art() -> Path:
+    # The package is found, not imported: importing it would load an HTTP client we don't want.
+    spec = importlib.util.find_spec("cromulent")
+    folders = spec.submodule_search_locations if spec else None
+    if not folders:
+        raise NotOnFile(
+            "the Linked Art context is missing", remedy="install dorse again: it needs cromulent"
+        )
+    return Path(next(iter(folders))) / "data" / "linked-art.json"
+
+
+def resolved(said: Any) -> list[Any]:
+    """A document's `@context` with every address replaced by what it stands for."""
+    listed = said if isinstance(said, list) else [said] if said is not None else []
+    return [context(each)["@context"] if isinstance(each, str) else each for each in listed]

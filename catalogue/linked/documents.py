@@ -1,0 +1,100 @@
+"""Records ⇄ documents: which mapping belongs to which, and every format ever written.
+
+A document is a node with a context and ids relative to it. `to_jsonld` makes one from a record;
+`from_jsonld` reads one, of ours or of somebody else's, whatever format it was written in.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from uuid import NAMESPACE_URL, uuid5
+
+from catalogue.errors import BadDocument
+from catalogue.linked import jobs, parties, references, works
+from catalogue.linked.adoption import adopt
+from catalogue.linked.node import Misplaced, is_a
+from catalogue.linked.text import Node, pointer_to
+from catalogue.record import Job, Party, Record, Reference, Work
+
+FORMAT = 1
+"""The format that dorse writes today."""
+
+STEPS: tuple[Callable[[Node], Node], ...] = ()
+"""How a document of format 1, 2 ... becomes one of the next; the last leads to `FORMAT`."""
+
+CONTEXTS = ["https://linked.art/ns/v1/linked-art.json", "https://dorse.example/ns/1/context.json"]
+"""What stored documents name as their context; neither is ever fetched."""
+
+_OWN = re.compile(r"(work|party|job|reference)/([0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12})")
+
+
+def describe(record: Record) -> Node:
+    """The node of a record, without a context."""
+    match record:
+        case Work():
+            return works.describe(record)
+        case Party():
+            return parties.describe(record)
+        case Job():
+            return jobs.describe(record)
+        case Reference():
+            return references.describe(record)
+
+
+def to_jsonld(record: Record) -> Node:
+    """The document of a record, as the ledger keeps a new one."""
+    return {"@context": CONTEXTS, **describe(record)}
+
+
+def from_jsonld(document: Node, *, document_id: str | None = None, written_in: int = FORMAT) -> Record:
+    """The record of a document; `document_id` is the one the ledger keeps it by, if it does.
+
+    `from_jsonld(to_jsonld(r)) == r`. Raises `BadDocument` with the place of what is wrong.
+    """
+    for step in STEPS[written_in - 1 :]:
+        document = step(document)
+    kind, uuid = _kept_as(document, document_id)
+    adopted = adopt(document).document
+    try:
+        return _MAPPINGS[kind](adopted, uuid)
+    except Misplaced as wrong:
+        where = pointer_to(adopted, wrong.node) or "/"
+        raise BadDocument(str(wrong), where=where) from None
+    except BadDocument:
+        raise
+    except ValueError as refused:
+        raise BadDocument(str(refused)) from None
+
+
+_MAPPINGS: dict[str, Callable[[Node, str], Record]] = {
+    "work": works.recognise,
+    "party": parties.recognise,
+    "job": jobs.recognise,
+    "reference": references.recognise,
+}
+
+
+def kind_of(document: Node) -> str:
+    """Which of the four kinds of document this is: work, party, job or reference."""
+    own = _OWN.fullmatch(str(document.get("id", "")))
+    if own:
+        return own[1]
+    if is_a(document, "HumanMadeObject") and works.is_painting(document):
+        return "work"
+    if is_a(document, "Person", "Group"):
+        return "party"
+    return "job" if is_a(document, "Activity") and jobs.is_job(document) else "reference"
+
+
+def _kept_as(document: Node, document_id: str | None) -> tuple[str, str]:
+    """The kind and UUID to read a document under; a stranger's UUID comes from its address."""
+    own = _OWN.fullmatch(document_id or str(document.get("id", "")))
+    if own:
+        return own[1], own[2]
+    if document_id is not None:
+        raise BadDocument(f"{document_id!r} is not the id of a document (work/<uuid> ...)")
+    address = document.get("id", document.get("@id"))
+    if not isinstance(address, str):
+        raise BadDocument("this document has no id", remedy='give it an "id": a full address')
+    return kind_of(document), str(uuid5(NAMESPACE_URL, address))

@@ -1,0 +1,90 @@
+"""Days and spans of days: proleptic Gregorian, astronomical years (1 BC is year 0)."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+_ISO = re.compile(r"(-?\d{4,})-(\d\d)-(\d\d)")
+_MONTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+
+
+def days_in(year: int, month: int) -> int:
+    """How many days a month has.
+
+    >>> days_in(1900, 2), days_in(2000, 2)
+    (28, 29)
+    """
+    leap = month == 2 and year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
+    return _MONTHS[month - 1] + leap
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Day:
+    """One day; years before 1 are 0 and negative. Refuses days that never were."""
+
+    year: int
+    month: int
+    day: int
+
+    def __post_init__(self) -> None:
+        if not 1 <= self.month <= 12 or not 1 <= self.day <= days_in(self.year, self.month):
+            raise ValueError(f"there is no day {self.year}-{self.month:02d}-{self.day:02d}")
+
+    @classmethod
+    def from_iso(cls, text: str) -> Day:
+        """The day written 1887-03-01 (or -0043-03-15). Raises ValueError."""
+        found = _ISO.fullmatch(text)
+        if not found:
+            raise ValueError(f"{text!r} is not a day written 1887-03-01")
+        return cls(int(found[1]), int(found[2]), int(found[3]))
+
+    @property
+    def iso(self) -> str:
+        """The day as ISO 8601 writes it.
+
+        >>> Day(-43, 3, 15).iso
+        '-0043-03-15'
+        """
+        sign = "-" if self.year < 0 else ""
+        return f"{sign}{abs(self.year):04d}-{self.month:02d}-{self.day:02d}"
+
+    @property
+    def ordinal(self) -> int:
+        """Days since 31 December of year 0: 1 January of year 1 is 1, for any year.
+
+        >>> Day(1, 1, 1).ordinal, Day(1970, 1, 1).ordinal
+        (1, 719163)
+        """
+        before = self.year - 1
+        days = before * 365 + before // 4 - before // 100 + before // 400
+        return days + sum(days_in(self.year, month) for month in range(1, self.month)) + self.day
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DateSpan:
+    """When something was: as written, as EDTF, and as the first and last day it may have been.
+
+    A bound of None is open. `rule` names what made the bounds.
+    """
+
+    written: str
+    edtf: str
+    earliest: Day | None
+    latest: Day | None
+    rule: str
+
+    def __post_init__(self) -> None:
+        if self.earliest and self.latest and self.earliest > self.latest:
+            raise ValueError(f"a span cannot end ({self.latest.iso}) before it begins ({self.earliest.iso})")
+
+    def overlaps(self, other: DateSpan) -> bool:
+        """Whether there is a day that both may mean.
+
+        >>> from catalogue.measure import read_date
+        >>> read_date("before 1907").overlaps(read_date("c. 1900"))
+        True
+        """
+        after = self.earliest and other.latest and other.latest < self.earliest
+        before = self.latest and other.earliest and self.latest < other.earliest
+        return not (after or before)

@@ -1,0 +1,68 @@
+"""Two records side by side: which values differ, and whether two people changed the same one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass
+from typing import Any
+
+Key = tuple[str, str, str]
+"""What is changed as one: the kind of value, its id, and for a whole record the field as well."""
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One value before and after; None where it was not there."""
+
+    kind: str
+    value: str
+    field: str
+    before: Any
+    after: Any
+
+
+def differences(before: object, after: object) -> tuple[Difference, ...]:
+    """What changed between two states of one record, value by value, in a stable order."""
+    old, new = dict(_flat(before, "")), dict(_flat(after, ""))
+    return tuple(
+        Difference(*key, before=old.get(key), after=new.get(key))
+        for key in sorted(old.keys() | new.keys())
+        if old.get(key) != new.get(key)
+    )
+
+
+def clashes(before: object, mine: object, theirs: object) -> tuple[tuple[Difference, Difference], ...]:
+    """The values that both sides changed since `before`, and not to the same thing."""
+    ours = {(each.kind, each.value, each.field): each for each in differences(before, mine)}
+    others = {(each.kind, each.value, each.field): each for each in differences(before, theirs)}
+    return tuple(
+        (ours[key], others[key])
+        for key in sorted(ours.keys() & others.keys())
+        if ours[key].after != others[key].after
+    )
+
+
+def _flat(value: Any, whose: str) -> Iterator[tuple[Key, Any]]:
+    """Every value within a record, without the values within it; the record field by field.
+
+    A value is counted together with the one it belongs to, so that moving it counts as a change.
+    """
+    kind, own = type(value).__name__, value.id
+    simple: dict[str, Any] = {}
+    for each in fields(value):
+        held = getattr(value, each.name)
+        if isinstance(held, tuple) and held and is_dataclass(held[0]):
+            for inner in held:
+                yield from _flat(inner, own)
+        elif is_dataclass(held) and hasattr(held, "id"):
+            yield from _flat(held, own)
+        elif not whose and each.name != "id":
+            yield (kind, own, each.name), _nothing(held)
+        elif whose:
+            simple[each.name] = held
+    if whose:
+        yield (kind, own, ""), {**simple, "belongs to": whose}
+
+
+def _nothing(held: Any) -> Any:
+    return None if held == () else held

@@ -1,0 +1,109 @@
+"""People, firms and institutions: what they were called, where they were when, and how to reach them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Annotated
+
+from catalogue.measure import DateSpan
+from catalogue.record import rules
+from catalogue.record.common import Note, Number, Rank
+from catalogue.record.rules import OPEN, Id, Text, Visibility, matches, new_id, term
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartyName:
+    """One form of a name, as written; `sort` is the form that lists are ordered by."""
+
+    id: Id = field(default_factory=new_id)
+    text: Text
+    sort: Text | None = None
+    preferred: bool = False
+    visibility: Visibility = OPEN
+
+    def __post_init__(self) -> None:
+        rules.check(self)
+
+    @property
+    def rank(self) -> Rank:
+        """What it is ordered by among its like."""
+        return (not self.preferred, self.text, self.id)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Address:
+    """Where somebody lived or traded, and when: evidence, not a way to reach them."""
+
+    id: Id = field(default_factory=new_id)
+    text: Text
+    when: DateSpan | None = None
+    notes: tuple[Note, ...] = ()
+    visibility: Visibility = OPEN
+
+    def __post_init__(self) -> None:
+        rules.check(self)
+
+    @property
+    def rank(self) -> Rank:
+        """What it is ordered by among its like."""
+        return (rules.day_rank(self.when.earliest if self.when else None), self.text, self.id)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reach:
+    """One way to reach somebody today: a telephone number, an e-mail, a postal address."""
+
+    id: Id = field(default_factory=new_id)
+    medium: Annotated[str, term("reach")]
+    text: Text
+
+    def __post_init__(self) -> None:
+        rules.check(self)
+
+    @property
+    def rank(self) -> Rank:
+        """What it is ordered by among its like."""
+        return (self.medium, self.text, self.id)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contact:
+    """The part of a party that never leaves: how to reach them, and what was said in private."""
+
+    id: Id = field(default_factory=new_id)
+    reaches: tuple[Reach, ...] = ()
+    notes: tuple[Note, ...] = ()
+
+    def __post_init__(self) -> None:
+        rules.check(self)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Party:
+    """A person or a group (`kind`), in the roles in which the studio meets them."""
+
+    id: Id = field(default_factory=new_id)
+    kind: Annotated[str, matches("person|group", "a party is a person or a group")]
+    names: tuple[PartyName, ...]
+    roles: tuple[Annotated[str, term("role")], ...] = ()
+    began: DateSpan | None = None
+    ended: DateSpan | None = None
+    addresses: tuple[Address, ...] = ()
+    numbers: tuple[Number, ...] = ()
+    contact: Contact | None = None
+    notes: tuple[Note, ...] = ()
+    visibility: Visibility = OPEN
+
+    def __post_init__(self) -> None:
+        rules.check(self)
+        if not self.names:
+            raise rules.refuse("Party.names", self.names, "a party needs a name, if only a word")
+
+    @property
+    def document(self) -> str:
+        """The id under which the ledger keeps it."""
+        return f"party/{self.id}"
+
+    def name(self) -> str:
+        """The name to show: the preferred one, else the first by alphabet."""
+        return self.names[0].text

@@ -1,0 +1,209 @@
+"""What a field may hold, said once beside the field: `kind: Annotated[str, term("title")]`.
+
+Every value calls `check(self)` when it is made. A wrong value is refused with the field, the value
+and the rule; tuples are put into the order that their members say (`rank`), so that a record is the
+same record however its parts were handed over.
+"""
+
+from __future__ import annotations
+
+import re
+import types
+from collections.abc import Callable
+from dataclasses import fields
+from functools import cache
+from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
+from uuid import uuid4
+
+from catalogue.errors import BadData, UnknownTerm
+from catalogue.terms import concept
+
+Check = Callable[[str, Any], None]
+
+_UUID = re.compile(r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}")
+_DOCUMENT = re.compile(rf"(work|party|job|reference)/({_UUID.pattern})")
+_LANGUAGE = re.compile(r"[a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*")
+_SHA256 = re.compile(r"[0-9a-f]{64}")
+_INSTANT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
+
+
+def new_id() -> str:
+    """A fresh UUID: given once, when a value is made, and never another."""
+    return str(uuid4())
+
+
+def refuse(field: str, value: object, rule: str) -> BadData:
+    """The error for one field: its name, what it was given, and the rule it breaks."""
+    return BadData(f"{field}: {value!r} is not possible; {rule}")
+
+
+def is_id(value: str) -> bool:
+    """Whether this is a UUID in lower case, as every id of ours is."""
+    return _UUID.fullmatch(value) is not None
+
+
+def is_address(value: str) -> bool:
+    """Whether this is the full address (IRI) of something outside the studio."""
+    return ":" in value and not value.startswith("#")
+
+
+def _writable(field: str, value: str) -> None:
+    if "\0" in value or any("\ud800" <= letter <= "\udfff" for letter in value):
+        raise refuse(field, value, "it holds a character that cannot be stored")
+
+
+def _says_something(field: str, value: str) -> None:
+    if not value.strip():
+        raise refuse(field, value, "it must say something")
+
+
+def _an_id(field: str, value: str) -> None:
+    if not _UUID.fullmatch(value):
+        raise refuse(field, value, "an id is a UUID in lower case")
+
+
+def matches(pattern: str, rule: str) -> Check:
+    """A check that the whole text has this form."""
+    form = re.compile(pattern)
+
+    def check_form(field: str, value: str) -> None:
+        if not form.fullmatch(value):
+            raise refuse(field, value, rule)
+
+    return check_form
+
+
+def term(*groups: str) -> Check:
+    """A check that it is a concept of these groups of vocab/terms, or somebody else's address."""
+
+    def check_term(field: str, value: str) -> None:
+        if is_address(value):
+            return
+        if value.partition("/")[0] not in groups:
+            raise refuse(field, value, f"expected a term of {' or '.join(groups)} (vocab/terms)")
+        try:
+            concept(value)
+        except UnknownTerm as unknown:
+            raise BadData(f"{field}: {unknown}") from None
+
+    return check_term
+
+
+def document(*kinds: str) -> Check:
+    """A check that it is the id of a document of these kinds, or somebody else's address."""
+    expected = " or ".join(f"{kind}/<uuid>" for kind in kinds)
+
+    def check_document(field: str, value: str) -> None:
+        if is_address(value):
+            return
+        found = _DOCUMENT.fullmatch(value)
+        if not found or found[1] not in kinds:
+            raise refuse(field, value, f"expected {expected}, or a full address")
+
+    return check_document
+
+
+def between(least: float, most: float) -> Check:
+    """A check that a number lies between these two, both allowed."""
+
+    def check_range(field: str, value: float) -> None:
+        if not least <= value <= most:
+            raise refuse(field, value, f"it must lie between {least:g} and {most:g}")
+
+    return check_range
+
+
+Id = Annotated[str, _an_id]
+Text = Annotated[str, _says_something]
+Language = Annotated[
+    str, matches(_LANGUAGE.pattern, "a language is a tag such as en, fr or de-AT (BCP 47)")
+]
+Digest = Annotated[
+    str, matches(_SHA256.pattern, "a digest is SHA-256 in 64 lower-case hexadecimal digits")
+]
+Instant = Annotated[str, matches(_INSTANT.pattern, "a moment is written 2026-03-02T11:20:00Z")]
+PartyId = Annotated[str, document("party")]
+WorkId = Annotated[str, document("work")]
+Visibility = Annotated[str, term("visibility")]
+Millimetres = Annotated[float, between(0.01, 100_000)]
+
+OPEN = "visibility/open"
+
+
+def check(value: object) -> None:
+    """Hold a value under construction to the rules beside its fields. Raises `BadData`."""
+    for name, label, many, kind, checks in _plan(type(value)):
+        held = getattr(value, name)
+        if held is None:
+            continue
+        if not many:
+            _check_one(label, held, kind, checks)
+            continue
+        for member in held:
+            _check_one(label, member, kind, checks)
+        if len(held) > 1 and many == "set":
+            object.__setattr__(value, name, _settled(held))
+
+
+def _check_one(label: str, held: object, kind: type, checks: tuple[Check, ...]) -> None:
+    if not isinstance(held, kind) or (isinstance(held, bool) and kind in (int, _NUMBER)):
+        raise refuse(label, held, f"it is {_WORDS.get(type(held), type(held).__name__)}")
+    for each in checks:
+        each(label, held)
+
+
+def _settled(members: tuple[Any, ...]) -> tuple[Any, ...]:
+    if isinstance(members[0], str):
+        return tuple(sorted(set(members)))
+    return tuple(sorted(members, key=lambda member: member.rank))
+
+
+_NUMBER: Any = int | float
+_WORDS: dict[type, str] = {
+    str: "a text", int: "a whole number", float: "a number", bool: "yes or no",
+    dict: "a node", list: "a list",
+}  # fmt: skip
+
+
+@cache
+def _plan(kind: type) -> tuple[tuple[str, str, str, Any, tuple[Check, ...]], ...]:
+    """For each field: its name, its label in messages, one/set/sequence, its type, its checks."""
+    hints = get_type_hints(kind, include_extras=True)
+    return tuple(
+        (field.name, f"{kind.__name__}.{field.name}", *_reading_of(hints[field.name]))
+        for field in fields(kind)  # type: ignore[arg-type]
+    )
+
+
+def _reading_of(hint: Any) -> tuple[str, Any, tuple[Check, ...]]:
+    """What an annotation says: how many ("" one, "set", "sequence"), of which type, under which checks."""
+    origin = get_origin(hint)
+    if origin in (Union, types.UnionType):
+        wanted = [each for each in get_args(hint) if each is not type(None)]
+        return _reading_of(wanted[0])
+    if origin is tuple:
+        member = get_args(hint)[0]
+        if get_origin(member) is tuple:
+            return "sequence", tuple, ()
+        _, kind, checks = _reading_of(member)
+        return "set", kind, checks
+    if origin is Annotated:
+        base, *checks = get_args(hint)
+        many, kind, inner = _reading_of(base)
+        return many, kind, (*inner, *checks)
+    if hint is str:
+        return "", str, (_writable,)
+    return "", (_NUMBER if hint is float else hint), ()
+
+
+def day_rank(day: Any) -> str:
+    """A day as something to sort by; an unknown day comes first."""
+    return day.iso if day is not None else ""
+
+
+def number_rank(number: str | None) -> tuple[int, str]:
+    """A short number (I2, 2026-041) as something to sort by: I2 before I10, unnumbered last."""
+    if number is None:
+        return (1 << 30, "")
+    digits = re.sub(r"\D", "", number)
+    return (int(digits or 0), number)

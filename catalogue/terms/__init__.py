@@ -1,0 +1,31 @@
+"""The studio's vocabulary: concepts from vocab/terms, their labels, AAT matches and look-up."""
+
+from __future__ import annotations
+
+from catalogue.terms.concepts import (
+    AAT,
+    NAMESPACE,
+    Concept,
+    concept,
+    group,
+    groups,
+    known,
+    label,
+    labelled,
+    of_iri,
+    within,
+)
+
+__all__ = [
+    "AAT",
+    "NAMESPACE",
+    "Concept",
+    "concept",
+    "group",
+    "groups",
+    "known",
+    "label",
+    "labelled",
+    "of_iri",
+    "within",
+]

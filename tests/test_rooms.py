@@ -1,0 +1,97 @@
+"""The house plan as data: which room may look where, and which packages it may bring in from outside."""
+
+from __future__ import annotations
+
+import ast
+import sys
+from pathlib import Path
+
+import pytest
+
+import catalogue
+
+HOUSE = Path(catalogue.__file__).parent
+
+BELOW = {
+    "errors": set(),
+    "places": set(),
+    "terms": set(),
+    "reading": set(),
+    "measure": {"terms"},
+    "surface": set(),
+    "record": {"reading", "measure", "surface", "terms"},
+    "linked": {"record", "reading", "measure", "surface", "terms"},
+    "photos": set(),
+    "ledger": set(),
+    "indexes": {"ledger", "linked", "record", "reading", "measure", "surface", "terms"},
+    "exchange": {"photos", "linked", "record", "reading", "measure", "surface", "terms"},
+    "studio": {
+        "exchange", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
+        "surface", "terms",
+    },
+    "demo": {"studio"},
+    "desk": {"studio", "record", "reading", "terms"},
+    "command": {"studio", "record", "desk", "demo"},
+}  # fmt: skip
+"""Every room, and the rooms it may look into; `errors` and `places` are open to all."""
+
+OUTSIDE = {
+    "terms": {"rdflib"},
+    "measure": {"rapidfuzz"},
+    "linked": {"pyld", "rdflib"},
+    "photos": {"PIL", "pillow_heif"},
+    "ledger": {"sqlalchemy"},
+    "indexes": {"whoosh", "rapidfuzz"},
+    "exchange": {"lxml"},
+    "desk": {"flask", "flask_wtf", "waitress", "werkzeug", "jinja2", "markupsafe"},
+    "command": {"click"},
+}
+"""The packages from outside that a room may use, beside the standard library."""
+
+SOURCES = sorted(HOUSE.rglob("*.py"))
+
+
+def room_of(source: Path) -> str:
+    first = source.relative_to(HOUSE).parts[0]
+    return first.removesuffix(".py")
+
+
+def imports(source: Path) -> set[str]:
+    """Every module that a file imports, wherever in it the import stands."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(source.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            found.update(alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{source}: imports name their room"
+            found.add(node.module or "")
+    return found
+
+
+@pytest.mark.parametrize("source", SOURCES, ids=lambda path: str(path.relative_to(HOUSE)))
+def test_a_room_looks_only_downstairs(source):
+    room = room_of(source)
+    if room == "__init__":
+        return
+    assert room in BELOW, f"the room {room} is not on the plan"
+    allowed = BELOW[room] | {room, "errors", "places", "__init__"}
+    for module in imports(source):
+        top, _, rest = module.partition(".")
+        if top == "catalogue" and rest:
+            assert rest.partition(".")[0] in allowed, f"{room} looks up into {module}"
+        elif top == "catalogue":
+            assert room in ("command",), f"{source}: import from the room, not from the package"
+        elif top not in sys.stdlib_module_names:
+            assert top in OUTSIDE.get(room, set()), f"{room} brings in {top}"
+
+
+def test_the_plan_has_no_circles():
+    done: set[str] = set()
+    while len(done) < len(BELOW):
+        free = {room for room, below in BELOW.items() if room not in done and below <= done}
+        assert free, f"these rooms look at each other: {set(BELOW) - done}"
+        done |= free
+
+
+def test_every_room_of_the_plan_is_there():
+    assert {room_of(source) for source in SOURCES} - {"__init__"} == set(BELOW)
