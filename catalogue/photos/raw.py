@@ -110,11 +110,12 @@ def _tiff_based(content: bytes) -> Raw | None:
         for offset in tiff.numbers(directory, tag)
     }
     named = [at for directory in everything for at in _previews(content, directory)]
+    # Some makers name a thumbnail and keep the preview where only they know; so every JPEG in
+    # the file counts, except those that are tiles of the sensor's data.
+    unnamed = [at for at in _starts(content) if at not in sensor]
     return Raw(
         media_type,
-        # Some makers keep the preview where only they know; then every JPEG in the file counts,
-        # except those that are tiles of the sensor's data.
-        _largest(content, named, (at for at in _starts(content) if at not in sensor)),
+        _largest(content, {*named, *unnamed}),
         tiff.orientation(found),
         tiff.taken(content, found),
     )
@@ -182,16 +183,13 @@ def _starts(content: bytes) -> Iterator[int]:
         at = whole[1] - 1 if whole else at
 
 
-def _largest(content: bytes, *places: Iterable[int]) -> bytes:
-    """The largest whole JPEG that begins at one of `places`, the first list that has any."""
-    for offered in places:
-        found = [
-            (whole[0], at, whole[1]) for at in offered if (whole := jpeg.showable(content, at))
-        ]
-        if found:
-            _, begin, end = max(found, key=lambda each: (each[0], -each[1]))
-            return content[begin:end]
-    raise BadPicture(
-        "this camera raw holds no preview that can be shown",
-        remedy="develop it to a TIFF or JPEG and add that; keep the raw beside it as a paper",
-    )
+def _largest(content: bytes, places: Iterable[int]) -> bytes:
+    """The largest whole JPEG that begins at one of `places`."""
+    found = [(whole[0], at, whole[1]) for at in places if (whole := jpeg.showable(content, at))]
+    if not found:
+        raise BadPicture(
+            "this camera raw holds no preview that can be shown",
+            remedy="develop it to a TIFF or JPEG and add that; keep the raw as a paper",
+        )
+    _, begin, end = max(found, key=lambda each: (each[0], -each[1]))
+    return content[begin:end]

@@ -141,7 +141,7 @@ def _savable(image: Image) -> Image:
 def _from_ink(image: Image) -> Image:
     """A CMYK picture in sRGB by its own profile; by rule of thumb when that can't be used."""
     ink = io.BytesIO(image.info["icc_profile"])
-    with suppress(ImageCms.PyCMSError):
+    with suppress(ImageCms.PyCMSError, OSError):
         converted = ImageCms.profileToProfile(
             image,
             ImageCms.ImageCmsProfile(ink),

@@ -205,6 +205,14 @@ def test_every_way_to_store_colours_can_be_shown(keep, mode):
         assert ImageChops.difference(made.convert("L"), expected).getextrema()[1] < 40
 
 
+@pytest.mark.parametrize("unusable", [profile(), b"no profile at all"])
+def test_an_ink_picture_with_an_unusable_profile_is_shown_by_rule_of_thumb(keep, unusable):
+    content = saved(scene(mode="CMYK"), "JPEG", icc_profile=unusable)
+    made = looked_at(derivative(*keep(content), RECIPES["full"]))
+    assert corners(made) == CORNERS
+    assert "icc_profile" not in made.info
+
+
 def test_what_shows_through_stays_so(keep):
     picture = scene(mode="RGBA")
     picture.putalpha(Image.linear_gradient("L").resize(picture.size))

@@ -32,6 +32,7 @@ KINDS = {
     "WEBP": "image/webp",
     "HEIC": "image/heic",
 }
+PLAIN_WEBP = {lossless: saved(scene(), "WEBP", lossless=lossless) for lossless in (True, False)}
 PHOTOS = {kind: photo(6, kind) for kind in KINDS} | {
     "progressive JPEG": photo(6, "JPEG", progressive=True),
     "lossless WebP": photo(6, "WEBP", lossless=True),
@@ -55,6 +56,15 @@ def test_a_photo_of_each_kind_is_known_by_its_content(kind):
 def test_width_and_height_are_as_a_person_sees_them(orientation):
     facts = inspect(photo(orientation), name="back.jpg")
     assert (facts.width, facts.height) == (WIDTH, HEIGHT)
+
+
+@pytest.mark.parametrize("lossless", [True, False])
+def test_a_webp_without_any_metadata_says_its_size_in_its_pixels(lossless):
+    content = PLAIN_WEBP[lossless]
+    assert content[12:16] == (b"VP8L" if lossless else b"VP8 ")
+    assert inspect(content, name="back.webp").width == WIDTH
+    with pytest.raises(BadPicture, match="240 × 160"):
+        inspect(content, name="back.webp", limit_megapixels=0.01)
 
 
 def test_a_png_named_jpg_is_a_png():
@@ -167,6 +177,24 @@ def test_a_damaged_file_is_taken_in_or_refused_but_never_breaks_the_tool(kind, c
     except BadPicture:
         return
     assert facts.width * facts.height <= 1_000_000
+
+
+@pytest.mark.parametrize(
+    ("content", "reason"),
+    [
+        (b"\xff\xd8\xff\xe0\x00\x04ab\x00\x00", "no marker where one is due"),
+        (b"\xff\xd8\xff\xe0\x00\x04ab\xff\xd8", "begins inside another"),
+        (b"\xff\xd8\xff\xff\xff\xe0\x00\x01", "longer than what is left"),
+        (PHOTOS["PNG"][:33] + png_chunk(b"CgBI", b"") + PHOTOS["PNG"][33:], "not standard"),
+        (b"RIFF\x0c\x00\x00\x00WEBPVP8X\xff\x00\x00\x00", "reaches over the end"),
+        (PHOTOS["HEIC"] + b"\x00\x00\x00\x04free", "smaller than its own head"),
+        (PHOTOS["HEIC"] + b"\x00\x00", "last box is not whole"),
+        (PHOTOS["HEIC"] + b"\x00\x00\x00\x01free" + b"\xff" * 8, "bytes are here"),
+    ],
+)
+def test_a_file_whose_parts_do_not_fit_is_refused_with_what_is_wrong(content, reason):
+    with pytest.raises(BadPicture, match=reason):
+        inspect(content, name="back.jpg")
 
 
 def test_a_changed_pixel_in_a_png_is_noticed():

@@ -127,6 +127,12 @@ def test_a_raw_tells_when_it_was_taken():
     assert inspect(RAWS["image/x-canon-cr3"], name="a.cr3").taken == datetime(2023, 9, 30, 8)
 
 
+def test_a_preview_that_no_tag_names_counts_when_it_is_larger():
+    # 37500 is the maker's own note, where some keep it
+    content = tiff_raw(main={37500: b"maker's" + LARGE}, previews=[SMALL])
+    assert inspect(content, name="back.pef").width == 480
+
+
 def test_tiles_of_the_sensor_are_not_taken_for_previews():
     # lossy DNG keeps the sensor's data as JPEG tiles; here one larger than the preview
     tile = saved(scene(600, 600), "JPEG")
