@@ -50,7 +50,9 @@ class Door(click.Group):
 
 @click.group(cls=Door, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="dorse")
-@click.option("--studio", "path", envvar="DORSE_STUDIO", metavar="PATH", help="The studio's folder.")
+@click.option(
+    "--studio", "path", envvar="DORSE_STUDIO", metavar="PATH", help="The studio's folder."
+)
 @click.option("--who", envvar="DORSE_WHO", metavar="NAME", help="Who is working.")
 @click.pass_context
 def main(ctx: click.Context, path: str | None, who: str | None) -> None:
@@ -88,7 +90,9 @@ def _show(rows: Iterable[dict[str, Any]], columns: tuple[str, ...], as_json: boo
     cells = [[_cell(row.get(name)) for name in columns] for row in rows]
     widths = [max(map(len, column)) for column in zip(*cells, strict=True)] if cells else []
     for line in cells:
-        fixed = "  ".join(cell.ljust(width) for cell, width in zip(line[:-1], widths, strict=False))
+        fixed = "  ".join(
+            cell.ljust(width) for cell, width in zip(line[:-1], widths, strict=False)
+        )
         click.echo(f"{fixed}  {line[-1]}".strip())
 
 
@@ -160,7 +164,10 @@ def import_(ctx: click.Context, paths: tuple[Path, ...], as_json: bool) -> None:
         with _progress("indexing") as progress:
             studio.catch_up(progress)
     if not as_json:
-        click.echo(", ".join(f"{count} {outcome}" for outcome, count in sorted(counts.items())) or "nothing")
+        click.echo(
+            ", ".join(f"{count} {outcome}" for outcome, count in sorted(counts.items()))
+            or "nothing"
+        )
     if refused:
         ctx.exit(1)
 
@@ -192,14 +199,25 @@ def search(ctx: click.Context, words: tuple[str, ...], as_json: bool, **filters:
 
 
 @main.command()
-@click.option("--format", "format_name", required=True, metavar="NAME", help="linked-art, full-graph.")
-@click.option("--profile", "profile_name", required=True, metavar="NAME", help="public, owner, full.")
-@click.option("--out", required=True, type=click.Path(path_type=Path), help="The folder to write into.")
+@click.option(
+    "--format", "format_name", required=True, metavar="NAME", help="linked-art, full-graph."
+)
+@click.option(
+    "--profile", "profile_name", required=True, metavar="NAME", help="public, owner, full."
+)
+@click.option(
+    "--out", required=True, type=click.Path(path_type=Path), help="The folder to write into."
+)
 @click.option("--all", "every", is_flag=True, help="Every work.")
 @click.argument("works", nargs=-1)
 @click.pass_context
 def export(
-    ctx: click.Context, format_name: str, profile_name: str, out: Path, every: bool, works: tuple[str, ...]
+    ctx: click.Context,
+    format_name: str,
+    profile_name: str,
+    out: Path,
+    every: bool,
+    works: tuple[str, ...],
 ) -> None:
     """Write works and whom they name into a folder, with only what the profile lets out."""
     if every == bool(works):
@@ -208,7 +226,9 @@ def export(
         sent = studio.export(format_name, profile_name, out, None if every else works, progress)
     click.echo(f"{sent.documents} records in {sent.files} files in {sent.folder}")
     if sent.stayed_home:
-        click.echo(f"{len(sent.stayed_home)} values stayed home: see {sent.folder / 'what-stayed-home.txt'}")
+        click.echo(
+            f"{len(sent.stayed_home)} values stayed home: see {sent.folder / 'what-stayed-home.txt'}"
+        )
 
 
 @main.command()
@@ -220,7 +240,9 @@ def show(ctx: click.Context, work: str, as_json: bool) -> None:
     with _studio(ctx) as studio:
         kept = studio.work(work)
         if as_json:
-            click.echo(json.dumps(studio.document(kept.document_id), ensure_ascii=False, default=str))
+            click.echo(
+                json.dumps(studio.document(kept.document_id), ensure_ascii=False, default=str)
+            )
             return
         for line in studio.summary(kept.record):
             click.echo(line)
@@ -235,22 +257,34 @@ def history(ctx: click.Context, work: str | None, as_json: bool) -> None:
     with _studio(ctx) as studio:
         wanted = studio.work(work).document_id if work else None
         rows = [
-            {"change": change.seq, "at": change.at, "who": studio.name_of(change.who), "why": change.why}
+            {
+                "change": change.seq,
+                "at": change.at,
+                "who": studio.name_of(change.who),
+                "why": change.why,
+            }
             for change in studio.history(wanted)
         ]
     _show(rows, ("change", "at", "who", "why"), as_json)
 
 
 @main.command()
-@click.option("--head", is_flag=True, help="Print the last digest, to be kept outside the studio.")
-@click.option("--expect", metavar="DIGEST", help="A digest printed earlier, which must still be there.")
+@click.option(
+    "--head", is_flag=True, help="Print the last digest, to be kept outside the studio."
+)
+@click.option(
+    "--expect", metavar="DIGEST", help="A digest printed earlier, which must still be there."
+)
 @as_json
 @click.pass_context
 def verify(ctx: click.Context, head: bool, expect: str | None, as_json: bool) -> None:
     """Check that everything kept is what was saved."""
     with _studio(ctx) as studio:
         verdict = studio.verify(expect)
-    rows = [{"what": each.what, "where": each.where, "message": each.message} for each in verdict.faults]
+    rows = [
+        {"what": each.what, "where": each.where, "message": each.message}
+        for each in verdict.faults
+    ]
     _show(rows, ("what", "where", "message"), as_json)
     for gone in verdict.forgotten:
         click.echo(f"withdrawn: {gone}", err=True)
@@ -259,7 +293,9 @@ def verify(ctx: click.Context, head: bool, expect: str | None, as_json: bool) ->
     if verdict.faults:
         ctx.exit(1)
     if not as_json and not head:
-        click.echo(f"{verdict.changes} changes, {verdict.documents} documents, {verdict.files} files: as saved")
+        click.echo(
+            f"{verdict.changes} changes, {verdict.documents} documents, {verdict.files} files: as saved"
+        )
 
 
 @main.command()
@@ -289,7 +325,9 @@ def restore(ctx: click.Context, source: Path) -> None:
 @click.argument("party")
 @click.option("--why", required=True, help="The reason, which stays on record.")
 @click.option("--pseudonym", default="Name withheld", show_default=True)
-@click.confirmation_option(prompt="What older revisions say of this party will be gone for good. Go on?")
+@click.confirmation_option(
+    prompt="What older revisions say of this party will be gone for good. Go on?"
+)
 @click.pass_context
 def forget(ctx: click.Context, party: str, why: str, pseudonym: str) -> None:
     """Replace a person or firm by a pseudonym and delete what older revisions said of them."""
@@ -312,9 +350,17 @@ def rebuild(ctx: click.Context) -> None:
 @click.option("--title", required=True)
 @click.option("--artist", help="A party on file by this very name, or a new one.")
 @click.option("--date", "made", help='As you would write it: "c. 1890".')
-@click.argument("photos", nargs=-1, type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.argument(
+    "photos", nargs=-1, type=click.Path(exists=True, dir_okay=False, path_type=Path)
+)
 @click.pass_context
-def add(ctx: click.Context, title: str, artist: str | None, made: str | None, photos: tuple[Path, ...]) -> None:
+def add(
+    ctx: click.Context,
+    title: str,
+    artist: str | None,
+    made: str | None,
+    photos: tuple[Path, ...],
+) -> None:
     """A new work, with photos of it."""
     with _studio(ctx) as studio:
         kept = studio.new_work(title=title, artist=artist, made=made, who=_who(ctx))
@@ -332,12 +378,16 @@ def serve(ctx: click.Context, host: str, port: int) -> None:
     from catalogue.desk.serving import serve as serve_desk
 
     with _studio(ctx) as studio:
-        serve_desk(studio, host, port, lambda address: click.echo(f"the desk is open at {address}"))
+        serve_desk(
+            studio, host, port, lambda address: click.echo(f"the desk is open at {address}")
+        )
 
 
 @main.command()
 @click.option("--port", default=8710, show_default=True, type=click.IntRange(0, 65535))
-@click.option("--folder", type=click.Path(path_type=Path), default=Path("demo-studio"), show_default=True)
+@click.option(
+    "--folder", type=click.Path(path_type=Path), default=Path("demo-studio"), show_default=True
+)
 @click.option("--no-serve", is_flag=True, help="Set the studio up, and stop.")
 @click.pass_context
 def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
@@ -348,7 +398,12 @@ def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
     with _progress("drawing and taking in") as progress, open_demo(folder, progress) as studio:
         click.echo(f"the sample studio is in {folder}")
         if not no_serve:
-            serve_desk(studio, "127.0.0.1", port, lambda address: click.echo(f"the desk is open at {address}"))
+            serve_desk(
+                studio,
+                "127.0.0.1",
+                port,
+                lambda address: click.echo(f"the desk is open at {address}"),
+            )
 
 
 if __name__ == "__main__":

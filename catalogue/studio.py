@@ -13,9 +13,17 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
 from zoneinfo import ZoneInfo
 
 from catalogue.errors import BadData, BadPicture, BadSetting, NotOnFile, StaleRevision
-from catalogue.ledger import Change, Ledger, Revision, Verdict
-from catalogue.ledger import restore as restore_ledger
-from catalogue.linked.documents import from_jsonld, to_jsonld
+from catalogue.ledger import (
+    Change,
+    Ledger,
+    OpenChange,
+    Revision,
+    Verdict,
+    backup,
+    restore,
+    verify,
+)
+from catalogue.linked.documents import FORMAT, from_jsonld, to_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import Node, parse, write
 from catalogue.measure import Day, read_attribution, read_date, why_not
@@ -100,32 +108,35 @@ class Studio:
     Close it, or use it in a `with`. Any thread may call it.
     """
 
-    def __init__(self, ledger: Ledger, folder: Path | None) -> None:
+    def __init__(self, ledger: Ledger) -> None:
         self.ledger = ledger
-        self.folder = folder
+        self.folder = ledger.folder
         self._index: Any = None
 
     @classmethod
-    def init(cls, folder: str | Path, *, base: str | None = None, zone: str | None = None) -> Studio:
+    def init(
+        cls, folder: str | Path, *, base: str | None = None, zone: str | None = None
+    ) -> Studio:
         """A new studio in an empty or new folder; `base` is the address its records go out under."""
         where = Path(folder)
         if base is not None and not base.startswith(("http://", "https://")):
             raise BadSetting(
-                f"the base {base!r} is not a web address", remedy="such as https://backs.example/"
+                f"the base {base!r} is not a web address",
+                remedy="such as https://backs.example/",
             )
         ledger = Ledger.create(where, zone=zone)
         if base is not None:
             ledger.set_setting("base", base)
-        return cls(ledger, where)
+        return cls(ledger)
 
     @classmethod
     def open(cls, path_or_url: str | Path) -> Studio:
         """The studio in a folder, or a passing one for `memory:`. Raises `NoStudio`."""
         named = str(path_or_url)
         if named == "memory:":
-            return cls(Ledger.create(None), None)
+            return cls(Ledger.create(None))
         where = Path(named.removeprefix("file://"))
-        return cls(Ledger.open(where), where)
+        return cls(Ledger.open(where))
 
     def close(self) -> None:
         """Let go of the ledger and the indexes."""
@@ -169,7 +180,9 @@ class Studio:
     def who(self, said: str) -> str:
         """What the ledger writes for a person: a member's id when the name is a member's, else the name."""
         for member in self.members():
-            if said in (member.document, member.id) or said in {name.text for name in member.names}:
+            if said in (member.document, member.id) or said in {
+                name.text for name in member.names
+            }:
                 return member.document
         return said
 
@@ -210,7 +223,9 @@ class Studio:
                 kept = _kept(revision)
                 if kept.record.number == wanted:
                     return kept
-        raise NotOnFile(f"no work has the number {wanted!r}", remedy="dorse search finds by words")
+        raise NotOnFile(
+            f"no work has the number {wanted!r}", remedy="dorse search finds by words"
+        )
 
     def party(self, wanted: str) -> Kept[Party]:
         """A party by UUID or document id. Raises `NotOnFile`."""
@@ -229,18 +244,32 @@ class Studio:
         works = {kept.document_id: kept.record for kept in self.all(Work)}
         today = self.today()
         here = [
-            InTheHouse(works[item.work], job, item.next_step, item.due, bool(item.due and item.due < today))
+            InTheHouse(
+                works[item.work],
+                job,
+                item.next_step,
+                item.due,
+                bool(item.due and item.due < today),
+            )
             for kept in self.all(Job)
             for job in (kept.record,)
             for item in job.items
             if item.left is None and item.work in works
         ]
-        here.sort(key=lambda each: (each.due is None, each.due.iso if each.due else "", each.work.number or ""))
+        here.sort(
+            key=lambda each: (
+                each.due is None,
+                each.due.iso if each.due else "",
+                each.work.number or "",
+            )
+        )
         latest: dict[str, Work] = {}
         for head in self.ledger.latest("work", 8):
             if head.document in works:
                 latest[head.document] = works[head.document]
-        return Bench(tuple(here), tuple(self.ledger.drafts()), tuple(latest.values()), len(works))
+        return Bench(
+            tuple(here), tuple(self.ledger.drafts()), tuple(latest.values()), len(works)
+        )
 
     def history(self, document_id: str | None = None) -> Iterator[Change]:
         """Every change, or every change of one document, oldest first."""
@@ -266,7 +295,9 @@ class Studio:
         if read is not None and record == read.record and draft is None:
             return read
         verb = "new" if read is None else "edit"
-        with self.ledger.change(who=self.who(who), why=why or _subject(verb, record)) as change:
+        with self.ledger.change(
+            who=self.who(who), format=FORMAT, why=why or _subject(verb, record)
+        ) as change:
             if read is None:
                 record = self._numbered(record, change)
                 body = write(to_jsonld(record))
@@ -278,7 +309,7 @@ class Studio:
                 change.take_draft(draft)
         return Kept(record, revision, record.document)
 
-    def _joined(self, record: R, read: Kept[R], change: Any) -> tuple[R, bytes, int]:
+    def _joined(self, record: R, read: Kept[R], change: OpenChange) -> tuple[R, bytes, int]:
         """The record and its text with what everybody changed, and the revision it was joined to."""
         now = self.ledger.read(read.document_id)
         if now.revision != read.revision:
@@ -302,16 +333,20 @@ class Studio:
             )
         return cast("R", joined), write(document), now.revision
 
-    def _numbered(self, record: R, change: Any) -> R:
+    def _numbered(self, record: R, change: OpenChange) -> R:
         """The record with a number for whatever has none yet, issued within the change."""
         if isinstance(record, Work):
             number = record.number or _written_number("", change, "work", self.today())
             inscriptions = tuple(
-                each if each.number else replace(each, number=f"I{change.number(f'I of {record.document}')}")
+                each
+                if each.number
+                else replace(each, number=f"I{change.number(f'I of {record.document}')}")
                 for each in record.inscriptions
             )
             photos = tuple(
-                each if each.number else replace(each, number=f"P{change.number(f'P of {record.document}')}")
+                each
+                if each.number
+                else replace(each, number=f"P{change.number(f'P of {record.document}')}")
                 for each in record.photos
             )
             return replace(record, number=number, inscriptions=inscriptions, photos=photos)
@@ -319,7 +354,7 @@ class Studio:
             return replace(record, number=_written_number("J", change, "job", self.today()))
         return record
 
-    def _claim(self, record: Record, change: Any) -> tuple[Record, tuple[str, ...]]:
+    def _claim(self, record: Record, change: OpenChange) -> tuple[Record, tuple[str, ...]]:
         """Take the numbers that an imported record brings; one that is taken is replaced, and said."""
         said: list[str] = []
         if isinstance(record, Work):
@@ -387,7 +422,9 @@ class Studio:
         """
         photo = self._taken_in(Photo(file_name=name, **facts), content)
         record = replace(read.record, photos=(*read.record.photos, photo))
-        with self.ledger.change(who=self.who(who), why=f"photo {name} of {read.record.number}") as change:
+        with self.ledger.change(
+            who=self.who(who), format=FORMAT, why=f"photo {name} of {read.record.number}"
+        ) as change:
             change.keep_file(content, name=name, media_type=photo.media_type or "")
             record, body, current = self._joined(record, read, change)
             revision = change.save(read.document_id, body, expected=current)
@@ -398,7 +435,9 @@ class Studio:
 
         limit = float(self.ledger.setting("megapixels", "150"))
         facts = inspect(content, name=photo.file_name or "", limit_megapixels=limit)
-        taken = Day(facts.taken.year, facts.taken.month, facts.taken.day) if facts.taken else None
+        taken = (
+            Day(facts.taken.year, facts.taken.month, facts.taken.day) if facts.taken else None
+        )
         return replace(
             photo,
             sha256=facts.sha256,
@@ -414,16 +453,13 @@ class Studio:
 
         if recipe not in RECIPES:
             raise NotOnFile(f"there is no size {recipe!r} of a photo")
-        return derivative(self.ledger.file(sha256), sha256, self._cache("pictures"), RECIPES[recipe])
+        return derivative(
+            self.ledger.file(sha256), sha256, self._beside("derived"), RECIPES[recipe]
+        )
 
-    def _cache(self, name: str) -> Path:
+    def _beside(self, name: str) -> Path:
         """A folder for what can be made again at any time."""
-        if self.folder is None:
-            import tempfile
-
-            where = Path(tempfile.gettempdir()) / f"dorse-{id(self)}-{name}"
-        else:
-            where = self.folder / "derived" / name
+        where = self.folder / name
         where.mkdir(parents=True, exist_ok=True)
         return where
 
@@ -504,15 +540,8 @@ class Studio:
         if self._index is None:
             from catalogue.indexes.words import Words
 
-            self._index = Words(self._cache_beside("indexes"))
+            self._index = Words(self._beside("indexes"))
         return self._index
-
-    def _cache_beside(self, name: str) -> Path:
-        if self.folder is None:
-            return self._cache(name)
-        where = self.folder / name
-        where.mkdir(exist_ok=True)
-        return where
 
     def _entries_of(self, touched: Iterable[tuple[str, Any]]) -> Iterator[tuple[str, Any]]:
         """What the index holds of these documents; nothing of one that was withdrawn or merged."""
@@ -543,7 +572,9 @@ class Studio:
             case Job():
                 return "Activity", record.number or "commission"
         types = record.types
-        return (types[0] if types else "Type"), (record.labels[0] if record.labels else document_id)
+        return (types[0] if types else "Type"), (
+            record.labels[0] if record.labels else document_id
+        )
 
     # --- sending out and taking in ----------------------------------------------------------------
 
@@ -627,7 +658,7 @@ class Studio:
         if not new:
             return told
         why = f"import {', '.join(sorted({each.source.name for each in new.values()})[:3])}"
-        with self.ledger.change(who=self.who(who), why=why) as change:
+        with self.ledger.change(who=self.who(who), format=FORMAT, why=why) as change:
             for arrival in new.values():
                 told.append(self._save_arrival(arrival, pictures, change))
         return told
@@ -635,8 +666,14 @@ class Studio:
     def _on_file(self, document_id: str) -> Kept[Any] | None:
         return self.read(document_id) if self.ledger.has(document_id) else None
 
-    def _save_arrival(self, arrival: Arrival, pictures: _Pictures, change: Any) -> Imported:
-        said = [f"kept, not understood: {', '.join(arrival.not_understood)}"] if arrival.not_understood else []
+    def _save_arrival(
+        self, arrival: Arrival, pictures: _Pictures, change: OpenChange
+    ) -> Imported:
+        said = (
+            [f"kept, not understood: {', '.join(arrival.not_understood)}"]
+            if arrival.not_understood
+            else []
+        )
         record, photos = self._with_pictures(arrival.record, pictures, change)
         record, numbers = self._claim(record, change)
         document = merge(arrival.document, arrival.record, record)
@@ -649,7 +686,7 @@ class Studio:
         )
 
     def _with_pictures(
-        self, record: Record, pictures: _Pictures, change: Any
+        self, record: Record, pictures: _Pictures, change: OpenChange
     ) -> tuple[Record, list[str]]:
         """The record with the digests of the pictures that lie beside its file, taken in unchanged."""
         if not isinstance(record, Work):
@@ -660,7 +697,9 @@ class Studio:
             path = pictures.find(photo.file_name) if photo.sha256 is None else None
             if path is None:
                 if photo.sha256 is None or not self.ledger.has_file(photo.sha256):
-                    said.append(f"the picture {photo.file_name or photo.sha256} did not come along")
+                    said.append(
+                        f"the picture {photo.file_name or photo.sha256} did not come along"
+                    )
                 photos.append(photo)
                 continue
             try:
@@ -675,18 +714,18 @@ class Studio:
 
     # --- keeping ----------------------------------------------------------------------------------
 
-    def verify(self, head: str | None = None, progress: Progress | None = None) -> Verdict:
+    def verify(self, head: str | None = None) -> Verdict:
         """Whether everything kept is what was saved; `head` is a digest printed earlier."""
-        return self.ledger.verify(expected_head=head)
+        return verify(self.ledger, head)
 
     def backup(self, target: Path) -> BackupFacts:
         """A verified copy of the ledger and its files, as a folder or one .tar file."""
-        return self.ledger.backup(target)
+        return backup(self.ledger, target)
 
     @staticmethod
     def restore(source: Path, folder: Path) -> Studio:
         """A studio from a backup, into an empty or new folder."""
-        restore_ledger(source, folder)
+        restore(source, folder)
         return Studio.open(folder)
 
     def forget(self, document_id: str, *, who: str, why: str, pseudonym: str) -> int:
@@ -708,7 +747,7 @@ class Studio:
             names=(PartyName(text=pseudonym, preferred=True),),
             roles=read.record.roles,
         )
-        with self.ledger.change(who=self.who(who), why=why) as change:
+        with self.ledger.change(who=self.who(who), format=FORMAT, why=why) as change:
             current = change.save(document_id, write(to_jsonld(bare)), expected=read.revision)
             change.forget_revisions(document_id, range(1, current))
         return current - 1
@@ -768,7 +807,7 @@ def _already(arrival: Arrival, on_file: Kept[Any] | Arrival) -> Imported:
     )
 
 
-def _written_number(prefix: str, change: Any, kind: str, today: Day) -> str:
+def _written_number(prefix: str, change: OpenChange, kind: str, today: Day) -> str:
     return f"{prefix}{today.year}-{change.number(f'{kind}:{today.year}'):03d}"
 
 

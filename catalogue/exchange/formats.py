@@ -28,6 +28,7 @@ def format_named(name: str) -> Format:
     """The format of that name. Raises `BadSetting` naming those there are."""
     if name not in FORMATS:
         raise BadSetting(
-            f"there is no format {name!r}", remedy=f"choose one of: {', '.join(sorted(FORMATS))}"
+            f"there is no format {name!r}",
+            remedy=f"choose one of: {', '.join(sorted(FORMATS))}",
         )
     return FORMATS[name]

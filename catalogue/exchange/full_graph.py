@@ -30,7 +30,9 @@ def write(leaving: Leaving, sender: Sender) -> Files:
     """One file for each document: `<stem>.json`, one line, UTF-8."""
     text = leaving.body.decode()
     ours = text.startswith(_STORED_CONTEXT) and '"equivalent"' not in text
-    content = _as_text(text, sender) if ours else write_text(_as_nodes(leaving, sender)).decode()
+    content = (
+        _as_text(text, sender) if ours else write_text(_as_nodes(leaving, sender)).decode()
+    )
     return [(f"{leaving.stem}.json", (content + "\n").encode())]
 
 

@@ -161,9 +161,15 @@ def _bare_actors(value: Any) -> Any:
         return [_bare_actors(each) for each in value]
     if not isinstance(value, dict):
         return value
-    if str(value.get("id", "")).startswith("party/") and value.keys() <= {"id", "type", "_label"}:
+    if str(value.get("id", "")).startswith("party/") and value.keys() <= {
+        "id",
+        "type",
+        "_label",
+    }:
         return {"id": value["id"], "type": "Actor"}
-    return {key: held if key == "@context" else _bare_actors(held) for key, held in value.items()}
+    return {
+        key: held if key == "@context" else _bare_actors(held) for key, held in value.items()
+    }
 
 
 def _not_understood(document: Node) -> tuple[str, ...]:

@@ -18,10 +18,15 @@ def write(leaving: Leaving, sender: Sender) -> Files:
     """The record of the document and of everything in it, `<stem>.json` first, then `<stem>-...`."""
     records = strict.reduce(leaving.document, sender.labels)
     for number, record in enumerate(records):
-        name = f"{leaving.stem}.json" if number == 0 else f"{leaving.stem}-{_ending(record)}.json"
+        name = (
+            f"{leaving.stem}.json" if number == 0 else f"{leaving.stem}-{_ending(record)}.json"
+        )
         yield name, _finished(record, sender, leaving.document_id, known=number == 0)
     for record in strict.concept_records(records):
-        yield f"concept-{_slug(str(record['id']).partition('#')[2])}.json", write_readable(record)
+        yield (
+            f"concept-{_slug(str(record['id']).partition('#')[2])}.json",
+            write_readable(record),
+        )
 
 
 def _finished(record: Node, sender: Sender, document_id: str, *, known: bool) -> bytes:
@@ -43,7 +48,6 @@ _KINDS = {
     "LinguisticObject": "text",
     "DigitalObject": "photo",
     "Group": "group",
-    "Activity": "activity",
     "Place": "place",
 }
 

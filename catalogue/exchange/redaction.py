@@ -15,14 +15,13 @@ from operator import is_
 from typing import Any
 
 from catalogue import places
-from catalogue.errors import BadSetting
+from catalogue.errors import BadData, BadSetting
 from catalogue.linked.documents import CONTEXTS, describe, from_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import Node
 from catalogue.reading import without_notes
 from catalogue.record import (
     VALUES,
-    Attribution,
     Contact,
     Note,
     Reference,
@@ -161,7 +160,13 @@ class _Redaction:
                 changed[each.name] = kept
         if not changed:
             return value
-        return _whole(value, changed)
+        try:
+            return _whole(value, changed)
+        except BadData:
+            self.home.append(
+                StayedHome(kind, own, "what may leave of it says nothing by itself")
+            )
+            return None
 
     def _why_not(self, value: Any) -> str:
         """Why a value may not leave at all, "" when it may."""
@@ -175,7 +180,9 @@ class _Redaction:
     def _field(self, name: str, own: str, held: Any, empty: Any) -> Any:
         """What of a field may leave: itself, less, or its default; MISSING when it must not be empty."""
         if name not in self.allowed.fields:
-            self.home.append(StayedHome(name, own, f"it is not in the list of {self.allowed.name}"))
+            self.home.append(
+                StayedHome(name, own, f"it is not in the list of {self.allowed.name}")
+            )
             return empty
         if isinstance(held, str) and held.startswith("party/") and self.hidden(held):
             self.home.append(StayedHome(name, own, "that party may not be named"))
@@ -208,8 +215,6 @@ def _whole(value: Any, changed: dict[str, Any]) -> Any:
             )
             for inscription in inscriptions
         )
-    if isinstance(value, Attribution) and changed.get("artist", value.artist) is None:
-        return None if value.artist is not None else replace(value, **changed)
     return replace(value, **changed)
 
 

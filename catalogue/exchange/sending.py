@@ -43,7 +43,10 @@ class Sending:
     _hidden: dict[str, bool] = field(default_factory=dict)
 
     def into(
-        self, out: Path, wanted: Iterable[str], progress: Callable[[int, int], None] | None = None
+        self,
+        out: Path,
+        wanted: Iterable[str],
+        progress: Callable[[int, int], None] | None = None,
     ) -> Exported:
         """Write these documents and the parties they name into a folder, which may hold other files."""
         _make(out)
@@ -73,7 +76,9 @@ class Sending:
     def _leaving(self, document_id: str) -> Leaving | None:
         body = self.stored(document_id)
         if not self.profile.everything:
-            document, home = redact(parse(body), document_id, self.profile, self._may_not_be_named)
+            document, home = redact(
+                parse(body), document_id, self.profile, self._may_not_be_named
+            )
             self.home += [(document_id, each) for each in home]
             if document is None:
                 return None
@@ -83,7 +88,9 @@ class Sending:
     def _may_not_be_named(self, document_id: str) -> bool:
         if document_id not in self._hidden:
             record = from_jsonld(parse(self.stored(document_id)), document_id=document_id)
-            strict = isinstance(record, Party) and record.visibility not in self.profile.visibility
+            strict = (
+                isinstance(record, Party) and record.visibility not in self.profile.visibility
+            )
             self._hidden[document_id] = strict or isinstance(record, Reference)
         return self._hidden[document_id]
 
@@ -94,7 +101,9 @@ class Sending:
 
     def _write_list(self, out: Path) -> None:
         lines = [f"Under the profile {self.profile.name!r} these stayed home:", ""]
-        lines += [f"{where}\t{each.what}\t{each.value}\t{each.why}" for where, each in self.home]
+        lines += [
+            f"{where}\t{each.what}\t{each.value}\t{each.why}" for where, each in self.home
+        ]
         if self.home:
             _put(out / LIST_NAME, ("\n".join(lines) + "\n").encode())
 
@@ -118,7 +127,6 @@ def _put(path: Path, content: bytes) -> None:
         path.write_bytes(content)
     except OSError as refused:
         raise CannotSave(
-            f"{path}: {refused.strerror}", remedy="the export is incomplete; make room and repeat it"
+            f"{path}: {refused.strerror}",
+            remedy="the export is incomplete; make room and repeat it",
         ) from None
-
-

@@ -38,7 +38,8 @@ def _linked_art() -> Path:
     folders = spec.submodule_search_locations if spec else None
     if not folders:
         raise NotOnFile(
-            "the Linked Art context is missing", remedy="install dorse again: it needs cromulent"
+            "the Linked Art context is missing",
+            remedy="install dorse again: it needs cromulent",
         )
     return Path(next(iter(folders))) / "data" / "linked-art.json"
 

@@ -23,7 +23,10 @@ FORMAT = 1
 STEPS: tuple[Callable[[Node], Node], ...] = ()
 """How a document of format 1, 2 ... becomes one of the next; the last leads to `FORMAT`."""
 
-CONTEXTS = ["https://linked.art/ns/v1/linked-art.json", "https://dorse.example/ns/1/context.json"]
+CONTEXTS = [
+    "https://linked.art/ns/v1/linked-art.json",
+    "https://dorse.example/ns/1/context.json",
+]
 """What stored documents name as their context; neither is ever fetched."""
 
 _OWN = re.compile(r"(work|party|job|reference)/([0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12})")
@@ -47,7 +50,9 @@ def to_jsonld(record: Record) -> Node:
     return {"@context": CONTEXTS, **describe(record)}
 
 
-def from_jsonld(document: Node, *, document_id: str | None = None, written_in: int = FORMAT) -> Record:
+def from_jsonld(
+    document: Node, *, document_id: str | None = None, written_in: int = FORMAT
+) -> Record:
     """The record of a document; `document_id` is the one the ledger keeps it by, if it does.
 
     `from_jsonld(to_jsonld(r)) == r`. Raises `BadDocument` with the place of what is wrong.

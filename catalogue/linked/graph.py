@@ -31,7 +31,9 @@ def graph_by_pyld(document: Node, base: str | None = None) -> rdflib.Graph:
     whole = absolute(document, base)
     _check(whole)
     try:
-        quads = jsonld.to_rdf(whole, {"format": "application/n-quads", "documentLoader": loader})
+        quads = jsonld.to_rdf(
+            whole, {"format": "application/n-quads", "documentLoader": loader}
+        )
     except jsonld.JsonLdError as refused:
         raise _explained(refused) from None
     found = rdflib.Graph()
@@ -45,9 +47,7 @@ def dropped(document: Node, base: str | None = None) -> tuple[str, ...]:
     whole = absolute(document, base)
     _check(whole)
     try:
-        jsonld.expand(
-            whole, {"documentLoader": loader}, on_property_dropped=lost.append
-        )
+        jsonld.expand(whole, {"documentLoader": loader}, on_property_dropped=lost.append)
     except jsonld.JsonLdError as refused:
         raise _explained(refused) from None
     return tuple(sorted(set(lost)))

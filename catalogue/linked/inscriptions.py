@@ -82,7 +82,9 @@ def _recognise_box(place: Node | None) -> Box | None:
         return None
     found = _WKT.fullmatch(said)
     if not found:
-        raise Misplaced(place, f"{said!r} is not the outline POLYGON ((x y, ...)) of a box in mm")
+        raise Misplaced(
+            place, f"{said!r} is not the outline POLYGON ((x y, ...)) of a box in mm"
+        )
     xs, ys = zip(*(map(float, pair.split(" ")) for pair in found[1].split(", ")), strict=True)
     return Box(
         x_mm=min(xs),
@@ -104,7 +106,10 @@ def describe(inscription: Inscription) -> Node:
             found for tag in inscription.languages for found in concepts.describe_language(tag)
         ],
         created_by=names.describe_creation(
-            inscription.id, by=None, on=None, technique=concepts.describe_all(inscription.techniques)
+            inscription.id,
+            by=None,
+            on=None,
+            technique=concepts.describe_all(inscription.techniques),
         ),
         hand=inscription.hand,
         orientation=inscription.orientation or None,
@@ -195,7 +200,9 @@ def _recognise_transcript(here: Node) -> Transcript:
 
 def _is_transcript(here: Node) -> bool:
     wanted = concept(TRANSCRIPTION)
-    return any(found.get("id") in (wanted.iri, wanted.aat) for found in nodes(here, "classified_as"))
+    return any(
+        found.get("id") in (wanted.iri, wanted.aat) for found in nodes(here, "classified_as")
+    )
 
 
 def _is_note(here: Node) -> bool:

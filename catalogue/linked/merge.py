@@ -32,6 +32,7 @@ class _Patch:
 
     def __init__(self, adopted: Adopted, old: Node) -> None:
         self.changed: set[str] = set()
+        self._given = adopted.given
         self._stored = _by_id(adopted.document)
         self._old = _by_id(old)
 
@@ -45,7 +46,7 @@ class _Patch:
                 self._remove(stored, key, was)
             elif isinstance(shall, list):
                 self._list(stored, key, was if isinstance(was, list) else [], shall)
-            elif isinstance(shall, dict) and isinstance(was, dict) and isinstance(stored.get(key), dict):
+            elif _same_node(was, shall) and isinstance(stored.get(key), dict):
                 self.node(stored[key], was, shall)
             else:
                 stored[key] = shall
@@ -60,7 +61,7 @@ class _Patch:
             was = were.get(_name(item))
             if was == item:
                 continue
-            place = _find(items, item if was is None else was)
+            place = _by_name(items, item) if was is None else self._find(items, was)
             if place is None:
                 items.append(self._arrived(item))
             elif isinstance(items[place], dict):
@@ -68,7 +69,7 @@ class _Patch:
             self._touched(stored)
         for item in old:
             if _name(item) not in shall:
-                place = _find(items, item)
+                place = self._find(items, item)
                 if place is not None:
                     del items[place]
                     self._touched(stored)
@@ -104,6 +105,23 @@ class _Patch:
         if not held.keys() - {"id", "type", "_label"}:
             del stored[key]
 
+    def _find(self, items: list[Any], known: Any) -> int | None:
+        """Where an item that was there before stands: by its id, else as the foreign node saying the same."""
+        place = _by_name(items, known)
+        if place is None and isinstance(known, dict):
+            for place, item in enumerate(items):
+                if (
+                    isinstance(item, dict)
+                    and self._is_foreign(item)
+                    and _says_the_same(item, known)
+                ):
+                    return place
+            return None
+        return place
+
+    def _is_foreign(self, item: Node) -> bool:
+        return item.get("id") is None or item["id"] in self._given
+
     def _touched(self, stored: Node) -> None:
         self.changed.add(str(stored.get("id")))
 
@@ -129,16 +147,17 @@ def _name(item: Any) -> Any:
     return item
 
 
-def _find(items: list[Any], wanted: Any) -> int | None:
-    """Where an item stands in a stored list: by its id, else as the one that says the same."""
-    for place, item in enumerate(items):
-        if _name(item) == _name(wanted):
-            return place
-    if isinstance(wanted, dict):
-        for place, item in enumerate(items):
-            if isinstance(item, dict) and _says_the_same(item, wanted):
-                return place
-    return None
+def _same_node(was: Any, shall: Any) -> bool:
+    """Whether these are two states of one node, not two nodes that take turns."""
+    return (
+        isinstance(was, dict) and isinstance(shall, dict) and was.get("id") == shall.get("id")
+    )
+
+
+def _by_name(items: list[Any], wanted: Any) -> int | None:
+    """Where an item of that id, or that very item, stands in a list; None where it doesn't."""
+    name = _name(wanted)
+    return next((place for place, item in enumerate(items) if _name(item) == name), None)
 
 
 def _says_the_same(item: Node, wanted: Node) -> bool:

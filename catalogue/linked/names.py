@@ -138,7 +138,9 @@ def describe_note(note: Note) -> Node:
         classified_as=[{**concepts.describe(note.kind), "classified_as": [BRIEF_TEXT]}],
         content=note.text,
         language=concepts.describe_language(note.language),
-        created_by=describe_creation(note.id, by=note.by, on=spans.describe_day(note.on, f"#{note.id}/made")),
+        created_by=describe_creation(
+            note.id, by=note.by, on=spans.describe_day(note.on, f"#{note.id}/made")
+        ),
         released_by=released.by if released else None,
         released_at=released.at if released else None,
         released_text=released.digest if released else None,

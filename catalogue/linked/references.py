@@ -34,6 +34,8 @@ def _at_types(document: Node) -> tuple[str, ...]:
 
 
 def _labels(document: Node) -> list[str]:
-    named = [found.get("content") for found in nodes(document, "identified_by") if is_name(found)]
+    named = [
+        found.get("content") for found in nodes(document, "identified_by") if is_name(found)
+    ]
     other = [document.get(key) for key in ("_label", "name", "title", "label")]
     return [label for label in (*named, *other) if isinstance(label, str) and label.strip()]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from uuid import NAMESPACE_URL, uuid5
 
 from catalogue.linked import concepts, spans
 from catalogue.linked.node import (
@@ -79,7 +80,7 @@ def recognise(here: Node) -> tuple[Size, ...]:
 
 def _size(key: str, measuring: Node, found: dict[str, float]) -> Size:
     return Size(
-        id=key.removeprefix("#").rpartition("/")[2],
+        id=key[1:] if key.startswith("#") else str(uuid5(NAMESPACE_URL, f"{key} measures")),
         what=concepts.first(measuring, "technique", "size") or "size/support",
         by=actor_of(measuring, "carried_out_by"),
         on=spans.recognise_day(one(measuring, "timespan")),

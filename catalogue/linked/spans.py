@@ -39,7 +39,11 @@ def recognise(here: Node | None) -> DateSpan | None:
     if not edtf:
         return None
     return DateSpan(
-        written=written or edtf, edtf=edtf, earliest=earliest, latest=latest, rule=rule or "bounds"
+        written=written or edtf,
+        edtf=edtf,
+        earliest=earliest,
+        latest=latest,
+        rule=rule or "bounds",
     )
 
 
@@ -72,7 +76,9 @@ def _day(here: Node, key: str) -> Day | None:
     try:
         return Day.from_iso(said.partition("T")[0])
     except ValueError:
-        raise Misplaced(here, f"{key!r} holds {said!r} where 1887-03-01T00:00:00Z is expected") from None
+        raise Misplaced(
+            here, f"{key!r} holds {said!r} where 1887-03-01T00:00:00Z is expected"
+        ) from None
 
 
 def _edtf_of(earliest: Day | None, latest: Day | None) -> str | None:

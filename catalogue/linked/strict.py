@@ -36,7 +36,8 @@ def _keys(words: str) -> frozenset[str]:
 
 RECORDS: dict[str, frozenset[str]] = {
     "HumanMadeObject": _keys(
-        _EVERYWHERE + "representation member_of subject_of attributed_by dimension made_of part_of "
+        _EVERYWHERE
+        + "representation member_of subject_of attributed_by dimension made_of part_of "
         "current_owner current_custodian current_location used_for shows carries produced_by "
         "destroyed_by removed_by modified_by"
     ),
@@ -45,7 +46,8 @@ RECORDS: dict[str, frozenset[str]] = {
         "format language about created_by used_for part_of content"
     ),
     "DigitalObject": _keys(
-        _EVERYWHERE + "representation member_of subject_of attributed_by dimension part_of format "
+        _EVERYWHERE
+        + "representation member_of subject_of attributed_by dimension part_of format "
         "conforms_to access_point digitally_available_via digitally_shows used_for created_by"
     ),
     "Person": _keys(
@@ -55,9 +57,6 @@ RECORDS: dict[str, frozenset[str]] = {
     "Group": _keys(
         _EVERYWHERE + "representation member_of subject_of attributed_by carried_out residence "
         "formed_by dissolved_by"
-    ),
-    "Activity": _keys(
-        _EVERYWHERE + "representation member_of subject_of attributed_by participant " + _HAPPENING
     ),
     "Place": _keys(_EVERYWHERE + "member_of subject_of attributed_by defined_by part_of"),
     "Type": _keys(_EVERYWHERE + "member_of subject_of attributed_by created_by broader"),
@@ -80,7 +79,7 @@ EMBEDDED: dict[str, frozenset[str]] = {
     ),
     "VisualItem": _keys("type _label identified_by classified_as digitally_shown_by"),
     **dict.fromkeys(
-        ("AttributeAssignment",),
+        ("AttributeAssignment", "Activity"),
         _keys("type _label identified_by classified_as referred_to_by assigned assigned_property "
               + _HAPPENING),
     ),
@@ -124,7 +123,9 @@ def reduce(document: Node, labels: Labels) -> list[Node]:
 def _record(here: Node, label: str, sheet: _Sheet, **more: object) -> None:
     """Add the record of a node, and through its reductions those of the nodes within it."""
     kind = str(many(here, "type")[0])
-    record: Node = {"@context": LINKED_ART, "id": here["id"], "type": kind, "_label": label}
+    record: Node = {
+        "@context": LINKED_ART, "id": here["id"], "type": kind, "_label": label, **more,
+    }  # fmt: skip
     sheet.records.append(record)
     for key in here:
         if key in ("id", "type", "_label", "@context"):
@@ -134,7 +135,6 @@ def _record(here: Node, label: str, sheet: _Sheet, **more: object) -> None:
             reduction.apply(record, here, sheet)
         elif key in RECORDS[kind]:
             _set(record, key, _embedded_all(here, key, sheet))
-    record.update(more)
 
 
 def _set(record: Node, key: str, value: object) -> None:
@@ -142,7 +142,9 @@ def _set(record: Node, key: str, value: object) -> None:
     if value in (None, [], {}):
         return
     held = record.get(key)
-    record[key] = [*held, *value] if isinstance(held, list) and isinstance(value, list) else value
+    record[key] = (
+        [*held, *value] if isinstance(held, list) and isinstance(value, list) else value
+    )
 
 
 def _embedded_all(here: Node, key: str, sheet: _Sheet) -> object:
@@ -179,7 +181,9 @@ def _reference(value: Node, sheet: _Sheet) -> Node | None:
         kind, label = sheet.labels(address)
         return {"id": address, "type": kind, "_label": label}
     if not address or is_a(value, "Actor"):
-        return {"id": address, "type": "Person", "_label": _label_of(value)} if address else None
+        return (
+            {"id": address, "type": "Person", "_label": _label_of(value)} if address else None
+        )
     return {"id": address, "type": str(many(value, "type")[0]), "_label": _label_of(value)}
 
 
@@ -226,8 +230,10 @@ def _label_object(bearer: Node, whole: Node, sheet: _Sheet) -> None:
 def _carried(record: Node, here: Node, sheet: _Sheet) -> None:
     """Texts become records; what bears them refers to them."""
     for each in nodes(here, "carries"):
-        label = f"{_first_label(each)} {_own_number(each)}on {record['_label']}"
-        _set(record, "carries", [{"id": each["id"], "type": "LinguisticObject", "_label": label}])
+        label = f"{_first_label(each)} {_own_number(each)}of {_whole_label(record)}"
+        _set(
+            record, "carries", [{"id": each["id"], "type": "LinguisticObject", "_label": label}]
+        )
         _record(each, label, sheet)
 
 
@@ -236,7 +242,10 @@ def _borne(record: Node, here: Node, sheet: _Sheet) -> None:
     for feature in nodes(here, "bears"):
         placed = {
             "carries": [
-                {**each, "referred_to_by": [*nodes(each, "referred_to_by"), *_position(feature)]}
+                {
+                    **each,
+                    "referred_to_by": [*nodes(each, "referred_to_by"), *_position(feature)],
+                }
                 for each in nodes(feature, "carries")
             ]
         }
@@ -257,16 +266,24 @@ def _position(bearer: Node) -> Iterator[Node]:
         )
     yield {
         "type": "LinguisticObject",
-        "classified_as": [{**concepts.describe("note/position"), "classified_as": [BRIEF_TEXT]}],
+        "classified_as": [
+            {**concepts.describe("note/position"), "classified_as": [BRIEF_TEXT]}
+        ],
         "content": "; ".join(words),
     }
 
 
 def _readings(record: Node, here: Node, sheet: _Sheet) -> None:
     """The preferred reading is the content of the text; every reading stays, as typed."""
-    readings = [each for each in nodes(here, "referred_to_by") if "/vnd.dorse" in str(each.get("format"))]
+    readings = [
+        each
+        for each in nodes(here, "referred_to_by")
+        if "/vnd.dorse" in str(each.get("format"))
+    ]
     if readings:
-        shown = max(readings, key=lambda each: (bool(each.get("preferred")), str(each.get("id"))))
+        shown = max(
+            readings, key=lambda each: (bool(each.get("preferred")), str(each.get("id")))
+        )
         record["content"] = read(text(shown, "content") or "").diplomatic()
         record["format"] = "text/plain"
     _set(record, "referred_to_by", _embedded_all(here, "referred_to_by", sheet))
@@ -335,17 +352,19 @@ def _shown(record: Node, here: Node, sheet: _Sheet) -> None:
             label = f"photograph of {record['_label']}, {_first_label(photo, 'view')}"
             _record(photo, label, sheet)
             shown = {"id": photo["id"], "type": "DigitalObject", "_label": label}
-            _set(record, "representation", [{"type": "VisualItem", "digitally_shown_by": [shown]}])
+            _set(
+                record,
+                "representation",
+                [{"type": "VisualItem", "digitally_shown_by": [shown]}],
+            )
 
 
 def _addresses(record: Node, here: Node, sheet: _Sheet) -> None:
-    """Living or trading somewhere is an event at a place; both become records."""
+    """Living or trading somewhere is an activity within the record; the place is a record of its own."""
     for activity in nodes(here, "carried_out"):
         for place in nodes(activity, "took_place_at"):
             _record(place, _label_of(place), sheet)
-        label = f"{record['_label']} at {_label_of(one(activity, 'took_place_at') or {})}"
-        _record(activity, label, sheet)
-        _set(record, "carried_out", [{"id": activity["id"], "type": "Activity", "_label": label}])
+        _set(record, "carried_out", [_embedded(activity, sheet)])
 
 
 def _first_label(here: Node, group: str | None = None) -> str:
@@ -353,6 +372,16 @@ def _first_label(here: Node, group: str | None = None) -> str:
         if group is None or concepts.recognise(kind, group):
             return str(kind.get("_label", "inscription"))
     return "inscription"
+
+
+def _whole_label(record: Node) -> str:
+    """What the whole is called that a label or a part belongs to."""
+    whole = record.get("part_of", record)
+    return (
+        str(whole["_label"]).rpartition(" of ")[2]
+        if "part_of" in record
+        else str(whole["_label"])
+    )
 
 
 def _own_number(here: Node) -> str:
@@ -380,8 +409,8 @@ REDUCTIONS: dict[tuple[str, str], Reduction] = {
     ("LinguisticObject", "classified_as"): Reduction(
         "every text is classed as an inscription as well", _kinds_of_text
     ),
-    ("Person", "carried_out"): Reduction("activities and places are records", _addresses),
-    ("Group", "carried_out"): Reduction("activities and places are records", _addresses),
+    ("Person", "carried_out"): Reduction("places are records of their own", _addresses),
+    ("Group", "carried_out"): Reduction("places are records of their own", _addresses),
 }
 """Every key that is not carried over as it stands."""
 

@@ -33,7 +33,8 @@ def parse(text: bytes | str) -> Node:
         )
     except UnicodeDecodeError as broken:
         raise BadDocument(
-            f"byte {broken.start} is not UTF-8", remedy="save the file as UTF-8 and import again"
+            f"byte {broken.start} is not UTF-8",
+            remedy="save the file as UTF-8 and import again",
         ) from None
     except json.JSONDecodeError as broken:
         raise BadDocument(

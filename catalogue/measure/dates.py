@@ -51,7 +51,9 @@ def why_not(text: str, circa: int = 5) -> str:
 
 
 def _read(text: str, circa: int) -> Found:
-    said = " ".join(text.replace("–", "-").replace("—", "-").replace("‐", "-").split()).strip(" ,;")
+    said = " ".join(text.replace("–", "-").replace("—", "-").replace("‐", "-").split()).strip(
+        " ,;"
+    )
     if not said:
         raise NotADate("nothing is written there")
     if len(said) > 200:
@@ -176,7 +178,10 @@ def _slashed(found: re.Match[str], circa: int) -> Found:
 
 
 def _either(found: re.Match[str], circa: int) -> Found:
-    return (*_years(f"[{found[1]},{found[2]}]", int(found[1]), int(found[2])), "one of two years")
+    return (
+        *_years(f"[{found[1]},{found[2]}]", int(found[1]), int(found[2])),
+        "one of two years",
+    )
 
 
 def _decade(found: re.Match[str], circa: int) -> Found:
@@ -187,7 +192,10 @@ def _decade(found: re.Match[str], circa: int) -> Found:
 def _part_of_decade(found: re.Match[str], circa: int) -> Found:
     start, end = table()["decade_parts"][found[1].lower()]
     first = int(found[2])
-    return (*_years(f"{first + start}/{first + end}", first + start, first + end), "part of a decade")
+    return (
+        *_years(f"{first + start}/{first + end}", first + start, first + end),
+        "part of a decade",
+    )
 
 
 def _century_start(number: str | None, roman: str | None) -> int:
@@ -205,7 +213,10 @@ def _century(found: re.Match[str], circa: int) -> Found:
 def _part_of_century(found: re.Match[str], circa: int) -> Found:
     start, end = table()["century_parts"][" ".join(found[1].lower().split())]
     first = _century_start(found[2], found[3])
-    return (*_years(f"{first + start}/{first + end}", first + start, first + end), "part of a century")
+    return (
+        *_years(f"{first + start}/{first + end}", first + start, first + end),
+        "part of a century",
+    )
 
 
 def _season(found: re.Match[str], circa: int) -> Found:
@@ -238,7 +249,9 @@ def _month_day_year(found: re.Match[str], circa: int) -> Found:
 
 
 def _day_roman_year(found: re.Match[str], circa: int) -> Found:
-    return _one_day(_day(found[3], _ROMAN[found[2].lower()], found[1]), "day, month in roman figures")
+    return _one_day(
+        _day(found[3], _ROMAN[found[2].lower()], found[1]), "day, month in roman figures"
+    )
 
 
 def _dotted(found: re.Match[str], circa: int) -> Found:

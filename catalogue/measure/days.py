@@ -58,7 +58,9 @@ class Day:
         """
         before = self.year - 1
         days = before * 365 + before // 4 - before // 100 + before // 400
-        return days + sum(days_in(self.year, month) for month in range(1, self.month)) + self.day
+        return (
+            days + sum(days_in(self.year, month) for month in range(1, self.month)) + self.day
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +78,9 @@ class DateSpan:
 
     def __post_init__(self) -> None:
         if self.earliest and self.latest and self.earliest > self.latest:
-            raise ValueError(f"a span cannot end ({self.latest.iso}) before it begins ({self.earliest.iso})")
+            raise ValueError(
+                f"a span cannot end ({self.latest.iso}) before it begins ({self.earliest.iso})"
+            )
 
     def overlaps(self, other: DateSpan) -> bool:
         """Whether there is a day that both may mean.

@@ -107,7 +107,9 @@ def _plain(year: str, month: str | None, day: str | None) -> tuple[Day, Day]:
             return Day(first, number, 1), Day(last, number, days_in(last, number))
         return Day(first, number, int(day)), Day(last, number, int(day))
     except (ValueError, IndexError) as refused:
-        raise NotADate(str(refused) if isinstance(refused, ValueError) else f"there is no month {month}") from None
+        raise NotADate(
+            str(refused) if isinstance(refused, ValueError) else f"there is no month {month}"
+        ) from None
 
 
 def _season(year: int, number: int) -> tuple[Day, Day]:
@@ -121,5 +123,3 @@ def _season(year: int, number: int) -> tuple[Day, Day]:
 def _moved(day: Day, years: int) -> Day:
     year = day.year + years
     return Day(year, day.month, min(day.day, days_in(year, day.month)))
-
-

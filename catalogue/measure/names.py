@@ -11,7 +11,9 @@ from rapidfuzz.fuzz import token_sort_ratio
 
 from catalogue.terms import group
 
-_HONORIFICS = frozenset("mr mrs miss ms dr prof sir lady herr frau mme m mlle monsieur madame sig".split())
+_HONORIFICS = frozenset(
+    "mr mrs miss ms dr prof sir lady herr frau mme m mlle monsieur madame sig".split()
+)
 
 
 def read_attribution(text: str) -> tuple[str | None, str]:

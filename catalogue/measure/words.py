@@ -24,4 +24,6 @@ def any_of(words: Iterable[str]) -> str:
     '(?:undated|n\\\\.d\\\\.)'
     """
     longest_first = sorted(words, key=len, reverse=True)
-    return "(?:" + "|".join(re.escape(word).replace(r"\ ", r"\s+") for word in longest_first) + ")"
+    return (
+        "(?:" + "|".join(re.escape(word).replace(r"\ ", r"\s+") for word in longest_first) + ")"
+    )

@@ -31,7 +31,9 @@ def differences(before: object, after: object) -> tuple[Difference, ...]:
     )
 
 
-def clashes(before: object, mine: object, theirs: object) -> tuple[tuple[Difference, Difference], ...]:
+def clashes(
+    before: object, mine: object, theirs: object
+) -> tuple[tuple[Difference, Difference], ...]:
     """The values that both sides changed since `before`, and not to the same thing."""
     ours = {(each.kind, each.value, each.field): each for each in differences(before, mine)}
     others = {(each.kind, each.value, each.field): each for each in differences(before, theirs)}

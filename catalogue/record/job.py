@@ -40,7 +40,9 @@ class Job:
     """One commission. `client` asked for it; `owner` is named where somebody else owns the works."""
 
     id: Id = field(default_factory=new_id)
-    number: Annotated[str, matches(r"J\d{4}-\d{3,}", "a job's number is J2026-007")] | None = None
+    number: Annotated[str, matches(r"J\d{4}-\d{3,}", "a job's number is J2026-007")] | None = (
+        None
+    )
     client: PartyId | None = None
     owner: PartyId | None = None
     reason: Annotated[str, term("reason")]

@@ -97,7 +97,9 @@ class Party:
     def __post_init__(self) -> None:
         rules.check(self)
         if not self.names:
-            raise rules.refuse("Party.names", self.names, "a party needs a name, if only a word")
+            raise rules.refuse(
+                "Party.names", self.names, "a party needs a name, if only a word"
+            )
 
     @property
     def document(self) -> str:

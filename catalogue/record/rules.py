@@ -80,7 +80,9 @@ def term(*groups: str) -> Check:
         if is_address(value):
             return
         if value.partition("/")[0] not in groups:
-            raise refuse(field, value, f"expected a term of {' or '.join(groups)} (vocab/terms)")
+            raise refuse(
+                field, value, f"expected a term of {' or '.join(groups)} (vocab/terms)"
+            )
         try:
             concept(value)
         except UnknownTerm as unknown:

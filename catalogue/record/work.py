@@ -35,7 +35,9 @@ class Attribution:
         rules.check(self)
         if self.artist is None and self.qualifier != "qualifier/unknown":
             raise rules.refuse(
-                "Attribution.artist", None, "only the qualifier 'unknown' goes without an artist"
+                "Attribution.artist",
+                None,
+                "only the qualifier 'unknown' goes without an artist",
             )
 
     @property
@@ -109,7 +111,9 @@ class Work:
         """The attribution to show: the preferred one, else the latest, None where there is none."""
         if not self.attributions:
             return None
-        return max(self.attributions, key=lambda each: (each.preferred, rules.day_rank(each.on)))
+        return max(
+            self.attributions, key=lambda each: (each.preferred, rules.day_rank(each.on))
+        )
 
     def inscription(self, wanted: str) -> Inscription:
         """The inscription with this number ("I2") or id. Raises `NotOnFile`."""

@@ -49,7 +49,10 @@ def nine_field(box: Box, width_mm: float, height_mm: float) -> str:
     >>> nine_field(Box(430, 140, 60, 45), 610, 500)
     'upper right'
     """
-    across, down = (box.x_mm + box.width_mm / 2) / width_mm, (box.y_mm + box.height_mm / 2) / height_mm
+    across, down = (
+        (box.x_mm + box.width_mm / 2) / width_mm,
+        (box.y_mm + box.height_mm / 2) / height_mm,
+    )
     row = "upper" if down <= 1 / 3 else "lower" if down >= 2 / 3 else ""
     column = "left" if across <= 1 / 3 else "right" if across >= 2 / 3 else "centre"
     return f"{row} {column}".strip()

@@ -69,7 +69,9 @@ def concept(key: str) -> Concept:
         near = difflib.get_close_matches(name, names, n=3)
         raise UnknownTerm(
             f"{key!r} is not in vocab/terms/{group}.ttl",
-            remedy=f"did you mean {', '.join(f'{group}/{each}' for each in near)}?" if near else "",
+            remedy=f"did you mean {', '.join(f'{group}/{each}' for each in near)}?"
+            if near
+            else "",
         )
     return found
 
@@ -87,7 +89,9 @@ def label(key: str) -> str:
 
 def group(name: str) -> tuple[Concept, ...]:
     """The concepts of one group, by label."""
-    found = sorted((each for each in _all().values() if each.group == name), key=lambda c: c.label)
+    found = sorted(
+        (each for each in _all().values() if each.group == name), key=lambda c: c.label
+    )
     if not found:
         raise UnknownTerm(f"there is no group {name!r} in vocab/terms")
     return tuple(found)
@@ -110,7 +114,11 @@ def labelled(text: str, group_name: str) -> Concept | None:
     """The concept of a group that is called so, in whatever case; None when there is none."""
     wanted = text.strip().casefold()
     for each in group(group_name):
-        if wanted in (each.label.casefold(), each.name, *(a.casefold() for a in each.alternatives)):
+        if wanted in (
+            each.label.casefold(),
+            each.name,
+            *(a.casefold() for a in each.alternatives),
+        ):
             return each
     return None
 

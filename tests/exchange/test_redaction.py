@@ -1,0 +1,149 @@
+"""What leaves: only what a profile lists. Confidential words are planted, and looked for in what leaves."""
+
+from __future__ import annotations
+
+from dataclasses import fields, replace
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from made_records import ARTIST, CLIENT, full_job, full_work, records
+
+from catalogue.errors import BadSetting
+from catalogue.exchange.redaction import listed_fields, profile, profiles, redact
+from catalogue.linked.documents import from_jsonld, to_jsonld
+from catalogue.linked.text import write
+from catalogue.record import VALUES, Work
+
+SECRETS = {
+    "Bought from a cellar.": "a note that nobody released",
+    "The client argues.": "a private note",
+    "see file": "a note within a reading",
+    "paper tape R1": "what covers a label, in words",
+    "back.jpg": "the name of a file",
+    "quillan@post.example": "how to reach a client",
+    "Mrs Quillan": "a client",
+    "Ring after six.": "a note on a contact",
+    "Half in advance.": "a note on a commission",
+    "rack 3": "where a work is kept",
+    "Lower right corner torn.": "a note that nobody released",
+    '"content":"84","format"': "an inscription that is restricted",
+}
+
+
+def leaving(record, name, hidden=lambda _: False):
+    document, home = redact(to_jsonld(record), record.document, profile(name), hidden)
+    return ("" if document is None else write(document).decode()), home
+
+
+def everything(name):
+    work = full_work()
+    hidden = lambda document_id: document_id == CLIENT.document  # noqa: E731
+    return "".join(
+        leaving(each, name, hidden)[0] for each in (work, ARTIST, CLIENT, full_job(work))
+    )
+
+
+@pytest.mark.parametrize("secret", SECRETS, ids=SECRETS.values())
+def test_under_public_it_stays_home_and_under_full_it_leaves(secret):
+    assert secret not in everything("public")
+    assert secret in everything("full")
+
+
+@pytest.mark.parametrize("name", ["public", "owner"])
+def test_clients_and_commissions_never_leave(name):
+    sent = everything(name)
+    for secret in ("Quillan", "quillan@", "Half in advance", "rack 3", "The client argues"):
+        assert secret not in sent
+
+
+def test_a_released_text_leaves_and_an_edit_takes_it_back():
+    work = full_work()
+    assert "A shore at low water." in leaving(work, "public")[0]
+    edited = tuple(
+        replace(note, text=note.text + " Or high.") if note.released else note
+        for note in work.notes
+    )
+    assert "A shore at low water." not in leaving(replace(work, notes=edited), "public")[0]
+
+
+def test_what_stayed_home_is_listed():
+    _, home = leaving(full_work(), "public")
+    said = {(each.what, each.why) for each in home}
+    assert ("Note", "nobody has released this text") in said
+    assert ("Note", "it is marked studio") in said
+    assert ("Inscription", "it is marked restricted") in said
+
+
+def test_a_party_that_may_not_be_named_is_not_named():
+    sent, _ = leaving(
+        full_work(), "owner", hidden=lambda document_id: document_id == CLIENT.document
+    )
+    assert CLIENT.id not in sent
+
+
+def test_an_unknown_profile_is_an_error():
+    with pytest.raises(BadSetting, match="choose one of: full, owner, public"):
+        profile("press")
+
+
+def test_every_field_of_every_value_is_decided_on():
+    """A field in no list does not leave; `full` lists every one, so a new field must be thought of."""
+    assert listed_fields() == profile("full").fields
+
+
+@pytest.mark.parametrize("name", profiles())
+def test_profiles_list_only_fields_that_there_are(name):
+    assert profile(name).fields <= listed_fields()
+
+
+def test_a_field_in_no_list_does_not_leave():
+    stripped = replace(profile("public"), fields=profile("public").fields - {"Work.medium"})
+    document, _ = redact(
+        to_jsonld(full_work()), full_work().document, stripped, lambda _: False
+    )
+    assert b"Oil on canvas" not in write(document)
+
+
+def test_unknown_statements_leave_under_owner_and_full_only():
+    work = full_work()
+    document = {**to_jsonld(work), "museum_says": "kept by us"}
+    sent = {
+        name: b"museum_says"
+        in write(redact(document, work.document, profile(name), lambda _: False)[0])
+        for name in ("public", "owner", "full")
+    }
+    assert sent == {"public": False, "owner": True, "full": True}
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(records)
+def test_whatever_leaves_can_be_read_again_and_holds_nothing_unlisted(record):
+    for name in ("public", "owner"):
+        allowed = profile(name)
+        document, _ = redact(to_jsonld(record), record.document, allowed, lambda _: False)
+        if document is None:
+            continue
+        left = from_jsonld(document, document_id=record.document)
+        for kind, value in _values(left):
+            assert getattr(value, "visibility", "visibility/open") in allowed.visibility
+            for each in fields(value):
+                if each.name != "id" and getattr(value, each.name) != each.default:
+                    assert f"{kind}.{each.name}" in allowed.fields
+
+
+def _values(value):
+    yield type(value).__name__, value
+    for each in fields(value):
+        held = getattr(value, each.name)
+        for inner in held if isinstance(held, tuple) else (held,):
+            if type(inner) in VALUES:
+                yield from _values(inner)
+
+
+def test_the_record_itself_is_not_changed():
+    work = full_work()
+    document = to_jsonld(work)
+    before = write(document)
+    redact(document, work.document, profile("public"), lambda _: False)
+    assert write(document) == before
+    assert isinstance(from_jsonld(document), Work)

@@ -1,0 +1,166 @@
+"""Strict records against the published Linked Art 1.0 JSON Schemas, and their context against ours."""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+import os
+from pathlib import Path
+
+import pytest
+from made_records import ARTIST, CLIENT, full_job, full_work
+from rdflib import Graph
+from rdflib.compare import isomorphic
+
+from catalogue.errors import UnknownContext
+from catalogue.linked import contexts, strict
+from catalogue.linked.addresses import absolute
+from catalogue.linked.documents import to_jsonld
+from catalogue.linked.graph import dropped, graph, graph_by_pyld
+
+SCHEMAS = os.environ.get("DORSE_SCHEMAS")
+needs_schemas = pytest.mark.skipif(
+    not SCHEMAS, reason="DORSE_SCHEMAS is not set: the Linked Art 1.0 schemas are not at hand"
+)
+SCHEMA_OF = {
+    "HumanMadeObject": "object", "LinguisticObject": "text", "DigitalObject": "digital",
+    "Person": "person", "Group": "group", "Place": "place", "Type": "concept",
+    "Material": "concept", "Language": "concept", "MeasurementUnit": "concept",
+}  # fmt: skip
+
+
+def labels(document_id):
+    if document_id.startswith("party/"):
+        return "Person", "Ada Penhale"
+    return "HumanMadeObject", "Low Water"
+
+
+def all_records(base=None):
+    found = []
+    for record in (full_work(), ARTIST, CLIENT):
+        document = to_jsonld(record)
+        found += [
+            absolute(each, base, record.document) for each in strict.reduce(document, labels)
+        ]
+    return [*found, *strict.concept_records(found)]
+
+
+@pytest.fixture(scope="module")
+def validators():
+    """The schemas as published (repository linked-art/linked.art, docs/api/1.0/schema, CC BY 4.0)."""
+    from jsonschema import Draft202012Validator, FormatChecker
+    from referencing import Registry, Resource
+
+    registry, schemas = Registry(), {}
+    for source in Path(SCHEMAS, "linked-art-1.0").glob("*.json"):
+        schema = json.loads(source.read_text("utf-8"))
+        schemas[source.stem] = schema
+        resource = Resource.from_contents(schema)
+        own = f"https://linked.art/api/1.0/schema/{source.name}"
+        registry = registry.with_resource(schema["$id"], resource).with_resource(own, resource)
+    return {
+        name: Draft202012Validator(schema, registry=registry, format_checker=FormatChecker())
+        for name, schema in schemas.items()
+    }
+
+
+@needs_schemas
+@pytest.mark.parametrize("base", [None, "https://backs.example/"])
+def test_every_strict_record_is_valid(validators, base):
+    records = all_records(base)
+    assert {record["type"] for record in records} >= {
+        "HumanMadeObject", "LinguisticObject", "DigitalObject", "Person", "Group", "Place",
+    }  # fmt: skip
+    for record in records:
+        faults = list(validators[SCHEMA_OF[record["type"]]].iter_errors(record))
+        assert not faults, (
+            record["_label"],
+            [(fault.json_path, fault.message) for fault in faults],
+        )
+
+
+@needs_schemas
+def test_the_schemas_would_have_noticed(validators):
+    record = all_records()[0]
+    assert list(validators["object"].iter_errors({**record, "bears": []}))
+    assert list(
+        validators["object"].iter_errors({**record, "part": [{"id": "x:y", "type": "Set"}]})
+    )
+
+
+def test_a_strict_record_loses_nothing_on_a_reader():
+    for record in all_records():
+        assert dropped(record) == ()
+        assert record["_label"]
+        assert len(record["id"]) > 10
+
+
+def test_two_engines_read_strict_records_the_same():
+    """Outside check: rdflib against pyld."""
+    for record in all_records():
+        assert isomorphic(graph(record), graph_by_pyld(record))
+
+
+def test_the_published_context_reads_our_exports_as_ours_does():
+    """Outside check: the context that the package cromulent carries, used without our loader."""
+    folder = Path(importlib.util.find_spec("cromulent").submodule_search_locations[0])
+    published = json.loads((folder / "data" / "linked-art.json").read_text("utf-8"))
+    for record in all_records():
+        bare = {key: value for key, value in record.items() if key != "@context"}
+        theirs = Graph().parse(data=json.dumps({**published, **bare}), format="json-ld")
+        assert isomorphic(theirs, graph(record))
+
+
+def test_nothing_refers_to_a_record_that_did_not_come_along():
+    records = all_records()
+    present = {record["id"] for record in records}
+    for record in records:
+        whole = record.get("part_of", {"id": record["id"]})
+        assert all(each["id"] in present for each in record.get("carries", ()))
+        assert whole["id"] in present
+
+
+def test_what_a_label_says_and_where_it_sits_come_along():
+    by_label = {record["_label"]: record for record in all_records()}
+    text = by_label["dealer's label I1 of Low Water"]
+    assert text["content"] == "Hollis & Trewin\n…don S.W."
+    assert any("Tr_ewin" in each["content"] for each in text["referred_to_by"])
+    label = by_label["dealer's label on stretcher of Low Water"]
+    assert label["part_of"]["_label"] == "stretcher of Low Water"
+    assert (
+        "10 mm from the left edge and 5 mm from the top"
+        in label["referred_to_by"][0]["content"]
+    )
+
+
+def test_a_commission_makes_no_strict_record():
+    assert strict.reduce(to_jsonld(full_job(full_work())), labels) == []
+
+
+@pytest.mark.parametrize(
+    "address", ["https://w3id.org/x", "http://localhost/c.json", "file:///c.json"]
+)
+def test_an_unknown_context_is_never_fetched(address, monkeypatch):
+    import socket
+
+    monkeypatch.setattr(socket, "socket", None)
+    with pytest.raises(UnknownContext, match="not on this machine"):
+        contexts.context(address)
+    document = {**to_jsonld(ARTIST), "@context": [address]}
+    for engine in (graph, graph_by_pyld, dropped):
+        with pytest.raises(UnknownContext):
+            engine(document)
+
+
+def test_every_aat_id_is_one_that_cromulent_knows_or_is_counted():
+    """Outside check: the ids that cromulent 1.0.1 carries. Those it lacks rest on the fact sheet."""
+    from catalogue.terms import group, groups
+
+    folder = Path(importlib.util.find_spec("cromulent").submodule_search_locations[0])
+    carried = "".join(
+        path.read_text("utf-8") for path in (folder / "data").glob("vocab_*.json")
+    )
+    ids = {each.aat.rpartition("/")[2] for name in groups() for each in group(name) if each.aat}
+    known = {number for number in ids if number in carried}
+    assert len(ids) > 100
+    assert len(known) >= 60, f"only {len(known)} of {len(ids)}"
