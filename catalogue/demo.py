@@ -49,7 +49,9 @@ def draw(records: Path, pictures: Path, progress: Progress) -> None:
         for done, _ in enumerate(drawing.stdout, 1):
             progress(done, 0)
     if drawing.returncode:
-        raise CatalogueError("the sample photographs could not be drawn", remedy=" ".join(script))
+        raise CatalogueError(
+            "the sample photographs could not be drawn", remedy=" ".join(script)
+        )
 
 
 def take_in(studio: Studio, records: Path, pictures: Path) -> None:

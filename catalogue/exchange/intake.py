@@ -105,7 +105,8 @@ def _arrival(
     own = _own_uuid(document, base)
     if own:
         kind = kinds(own) or kind_of(document)
-        document = _tidied(relative(document, base, kinds), f"{kind}/{own}")
+        sent_under = _base_of(document, f"{kind}/{own}") or base
+        document = _tidied(relative(document, sent_under, kinds), f"{kind}/{own}")
     document_id = _kept_as(document)
     record = from_jsonld(document, document_id=document_id)
     return Arrival(source, document_id, document, record, not_understood)
@@ -133,6 +134,12 @@ def _own_uuid(document: Node, base: str | None) -> str | None:
         if found:
             return found
     return None
+
+
+def _base_of(document: Node, own: str) -> str | None:
+    """The base of the studio that sent a document out, which need not be ours; None for `urn:uuid:`."""
+    address = str(document.get("id", ""))
+    return address.removesuffix(own) if address.endswith(f"/{own}") else None
 
 
 def _tidied(document: Node, document_id: str) -> Node:

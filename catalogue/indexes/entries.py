@@ -38,17 +38,26 @@ def _of_work(work: Work, names: Names) -> Iterator[Entry]:
         latest=latest,
     )
     materials = ", ".join(label(each) for each in work.materials)
-    summary = [work.title(), _first(artists), work.made.written if work.made else "", work.medium or materials]
+    summary = [
+        work.title(),
+        _first(artists),
+        work.made.written if work.made else "",
+        work.medium or materials,
+    ]
     yield replace(
         base,
         text=". ".join(part for part in summary if part),
-        words=" ".join([*artists, materials, work.number or "", *(each.text for each in work.numbers)]),
+        words=" ".join(
+            [*artists, materials, work.number or "", *(each.text for each in work.numbers)]
+        ),
     )
     for title in work.titles:
         yield replace(base, value=title.id, kind="title", where=label(title.kind), text=title.text,
                       private=_private(title.visibility))  # fmt: skip
     for each in work.attributions:
-        said = each.written or " ".join(filter(None, (_qualifier(each.qualifier), _first(names(each.artist or "")))))
+        said = each.written or " ".join(
+            filter(None, (_qualifier(each.qualifier), _first(names(each.artist or ""))))
+        )
         yield replace(base, value=each.id, kind="artist", where="artist", text=said,
                       words=" ".join(names(each.artist or "")), private=_private(each.visibility))  # fmt: skip
     parts = {part.id: label(part.kind) for part in work.parts}
@@ -58,10 +67,14 @@ def _of_work(work: Work, names: Names) -> Iterator[Entry]:
         yield _of_note(note, base, "note")
 
 
-def _of_inscription(inscription: Inscription, base: Entry, parts: dict[str, str]) -> Iterator[Entry]:
+def _of_inscription(
+    inscription: Inscription, base: Entry, parts: dict[str, str]
+) -> Iterator[Entry]:
     place = [label(inscription.face), parts.get(inscription.part or "", "")]
     where = ", ".join(
-        part for part in (f"{inscription.number or ''} {label(inscription.kind)}".strip(), *place) if part
+        part
+        for part in (f"{inscription.number or ''} {label(inscription.kind)}".strip(), *place)
+        if part
     )
     own = replace(base, value=inscription.id, kind=inscription.kind, where=where, place=" ".join(place),
                   private=_private(inscription.visibility))  # fmt: skip

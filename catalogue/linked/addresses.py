@@ -49,21 +49,21 @@ def absolute(document: Node, base: str | None, within: str | None = None) -> Nod
     """
     own = within or str(document.get("id", ""))
 
-    def resolve(value: str) -> str:
+    def resolve(value: str, here: Node) -> str:
         return address_of(value, own, base) if is_own(value) else value
 
     return mapped(document, resolve)
 
 
-def mapped(document: Node, change: Callable[[str], str]) -> Node:
-    """The same document with `change` applied to every id; its context is left alone."""
+def mapped(document: Node, change: Callable[[str, Node], str]) -> Node:
+    """The same document with `change` applied to every id and its node; the context is left alone."""
 
     def visit(value: Any) -> Any:
         if isinstance(value, dict):
             return {
                 key: held
                 if key == "@context"
-                else change(held)
+                else change(held, value)
                 if key in ADDRESS_KEYS and isinstance(held, str)
                 else visit(held)
                 for key, held in value.items()
@@ -89,14 +89,14 @@ def uuid_in(address: str, base: str | None) -> str | None:
 def relative(document: Node, base: str | None, kinds: Callable[[str], str | None]) -> Node:
     """A document that was sent out earlier, with the ids as the studio writes them inside.
 
-    `kinds` tells which kind of document a UUID names ("work"), None where it names none: such a
-    UUID is a value of this very document, if it stands inside it.
+    `kinds` tells which kind of document a UUID names ("work"), None where it names none here: then
+    it is another document when its node says no more than a document's type, else a value of this.
     """
 
-    def change(value: str) -> str:
+    def change(value: str, here: Node) -> str:
         urn = _URN.fullmatch(value)
         if urn:
-            kind = kinds(urn[1])
+            kind = kinds(urn[1]) or _kind_of_reference(here)
             if kind and urn[2] is None:
                 return f"{kind}/{urn[1]}"
             return f"#{urn[1]}/{urn[2]}" if urn[2] else f"#{urn[1]}"
@@ -107,6 +107,16 @@ def relative(document: Node, base: str | None, kinds: Callable[[str], str | None
         return value
 
     return mapped(document, change)
+
+
+_REFERENCES = {"Person": "party", "Group": "party", "Actor": "party", "HumanMadeObject": "work"}
+
+
+def _kind_of_reference(here: Node) -> str | None:
+    """Which kind of document a node refers to that says only its type and label, if any."""
+    if here.keys() <= {"id", "type", "_label"}:
+        return _REFERENCES.get(str(here.get("type")))
+    return None
 
 
 def _under(address: str, base: str | None) -> str | None:

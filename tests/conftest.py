@@ -1,0 +1,25 @@
+"""What every room's tests share."""
+
+from __future__ import annotations
+
+import pytest
+from made_records import ARTIST, CLIENT, full_job, full_work
+
+from catalogue.studio import Studio
+
+WHO = "Nell"
+
+
+@pytest.fixture
+def empty_studio():
+    with Studio.open("memory:") as studio:
+        yield studio
+
+
+@pytest.fixture
+def studio(empty_studio):
+    """A studio with one full work, its artist, a client and a commission."""
+    work = full_work()
+    for record in (ARTIST, CLIENT, work, full_job(work)):
+        empty_studio.save(record, who=WHO)
+    return empty_studio
