@@ -1,0 +1,132 @@
+"""What was found: works with the statements that were hit, each marked and with the reason."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from html import escape
+
+from catalogue.indexes.folding import tokens
+from catalogue.indexes.question import Sought
+
+OTHER_WORDS = "restored, struck out or otherwise spelled by a reader"
+DAMAGED = "damaged word that could read so"
+PHRASE = "phrase"
+
+_OWN_TEXT = {
+    "title": "title",
+    "artist": "artist's name",
+    "date": "date",
+    "number": "number",
+    "material": "material",
+    "note": "word in a note",
+    "address": "address",
+    "party": "name",
+    "reference": "name",
+    "inscription": "word in the inscription",
+}
+_ELSEWHERE = {
+    "title": "title",
+    "artist": "artist's name",
+    "number": "number",
+    "place": "place",
+    "damaged": DAMAGED,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """One statement that was hit.
+
+    `html` is `text`, escaped, with <mark> around what was sought: the only tags in it.
+    """
+
+    value: str
+    where: str
+    kind: str
+    text: str
+    html: str
+    why: str
+    score: float
+    private: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """One work, party or reference, its statements best first."""
+
+    document: str
+    number: str
+    title: str
+    score: float
+    statements: tuple[Statement, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Results:
+    """One page of what was found.
+
+    `total` counts works on all pages; `undated` those that a date filter left out because
+    nothing is known of their date. `notes` are sentences for people (how the question was read,
+    why the answer is wider than asked); `suggestions` are questions that would find something.
+    `behind` is how many saves the index has not seen.
+    """
+
+    hits: tuple[Hit, ...] = ()
+    total: int = 0
+    page: int = 1
+    limit: int = 20
+    undated: int = 0
+    notes: tuple[str, ...] = ()
+    suggestions: tuple[str, ...] = ()
+    behind: int = 0
+
+
+def marked(text: str, looked_for: Iterable[Sought]) -> str:
+    """The text as HTML, what was sought in <mark>; whatever the text holds stays text.
+
+    >>> from catalogue.indexes.question import sought
+    >>> marked("<b> Smith & Co", sought("smith")[0])
+    '&lt;b&gt; <mark>Smith</mark> &amp; Co'
+    """
+    words = list(tokens(text))
+    spans = sorted(span for each in looked_for for span in each.spans(words))
+    pieces: list[str] = []
+    at = 0
+    for start, end in _joined(spans):
+        pieces.append(escape(text[at:start]))
+        pieces.append(f"<mark>{escape(text[start:end])}</mark>")
+        at = end
+    pieces.append(escape(text[at:]))
+    return "".join(pieces)
+
+
+def _joined(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Spans that overlap, as one; they come sorted."""
+    joined: list[tuple[int, int]] = []
+    for start, end in spans:
+        if joined and start < joined[-1][1]:
+            joined[-1] = joined[-1][0], max(end, joined[-1][1])
+        else:
+            joined.append((start, end))
+    return joined
+
+
+def reason(kind: str, fields: Iterable[str], phrase: bool) -> str:
+    """Why one sought thing counts as found in a statement of this kind, in plain words.
+
+    >>> reason("inscription/dealer-label", {"words"}, phrase=False)
+    'restored, struck out or otherwise spelled by a reader'
+    """
+    found = set(fields)
+    group = kind.partition("/")[0]
+    if "text" in found:
+        said = _OWN_TEXT.get(group, "word in the record")
+        return f"{PHRASE}: {said.removeprefix('word ')}" if phrase else said
+    # of a work as a whole, `words` repeats names and numbers: say rather which of them it was
+    order = [*_ELSEWHERE]
+    order.insert(0 if group in ("inscription", "note") else len(order) - 1, "words")
+    first = next(field for field in order if field in found)
+    if first != "words":
+        return _ELSEWHERE[first]
+    return OTHER_WORDS if group == "inscription" else "word in the record"

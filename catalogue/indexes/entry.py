@@ -1,0 +1,38 @@
+"""What the index is told of a record: an entry for the whole, and one for each statement."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """One thing that can be found: a statement, or a whole work, party or reference.
+
+    The entry of the whole has the document's own uuid as its `value`. `text` is what is shown;
+    `words` is searched beside it (other spellings, restored and struck-out words); `patterns`
+    say how a damaged word may have read, folded and in lower case. `where` is for people ("I3
+    label, back"), `place` is what a search at a place looks into. The days are ordinals of the
+    proleptic Gregorian calendar, both ends included, None = open; with both open there is no
+    date at all.
+    """
+
+    document: str
+    number: str
+    title: str
+    value: str
+    where: str
+    kind: str
+    text: str
+    words: str
+    patterns: tuple[str, ...]
+    artist: str
+    place: str
+    earliest: int | None
+    latest: int | None
+    private: bool = False
+
+    @property
+    def whole(self) -> bool:
+        """Whether this entry stands for the document itself, not for a statement in it."""
+        return self.document.rpartition("/")[2] == self.value
