@@ -182,7 +182,9 @@ def import_(ctx: click.Context, paths: tuple[Path, ...], as_json: bool) -> None:
 @click.option("--limit", default=20, show_default=True, type=click.IntRange(1, 1000))
 @as_json
 @click.pass_context
-def search(ctx: click.Context, words: tuple[str, ...], as_json: bool, **filters: Any) -> None:
+def search(
+    ctx: click.Context, /, words: tuple[str, ...], as_json: bool, **filters: Any
+) -> None:
     """Find works by words on them, artist, kind, place and date. "A phrase", prefi*, w?ldcards."""
     with _studio(ctx) as studio:
         found = studio.search(studio.query(" ".join(words), **filters))

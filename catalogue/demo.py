@@ -9,8 +9,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from catalogue import places
 from catalogue.errors import CatalogueError, NotOnFile
+from catalogue.places import folder
 from catalogue.studio import Studio
 
 Progress = Callable[[int, int], None]
@@ -18,20 +18,20 @@ WHO = "sample records"
 
 
 @contextmanager
-def open_demo(folder: Path, progress: Progress) -> Iterator[Studio]:
+def open_demo(where: Path, progress: Progress) -> Iterator[Studio]:
     """The sample studio in a folder: as it was left the last time, or made now.
 
     Raises `NotOnFile` when what draws the photographs is not installed.
     """
-    if (folder / "ledger.sqlite").exists():
-        with Studio.open(folder) as studio:
+    if (where / "ledger.sqlite").exists():
+        with Studio.open(where) as studio:
             yield studio
         return
-    records = places.folder("sample_records")
-    folder.mkdir(parents=True, exist_ok=True)
-    pictures = folder / "drawn-photos"
+    records = folder("sample_records")
+    where.mkdir(parents=True, exist_ok=True)
+    pictures = where / "drawn-photos"
     draw(records, pictures, progress)
-    with Studio.init(folder) as studio:
+    with Studio.init(where) as studio:
         take_in(studio, records, pictures)
         yield studio
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
@@ -13,20 +14,11 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
 from zoneinfo import ZoneInfo
 
 from catalogue.errors import BadData, BadPicture, BadSetting, NotOnFile, StaleRevision
-from catalogue.ledger import (
-    Change,
-    Ledger,
-    OpenChange,
-    Revision,
-    Verdict,
-    backup,
-    restore,
-    verify,
-)
+from catalogue.ledger import Change, Ledger, OpenChange, Revision, Verdict, restore
 from catalogue.linked.documents import FORMAT, from_jsonld, to_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import Node, parse, write
-from catalogue.measure import Day, read_attribution, read_date, why_not
+from catalogue.measure import DateSpan, Day, read_attribution, read_date, why_not
 from catalogue.record import (
     Attribution,
     Job,
@@ -43,12 +35,14 @@ from catalogue.record import (
     is_id,
 )
 from catalogue.record.compare import clashes, differences
+from catalogue.surface import Box
+from catalogue.terms import label
 
 if TYPE_CHECKING:
     from catalogue.exchange.intake import Arrival
     from catalogue.exchange.sending import Exported
-    from catalogue.indexes.words import Query, Results
-    from catalogue.ledger import BackupFacts, Draft
+    from catalogue.indexes.words import Entry, Query, Results, Words
+    from catalogue.ledger import BackupFacts, Draft, Head
 
 R = TypeVar("R", Work, Party, Job, Reference)
 Progress = Callable[[int, int], None]
@@ -111,7 +105,7 @@ class Studio:
     def __init__(self, ledger: Ledger) -> None:
         self.ledger = ledger
         self.folder = ledger.folder
-        self._index: Any = None
+        self._index: Words | None = None
 
     @classmethod
     def init(
@@ -168,7 +162,7 @@ class Studio:
 
     def today(self) -> Day:
         """The day it is in the studio's own zone."""
-        now = datetime.now(ZoneInfo(self.ledger.setting("zone", "UTC")))
+        now = datetime.now(ZoneInfo(self.ledger.setting("zone") or "UTC"))
         return Day(now.year, now.month, now.day)
 
     def members(self) -> tuple[Party, ...]:
@@ -179,6 +173,8 @@ class Studio:
 
     def who(self, said: str) -> str:
         """What the ledger writes for a person: a member's id when the name is a member's, else the name."""
+        if said.startswith("party/") and self.ledger.has(said):
+            return said
         for member in self.members():
             if said in (member.document, member.id) or said in {
                 name.text for name in member.names
@@ -241,21 +237,17 @@ class Studio:
 
     def bench(self) -> Bench:
         """What is in the house, what is half done, what was worked on last."""
-        works = {kept.document_id: kept.record for kept in self.all(Work)}
         today = self.today()
         here = [
             InTheHouse(
-                works[item.work],
-                job,
-                item.next_step,
-                item.due,
+                self.read(item.work).record, job, item.next_step, item.due,
                 bool(item.due and item.due < today),
             )
             for kept in self.all(Job)
             for job in (kept.record,)
             for item in job.items
-            if item.left is None and item.work in works
-        ]
+            if item.left is None and self.ledger.has(item.work)
+        ]  # fmt: skip
         here.sort(
             key=lambda each: (
                 each.due is None,
@@ -263,13 +255,40 @@ class Studio:
                 each.work.number or "",
             )
         )
-        latest: dict[str, Work] = {}
-        for head in self.ledger.latest("work", 8):
-            if head.document in works:
-                latest[head.document] = works[head.document]
-        return Bench(
-            tuple(here), tuple(self.ledger.drafts()), tuple(latest.values()), len(works)
+        latest = [self.read(head.document).record for head in self.ledger.latest("work", 8)]
+        works = sum(1 for _ in self.ledger.heads("work"))
+        return Bench(tuple(here), tuple(self.ledger.drafts()), tuple(latest), works)
+
+    def jobs_of(self, document_id: str) -> tuple[Job, ...]:
+        """The commissions for which a work is or was here."""
+        wanted = document_id.encode()
+        found = (
+            _kept(each).record for each in self.ledger.bodies("job") if wanted in each.body
         )
+        return tuple(
+            job for job in found if any(item.work == document_id for item in job.items)
+        )
+
+    def summary(self, work: Work) -> Iterator[str]:
+        """A work in a few lines of plain text, each reading on lines of its own."""
+        yield f"{work.number or ''}  {work.title()}".strip()
+        for each in work.attributions:
+            maker = each.written or f"{label(each.qualifier)} {self.name_of(each.artist)}"
+            yield f"  {maker}"
+        for said in (work.made.written if work.made else None, work.medium):
+            if said:
+                yield f"  {said}"
+        for inscription in work.inscriptions:
+            where = ", ".join(
+                label(each.kind) for each in work.parts if each.id == inscription.part
+            ) or label(inscription.face)
+            state = inscription.latest()
+            yield f"  {inscription.number or ''} {label(inscription.kind)}, {where}" + (
+                f" ({label(state.state)})" if state else ""
+            )
+            shown = inscription.preferred()
+            if shown:
+                yield from (f"      {line}" for line in shown.reading().plain().splitlines())
 
     def history(self, document_id: str | None = None) -> Iterator[Change]:
         """Every change, or every change of one document, oldest first."""
@@ -296,10 +315,13 @@ class Studio:
             return read
         verb = "new" if read is None else "edit"
         with self.ledger.change(
-            who=self.who(who), format=FORMAT, why=why or _subject(verb, record)
+            who=self.who(who), written_in=FORMAT, why=why or _subject(verb, record)
         ) as change:
             if read is None:
-                record = self._numbered(record, change)
+                claimed, taken = self._claim(record, change)
+                if taken:
+                    raise BadData(taken[0], remedy="leave the number out, and it gets its own")
+                record = cast("R", claimed)
                 body = write(to_jsonld(record))
                 revision = change.save(record.document, body, expected=None)
             else:
@@ -318,7 +340,7 @@ class Studio:
             if twice:
                 mine, other = twice[0]
                 raise StaleRevision(
-                    f"{_naming(mine.kind, mine.field)} was changed by somebody else since you read it",
+                    f"the {_naming(mine.kind, mine.field)} was changed by somebody else since you read it",
                     mine=mine.after,
                     theirs=other.after,
                     remedy="compare both versions and save again",
@@ -371,9 +393,9 @@ class Studio:
             try:
                 change.claim(f"{kind}:{year}", int(count))
             except BadData:
-                said.append(f"the number {record.number} is taken here; it got a new one")
+                said.append(f"the number {record.number} is taken here")
                 record = replace(record, number=None)
-        return self._numbered(record, change), tuple(said)
+        return self._numbered(cast("Any", record), change), tuple(said)
 
     def release(self, note: Note, *, by: str) -> Note:
         """The note with somebody's word that this very text may leave."""
@@ -381,59 +403,145 @@ class Studio:
         return replace(note, released=Release(by=by, at=now, digest=digest_of(note.text)))
 
     def new_work(
-        self, *, title: str, artist: str | None = None, made: str | None = None, who: str
+        self,
+        *,
+        title: str,
+        artist: str | None = None,
+        made: str | None = None,
+        who: str,
+        photos: Iterable[tuple[Photo, bytes]] = (),
     ) -> Kept[Work]:
-        """A new work from what is known at the door; an artist not on file becomes a party."""
-        span = read_date(made) if made else None
-        if made and span is None:
-            raise BadData(f"the date {made!r} is not understood: {why_not(made)}")
-        qualifier, name = read_attribution(artist) if artist else (None, "")
-        attributions: tuple[Attribution, ...] = ()
-        if name:
-            found = self.find_party(name)
-            party = found.record if found else Party(
-                kind="person", names=(PartyName(text=name, preferred=True),), roles=("role/artist",)
-            )  # fmt: skip
-            if found is None:
-                self.save(party, who=who)
-            attributions = (
-                Attribution(
-                    artist=party.document,
-                    qualifier=qualifier or "qualifier/by",
-                    written=artist,
-                    preferred=True,
-                ),
-            )
+        """A new work from what is known at the door, with its photos (`taken_in`), as one change.
+
+        An artist who is not on file becomes a party.
+        """
+        pictures = tuple(photos)
+        attributions, strangers = self._attributed(artist) if artist else ((), ())
         work = Work(
             titles=(Title(text=title, kind="title/given", preferred=True),),
             attributions=attributions,
-            made=span,
+            made=self.date(made) if made else None,
+            photos=tuple(photo for photo, _ in pictures),
         )
-        return self.save(work, who=who)
+        with self.ledger.change(
+            who=self.who(who), written_in=FORMAT, why=_subject("new", work)
+        ) as change:
+            for party in strangers:
+                change.save(party.document, write(to_jsonld(party)), expected=None)
+            _keep_pictures(pictures, change)
+            work = self._numbered(work, change)
+            revision = change.save(work.document, write(to_jsonld(work)), expected=None)
+        return Kept(work, revision, work.document)
+
+    def _attributed(self, written: str) -> tuple[tuple[Attribution, ...], tuple[Party, ...]]:
+        """The attribution that a maker's line makes, and the party that is not on file yet."""
+        qualifier, name = read_attribution(written)
+        found = self.find_party(name)
+        party = found.record if found else _artist(name)
+        said = Attribution(
+            artist=party.document,
+            qualifier=qualifier or "qualifier/by",
+            written=written,
+            preferred=True,
+        )
+        return (said,), () if found else (party,)
+
+    # --- what a person types ----------------------------------------------------------------------
+
+    @staticmethod
+    def date(typed: str) -> DateSpan:
+        """The span that a date means, as one would write it. Raises `BadData` with the reason."""
+        span = read_date(typed)
+        if span is None:
+            raise BadData(
+                f"the date {typed!r} is not understood: {why_not(typed)}",
+                remedy="such as c. 1890, 1884-1891, before 1907, 12 April 1903",
+            )
+        return span
+
+    @staticmethod
+    def day(typed: str) -> Day:
+        """A day written 2026-03-01. Raises `BadData`."""
+        try:
+            return Day.from_iso(typed.strip())
+        except ValueError as refused:
+            raise BadData(str(refused)) from None
+
+    @staticmethod
+    def place(x_mm: float, y_mm: float, width_mm: float, height_mm: float) -> Box:
+        """A place on a face, in mm from its top left corner. Raises `BadData`."""
+        try:
+            return Box(x_mm, y_mm, width_mm, height_mm)
+        except ValueError as refused:
+            raise BadData(str(refused)) from None
+
+    def artist(self, name: str, *, who: str) -> Party:
+        """The party of this very name; one that is not on file becomes an artist."""
+        found = self.find_party(name)
+        return found.record if found else self.save(_artist(name), who=who).record
+
+    def welcome(self, name: str) -> Party:
+        """The studio member of this name; one who is not on file is put there, in their own name."""
+        for member in self.members():
+            if name.casefold() in {each.text.casefold() for each in member.names}:
+                return member
+        member = Party(
+            kind="person",
+            names=(PartyName(text=name, preferred=True),),
+            roles=("role/studio-member",),
+        )
+        return self.save(member, who=name).record
 
     # --- photographs ------------------------------------------------------------------------------
 
-    def add_photo(
-        self, read: Kept[Work], content: bytes, *, name: str, who: str, **facts: Any
-    ) -> Kept[Work]:
-        """Take in a photograph of a work; `facts` are fields of `Photo` (view, face, light ...).
+    def taken_in(self, content: bytes, *, name: str, **facts: Any) -> Photo:
+        """A photograph looked at, not yet kept; `facts` are fields of `Photo`. Raises `BadPicture`."""
+        from catalogue.photos import clean_name
 
-        Raises `BadPicture`; nothing is saved then.
-        """
-        photo = self._taken_in(Photo(file_name=name, **facts), content)
-        record = replace(read.record, photos=(*read.record.photos, photo))
-        with self.ledger.change(
-            who=self.who(who), format=FORMAT, why=f"photo {name} of {read.record.number}"
-        ) as change:
-            change.keep_file(content, name=name, media_type=photo.media_type or "")
+        return self._taken_in(Photo(file_name=clean_name(name), **facts), content)
+
+    def add_photos(
+        self, read: Kept[Work], photos: Iterable[tuple[Photo, bytes]], *, who: str
+    ) -> Kept[Work]:
+        """Keep photographs of a work (`taken_in`), all of them as one change."""
+        pictures = tuple(photos)
+        record = replace(
+            read.record, photos=(*read.record.photos, *(photo for photo, _ in pictures))
+        )
+        names = ", ".join(str(photo.file_name) for photo, _ in pictures[:3])
+        why = f"photo {names} of {read.record.number}"
+        with self.ledger.change(who=self.who(who), written_in=FORMAT, why=why) as change:
+            _keep_pictures(pictures, change)
             record, body, current = self._joined(record, read, change)
             revision = change.save(read.document_id, body, expected=current)
         return Kept(record, revision, read.document_id)
 
+    def add_photo(
+        self, read: Kept[Work], content: bytes, *, name: str, who: str, **facts: Any
+    ) -> Kept[Work]:
+        """Take in one photograph of a work. Raises `BadPicture`; nothing is saved then."""
+        return self.add_photos(
+            read, [(self.taken_in(content, name=name, **facts), content)], who=who
+        )
+
+    @staticmethod
+    def showing(work: Work, face: str) -> Photo | None:
+        """The photo that shows a face best: all of it, in normal light; None where there is none."""
+        of_face = (each for each in work.photos if each.face == face and each.sha256)
+        return min(
+            of_face,
+            key=lambda each: (
+                each.view != "view/whole",
+                each.light != "light/normal",
+                each.rank,
+            ),
+            default=None,
+        )
+
     def _taken_in(self, photo: Photo, content: bytes) -> Photo:
         from catalogue.photos import inspect
 
-        limit = float(self.ledger.setting("megapixels", "150"))
+        limit = float(self.ledger.setting("megapixels", "150") or "150")
         facts = inspect(content, name=photo.file_name or "", limit_megapixels=limit)
         taken = (
             Day(facts.taken.year, facts.taken.month, facts.taken.day) if facts.taken else None
@@ -471,12 +579,21 @@ class Studio:
         What was saved since the index last looked is taken in first; when that is too much to wait
         for, or another process is at it, the answer says how many saves it is behind.
         """
+        from catalogue.indexes.words import NeedsRebuild
+
         words = self._words()
-        waiting = self.ledger.since(words.cursor)
-        if len(waiting) <= CATCH_UP_AT_ONCE:
-            extra = words.catch_up(self._entries_of(waiting), self.ledger.last()[0])
-            return cast("Results", words.search(query, extra))
-        return cast("Results", words.search(query, behind=len(waiting)))
+        try:
+            # First the number, then the documents: a save in between is taken in twice, not lost.
+            last = self.ledger.last()[0]
+            waiting = self._waiting(words.cursor)
+            if len(waiting) > CATCH_UP_AT_ONCE:
+                return words.search(query, behind=len(waiting))
+            extra = words.catch_up(self._entries_of(waiting), last)
+            return words.search(query, extra)
+        except NeedsRebuild:
+            # The index is derived: whatever is wrong with it, the ledger makes a new one.
+            self.rebuild()
+            return words.search(query)
 
     def query(
         self,
@@ -493,9 +610,7 @@ class Studio:
         """A query from what a person typed; `when` is a date as one would write it."""
         from catalogue.indexes.words import Query
 
-        span = read_date(when) if when else None
-        if when and span is None:
-            raise BadData(f"the date {when!r} is not understood: {why_not(when)}")
+        span = self.date(when) if when else None
         return Query(
             words=words,
             artist=artist or "",
@@ -510,23 +625,50 @@ class Studio:
 
     def catch_up(self, progress: Progress | None = None) -> int:
         """Take everything saved since into the index, in batches; how many documents that was."""
+        from catalogue.indexes.words import NeedsRebuild
+
         words = self._words()
-        waiting = self.ledger.since(words.cursor)
-        last = self.ledger.last()[0]
-        for start in range(0, len(waiting), CATCH_UP_AT_ONCE):
-            batch = waiting[start : start + CATCH_UP_AT_ONCE]
-            upto = last if start + CATCH_UP_AT_ONCE >= len(waiting) else words.cursor
-            words.take_in(self._entries_of(batch), upto)
-            if progress:
-                progress(min(start + CATCH_UP_AT_ONCE, len(waiting)), len(waiting))
+        try:
+            last = self.ledger.last()[0]
+            waiting = self._waiting(words.cursor)
+            if words.cursor == 0 and len(waiting) > CATCH_UP_AT_ONCE:
+                return self.rebuild(progress)
+            for start in range(0, len(waiting), CATCH_UP_AT_ONCE):
+                batch = waiting[start : start + CATCH_UP_AT_ONCE]
+                done = start + len(batch)
+                # The cursor moves once everything is in: a batch taken in twice does no harm.
+                words.take_in(
+                    self._entries_of(batch), last if done == len(waiting) else words.cursor
+                )
+                if progress:
+                    progress(done, len(waiting))
+        except NeedsRebuild:
+            return self.rebuild(progress)
         return len(waiting)
+
+    def _waiting(self, cursor: int) -> list[tuple[str, Head]]:
+        """The documents touched since, and the works that name a party touched since."""
+        touched = self.ledger.since(cursor)
+        parties = [
+            document.encode() for document, _ in touched if document.startswith("party/")
+        ]
+        if not parties or cursor == 0:
+            return touched
+        known = {document for document, _ in touched}
+        named = re.compile(b"|".join(map(re.escape, parties)))
+        naming = [
+            (revision.document, self.ledger.head(revision.document))
+            for revision in self.ledger.bodies("work")
+            if revision.document not in known and named.search(revision.body)
+        ]
+        return [*touched, *naming]
 
     def rebuild(self, progress: Progress | None = None) -> int:
         """Make the index anew from the ledger alone; how many documents it holds."""
-        heads = list(self.ledger.heads())
         last = self.ledger.last()[0]
+        heads = list(self.ledger.heads())
 
-        def documents() -> Iterator[tuple[str, Any]]:
+        def documents() -> Iterator[tuple[str, Sequence[Entry]]]:
             for done, head in enumerate(heads, 1):
                 yield from self._entries_of([(head.document, head)])
                 if progress and done % 20 == 0:
@@ -535,7 +677,7 @@ class Studio:
         self._words().rebuild(documents(), last)
         return len(heads)
 
-    def _words(self) -> Any:
+    def _words(self) -> Words:
         """The index of words, opened when first asked; one that is damaged is thrown away."""
         if self._index is None:
             from catalogue.indexes.words import Words
@@ -543,13 +685,15 @@ class Studio:
             self._index = Words(self._beside("indexes"))
         return self._index
 
-    def _entries_of(self, touched: Iterable[tuple[str, Any]]) -> Iterator[tuple[str, Any]]:
+    def _entries_of(
+        self, touched: Iterable[tuple[str, Head]]
+    ) -> Iterator[tuple[str, Sequence[Entry]]]:
         """What the index holds of these documents; nothing of one that was withdrawn or merged."""
         from catalogue.indexes.entries import entries
 
         names = cache(self._names)
         for document_id, head in touched:
-            if head is None or not head.listed:
+            if not head.listed:
                 yield document_id, ()
             else:
                 yield document_id, entries(self.read(document_id).record, names)
@@ -578,6 +722,20 @@ class Studio:
 
     # --- sending out and taking in ----------------------------------------------------------------
 
+    @staticmethod
+    def formats() -> dict[str, str]:
+        """Every format that records leave in, and the sentence that says what it is for."""
+        from catalogue.exchange.formats import FORMATS
+
+        return {name: each.says for name, each in FORMATS.items()}
+
+    @staticmethod
+    def profiles() -> dict[str, str]:
+        """Every list of what may leave, and the sentence that says for whom it is."""
+        from catalogue.exchange.redaction import profiles
+
+        return {name: each.says for name, each in profiles().items()}
+
     def export(
         self,
         format_name: str,
@@ -596,15 +754,16 @@ class Studio:
         from catalogue.exchange.sending import Sending
 
         chosen, allowed = format_named(format_name), profile(profile_name)
-        wanted = (
-            [head.document for head in self.ledger.heads("work")]
-            if works is None
-            else [self.work(each).document_id for each in works]
-        )
-        if works is None and allowed.everything:
-            wanted = [head.document for head in self.ledger.heads()]
+        kind = None if allowed.everything else "work"
+        if works is None:
+            how_many = sum(1 for _ in self.ledger.heads(kind))
+            wanted = ((each.document, each.body) for each in self.ledger.bodies(kind))
+        else:
+            ids = [self.work(each).document_id for each in works]
+            how_many = len(ids)
+            wanted = ((each, self._stored(each)) for each in ids)
         sending = Sending(self._stored, self._label, chosen, allowed, self.base)
-        return sending.into(out, wanted, progress)
+        return sending.into(out, wanted, how_many, progress)
 
     def _stored(self, document_id: str) -> bytes:
         return self.ledger.read(document_id).body
@@ -658,9 +817,8 @@ class Studio:
         if not new:
             return told
         why = f"import {', '.join(sorted({each.source.name for each in new.values()})[:3])}"
-        with self.ledger.change(who=self.who(who), format=FORMAT, why=why) as change:
-            for arrival in new.values():
-                told.append(self._save_arrival(arrival, pictures, change))
+        with self.ledger.change(who=self.who(who), written_in=FORMAT, why=why) as change:
+            told += [self._save_arrival(each, pictures, change) for each in new.values()]
         return told
 
     def _on_file(self, document_id: str) -> Kept[Any] | None:
@@ -675,7 +833,8 @@ class Studio:
             else []
         )
         record, photos = self._with_pictures(arrival.record, pictures, change)
-        record, numbers = self._claim(record, change)
+        record, taken = self._claim(record, change)
+        numbers = (f"{taken[0]}; it got a new one",) if taken else ()
         document = merge(arrival.document, arrival.record, record)
         source = change.keep_file(
             arrival.source, name=arrival.source.name, media_type="application/ld+json"
@@ -716,11 +875,11 @@ class Studio:
 
     def verify(self, head: str | None = None) -> Verdict:
         """Whether everything kept is what was saved; `head` is a digest printed earlier."""
-        return verify(self.ledger, head)
+        return self.ledger.verify(expected_head=head)
 
     def backup(self, target: Path) -> BackupFacts:
         """A verified copy of the ledger and its files, as a folder or one .tar file."""
-        return backup(self.ledger, target)
+        return self.ledger.backup(target)
 
     @staticmethod
     def restore(source: Path, folder: Path) -> Studio:
@@ -747,10 +906,21 @@ class Studio:
             names=(PartyName(text=pseudonym, preferred=True),),
             roles=read.record.roles,
         )
-        with self.ledger.change(who=self.who(who), format=FORMAT, why=why) as change:
+        with self.ledger.change(who=self.who(who), written_in=FORMAT, why=why) as change:
             current = change.save(document_id, write(to_jsonld(bare)), expected=read.revision)
             change.forget_revisions(document_id, range(1, current))
         return current - 1
+
+
+def _artist(name: str) -> Party:
+    return Party(
+        kind="person", names=(PartyName(text=name, preferred=True),), roles=("role/artist",)
+    )
+
+
+def _keep_pictures(pictures: tuple[tuple[Photo, bytes], ...], change: OpenChange) -> None:
+    for photo, content in pictures:
+        change.keep_file(content, name=str(photo.file_name), media_type=photo.media_type or "")
 
 
 IMPORT_BATCH = 200
@@ -792,19 +962,18 @@ def _kept(revision: Revision) -> Kept[Any]:
 
 def _already(arrival: Arrival, on_file: Kept[Any] | Arrival) -> Imported:
     """What to say of a document that is on file: the same, or what the import would change."""
-    if on_file.record == arrival.record:
-        return Imported(str(arrival.source), arrival.document_id, "same")
-    brings = [
-        f"{'adds' if each.before is None else 'would change'} {_naming(each.kind, each.field)}"
-        for each in differences(on_file.record, arrival.record)
-        if each.after is not None
+    changes = [
+        each for each in differences(on_file.record, arrival.record) if each.after is not None
     ]
-    return Imported(
-        str(arrival.source),
-        arrival.document_id,
-        "different",
-        ("on file with other content; nothing was saved", *brings[:8]),
+    where = str(arrival.source)
+    if not changes:
+        return Imported(where, arrival.document_id, "same")
+    brings = dict.fromkeys(
+        f"{'it adds' if each.before is None else 'it has another'} {_naming(each.kind, each.field)}"
+        for each in changes
     )
+    said = ("it is on file with other content; nothing was saved", *list(brings)[:8])
+    return Imported(where, arrival.document_id, "different", said)
 
 
 def _written_number(prefix: str, change: OpenChange, kind: str, today: Day) -> str:
@@ -825,4 +994,4 @@ def _subject(verb: str, record: Record) -> str:
 
 
 def _naming(kind: str, field: str) -> str:
-    return f"{field} of the {kind.lower()}" if field else f"a {kind.lower()}"
+    return f"{field} of the {kind.lower()}" if field else kind.lower()

@@ -20,11 +20,13 @@ from catalogue.linked.text import write_readable
 @pytest.fixture
 def folder(tmp_path):
     """A folder with two records to take in."""
+    records = tmp_path / "records"
+    records.mkdir()
     for record in (ARTIST, full_work()):
-        (tmp_path / f"{record.document.replace('/', '-')}.json").write_bytes(
+        (records / f"{record.document.replace('/', '-')}.json").write_bytes(
             write_readable(to_jsonld(record))
         )
-    return tmp_path
+    return records
 
 
 def dorse(*words, code=0, **given):
@@ -47,11 +49,27 @@ def test_the_main_job_from_an_empty_folder(house, tmp_path):
     first = json.loads(rows[0])
     assert first.keys() >= {"work", "where", "kind", "text", "score", "why"}
     assert first["work"] == "2026-041"
-    for words in (["--artist", "penhale"], ["--date", "1885-1890"], ["low", "water"], ["--kind", "label"]):
+    for words in (
+        ["--artist", "penhale"],
+        ["--date", "1885-1890"],
+        ["low", "water"],
+        ["--kind", "label"],
+    ):
         assert "2026-041" in dorse("--studio", house, "search", *words).output, words
     assert "2026-041" not in dorse("--studio", house, "search", "--date", "1950").output
     out = tmp_path / "sent"
-    told = dorse("--studio", house, "export", "--format", "linked-art", "--profile", "public", "--out", out, "--all")
+    told = dorse(
+        "--studio",
+        house,
+        "export",
+        "--format",
+        "linked-art",
+        "--profile",
+        "public",
+        "--out",
+        out,
+        "--all",
+    )
     assert "stayed home" in told.output
     assert json.loads(next(out.glob("work-*.json")).read_text())["type"] == "HumanMadeObject"
     assert "as saved" in dorse("--studio", house, "verify").output
@@ -71,7 +89,10 @@ def test_a_new_work_from_the_command_line(house, tmp_path):
 
 
 def test_who_did_what_is_on_record(house):
-    rows = [json.loads(row) for row in dorse("--studio", house, "history", "--json").output.splitlines()]
+    rows = [
+        json.loads(row)
+        for row in dorse("--studio", house, "history", "--json").output.splitlines()
+    ]
     assert rows[-1]["who"] == "Nell"
     assert rows[-1]["why"].startswith("import")
 
@@ -150,15 +171,24 @@ def test_the_wheel_works_from_another_folder_and_carries_nothing_stray(tmp_path,
         parcel.extractall(site)
     tops = {name.split("/")[0] for name in names}
     assert {top for top in tops if not top.endswith(".dist-info")} == {"catalogue"}
-    assert not [name for name in names if "__pycache__" in name or name.endswith((".pyc", ".jpg"))]
-    for inside in ("vocab/profiles.toml", "vocab/terms/face.ttl", "templates/", "sample_records/"):
+    assert not [
+        name for name in names if "__pycache__" in name or name.endswith((".pyc", ".jpg"))
+    ]
+    for inside in (
+        "vocab/profiles.toml",
+        "vocab/terms/face.ttl",
+        "templates/",
+        "sample_records/",
+    ):
         assert any(name.startswith(f"catalogue/{inside}") for name in names), inside
     run = [sys.executable, "-m", "catalogue.command", "--studio", str(tmp_path / "s")]
     environment = {"PYTHONPATH": str(site), "PATH": "/usr/bin:/bin", "HOME": str(tmp_path)}
     elsewhere = tmp_path / "elsewhere"
     elsewhere.mkdir()
     for words in (["init"], ["import", str(folder)], ["show", "2026-041"]):
-        ran = subprocess.run([*run, *words], cwd=elsewhere, env=environment, capture_output=True, text=True)
+        ran = subprocess.run(
+            [*run, *words], cwd=elsewhere, env=environment, capture_output=True, text=True
+        )
         assert ran.returncode == 0, ran.stderr
     assert "Low Water" in ran.stdout
     where = subprocess.run(

@@ -14,7 +14,8 @@ from catalogue.exchange.outgoing import Files, Leaving, Sender
 from catalogue.linked.addresses import absolute
 from catalogue.linked.contexts import LINKED_ART, OURS, context
 from catalogue.linked.documents import CONTEXTS
-from catalogue.linked.text import Node, write as write_text
+from catalogue.linked.text import Node
+from catalogue.linked.text import write as write_text
 
 SAYS = "Full-graph JSON-LD: all that dorse knows, in CIDOC CRM terms, with our own terms explained."
 

@@ -155,7 +155,8 @@ def _tidied(document: Node, document_id: str) -> Node:
     ]  # fmt: skip
     if others:
         own["equivalent"] = others
-    return _bare_actors(own)
+    tidied: Node = _bare_actors(own)
+    return tidied
 
 
 def _listed(held: Any) -> list[Any]:

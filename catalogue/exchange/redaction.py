@@ -14,11 +14,11 @@ from functools import cache
 from operator import is_
 from typing import Any
 
-from catalogue import places
 from catalogue.errors import BadData, BadSetting
 from catalogue.linked.documents import CONTEXTS, describe, from_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import Node
+from catalogue.places import folder
 from catalogue.reading import without_notes
 from catalogue.record import (
     VALUES,
@@ -37,7 +37,10 @@ Hidden = Callable[[str], bool]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Profile:
-    """One list of what may leave; `fields` are written `Value.field`."""
+    """One list of what may leave; `fields` are written `Value.field`.
+
+    `everything` says that nothing at all stays home.
+    """
 
     name: str
     says: str
@@ -47,17 +50,7 @@ class Profile:
     free_text: bool
     photos: bool
     fields: frozenset[str]
-
-    @property
-    def everything(self) -> bool:
-        """Whether nothing at all stays home under this profile."""
-        return (
-            self.unknown
-            and self.free_text
-            and len(self.documents) == len(KINDS)
-            and listed_fields() <= self.fields
-            and {each.key for each in group("visibility")} <= self.visibility
-        )
+    everything: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +65,7 @@ class StayedHome:
 @cache
 def profiles() -> dict[str, Profile]:
     """Every profile of vocab/profiles.toml by name."""
-    source = places.folder("vocab") / "profiles.toml"
+    source = folder("vocab") / "profiles.toml"
     raw = tomllib.loads(source.read_text("utf-8"))
     return {name: _profile(name, raw) for name in raw}
 
@@ -96,15 +89,24 @@ def _profile(name: str, raw: dict[str, Any]) -> Profile:
         inner = raw[inner].get("include")
     if table["free_text"] not in ("released", "all"):
         raise BadSetting(f"profile {name}: free_text is 'released' or 'all'")
+    visibility = frozenset(table["visibility"])
+    everything = (
+        table["unknown"]
+        and table["free_text"] == "all"
+        and set(KINDS) <= set(table["documents"])
+        and listed_fields() <= listed
+        and {each.key for each in group("visibility")} <= visibility
+    )
     return Profile(
         name=name,
         says=table["says"],
         documents=frozenset(table["documents"]),
-        visibility=frozenset(table["visibility"]),
+        visibility=visibility,
         unknown=table["unknown"],
         free_text=table["free_text"] == "all",
         photos=table["photos"],
         fields=frozenset(listed),
+        everything=everything,
     )
 
 

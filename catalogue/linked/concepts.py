@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from catalogue.linked.node import Node, node, nodes
+from catalogue.linked.node import node, nodes
+from catalogue.linked.text import Node
 from catalogue.terms import concept, of_iri
 
 NAMESPACE = "https://dorse.example/ns/1#"

@@ -12,8 +12,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from catalogue import places
 from catalogue.errors import NotOnFile, UnknownContext
+from catalogue.places import folder
 
 LINKED_ART = "https://linked.art/ns/v1/linked-art.json"
 OURS = "https://dorse.example/ns/1/context.json"
@@ -22,13 +22,13 @@ OURS = "https://dorse.example/ns/1/context.json"
 @cache
 def context(address: str) -> dict[str, Any]:
     """The context document published under an address. Raises `UnknownContext` for a stranger's."""
-    files = {LINKED_ART: _linked_art, OURS: lambda: places.folder("vocab") / "context.json"}
-    if address not in files:
+    if address not in (LINKED_ART, OURS):
         raise UnknownContext(
             f"the context {address!r} is not on this machine, and dorse never fetches one",
             remedy="put the terms into the document as an inline context, or ask its sender to",
         )
-    found: dict[str, Any] = json.loads(files[address]().read_text("utf-8"))
+    source = _linked_art() if address == LINKED_ART else folder("vocab") / "context.json"
+    found: dict[str, Any] = json.loads(source.read_text("utf-8"))
     return found
 
 

@@ -12,7 +12,6 @@ import re
 from catalogue.linked import concepts, names, spans
 from catalogue.linked.node import (
     Misplaced,
-    Node,
     actor,
     actor_of,
     each,
@@ -27,6 +26,7 @@ from catalogue.linked.node import (
     truth,
     whole,
 )
+from catalogue.linked.text import Node
 from catalogue.record import Inscription, Region, Sighting, Transcript
 from catalogue.surface import Box
 from catalogue.terms import concept, within

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from catalogue.linked import concepts, names, spans
-from catalogue.linked.node import Node, actor, actor_of, each, node, one, own_id, text
+from catalogue.linked import concepts, names
+from catalogue.linked.node import actor, actor_of, each, node, one, own_id, text
+from catalogue.linked.text import Node
 from catalogue.measure import Day
 from catalogue.record import Item, Job
 

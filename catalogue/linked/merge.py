@@ -46,7 +46,12 @@ class _Patch:
                 self._remove(stored, key, was)
             elif isinstance(shall, list):
                 self._list(stored, key, was if isinstance(was, list) else [], shall)
-            elif _same_node(was, shall) and isinstance(stored.get(key), dict):
+            elif (
+                isinstance(was, dict)
+                and isinstance(shall, dict)
+                and was.get("id") == shall.get("id")
+                and isinstance(stored.get(key), dict)
+            ):
                 self.node(stored[key], was, shall)
             else:
                 stored[key] = shall
@@ -145,13 +150,6 @@ def _name(item: Any) -> Any:
     if isinstance(item, dict):
         return item.get("id") or repr(sorted(item.items(), key=repr))
     return item
-
-
-def _same_node(was: Any, shall: Any) -> bool:
-    """Whether these are two states of one node, not two nodes that take turns."""
-    return (
-        isinstance(was, dict) and isinstance(shall, dict) and was.get("id") == shall.get("id")
-    )
 
 
 def _by_name(items: list[Any], wanted: Any) -> int | None:

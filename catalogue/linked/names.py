@@ -6,7 +6,6 @@ from catalogue.linked import concepts, spans
 from catalogue.linked.node import (
     BRIEF_TEXT,
     PREFERRED,
-    Node,
     actor,
     actor_of,
     is_a,
@@ -16,6 +15,7 @@ from catalogue.linked.node import (
     own_id,
     text,
 )
+from catalogue.linked.text import Node
 from catalogue.record import Note, Number, PartyName, Release, Title
 
 

@@ -89,7 +89,7 @@ def number(here: Node, key: str) -> float | None:
     held = here.get(key)
     if held is None:
         return None
-    if isinstance(held, bool) or isinstance(held, str | dict | list):
+    if isinstance(held, bool | str | dict | list):
         raise Misplaced(here, f"{key!r} holds {_short(held)} where a number is expected")
     return held if isinstance(held, int) else float(held)
 

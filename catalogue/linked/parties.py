@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from catalogue.linked import concepts, names, spans
-from catalogue.linked.node import Misplaced, Node, each, is_a, node, nodes, one, own_id, text
+from catalogue.linked.node import Misplaced, each, is_a, node, nodes, one, own_id, text
+from catalogue.linked.text import Node
 from catalogue.measure import DateSpan
 from catalogue.record import Address, Contact, Party, Reach
 

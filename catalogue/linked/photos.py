@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from catalogue.linked import concepts, names, spans
 from catalogue.linked.node import (
-    Node,
     actor_of,
     each,
     is_a,
@@ -17,6 +16,7 @@ from catalogue.linked.node import (
     truth,
     whole,
 )
+from catalogue.linked.text import Node
 from catalogue.record import Photo
 
 PHOTOGRAPHY = {

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from catalogue.linked.names import is_name
-from catalogue.linked.node import Node, nodes, types
+from catalogue.linked.node import nodes, types
+from catalogue.linked.text import Node
 from catalogue.record import Reference
 
 

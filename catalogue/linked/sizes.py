@@ -8,7 +8,6 @@ from uuid import NAMESPACE_URL, uuid5
 from catalogue.linked import concepts, spans
 from catalogue.linked.node import (
     Misplaced,
-    Node,
     actor,
     actor_of,
     is_a,
@@ -19,6 +18,7 @@ from catalogue.linked.node import (
     recognised,
     whole,
 )
+from catalogue.linked.text import Node
 from catalogue.record import Size
 
 _MEASURES = ("height", "width", "depth", "diameter")
@@ -71,7 +71,7 @@ def recognise(here: Node) -> tuple[Size, ...]:
         name = f"{measure.partition('/')[2]}_mm"
         if name in found and found[name] != value * factor:
             raise Misplaced(dimension, f"this set of measures has two of one kind ({name})")
-        found[name] = whole(round(value * factor, 4))
+        found[name] = round(value * factor, 4)
     return tuple(
         recognised(here, lambda _, k=key, m=measuring, f=found: _size(k, m, f))  # type: ignore[misc]
         for key, (measuring, found) in sets.items()

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from catalogue.linked.node import Misplaced, Node, node, one, text
+from catalogue.linked.node import Misplaced, node, one, text
+from catalogue.linked.text import Node
 from catalogue.measure import DateSpan, Day, read_date
 
 

@@ -16,7 +16,8 @@ from dataclasses import dataclass, field
 from catalogue.linked import concepts
 from catalogue.linked.concepts import NAMESPACE
 from catalogue.linked.contexts import LINKED_ART
-from catalogue.linked.node import BRIEF_TEXT, Node, is_a, many, nodes, one, text
+from catalogue.linked.node import BRIEF_TEXT, is_a, many, nodes, one, text
+from catalogue.linked.text import Node
 from catalogue.reading import read
 from catalogue.terms import Concept, concept, of_iri
 
@@ -291,11 +292,8 @@ def _readings(record: Node, here: Node, sheet: _Sheet) -> None:
 
 def _kinds_of_text(record: Node, here: Node, sheet: _Sheet) -> None:
     """Every text here is an inscription, whatever else it is called."""
-    found = _embedded_all(here, "classified_as", sheet)
-    others = found if isinstance(found, list) else [found]
-    record["classified_as"] = [
-        INSCRIPTIONS, *(each for each in others if each["id"] != INSCRIPTIONS["id"])
-    ]  # fmt: skip
+    others = (_embedded(each, sheet) for each in nodes(here, "classified_as"))
+    record["classified_as"] = [INSCRIPTIONS, *(each for each in others if each != INSCRIPTIONS)]
 
 
 def _made(record: Node, here: Node, sheet: _Sheet) -> None:

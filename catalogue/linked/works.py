@@ -7,7 +7,6 @@ from uuid import NAMESPACE_URL, uuid5
 from catalogue.linked import concepts, inscriptions, names, photos, sizes, spans
 from catalogue.linked.node import (
     PART_TYPE,
-    Node,
     actor,
     actor_of,
     each,
@@ -20,6 +19,7 @@ from catalogue.linked.node import (
     text,
     truth,
 )
+from catalogue.linked.text import Node
 from catalogue.record import Attribution, Part, Work
 
 _PAINTING = ("object/painting", "object/work-of-art")

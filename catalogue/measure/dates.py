@@ -84,7 +84,7 @@ def _forms() -> tuple[tuple[re.Pattern[str], Callable[[re.Match[str], int], Foun
         (any_of(words["periods"]), _period),
         (rf"{year}", _year),
         (rf"\[?{year}\s?\?\]?|{any_of(words['probably'])} {year}", _uncertain),
-        (rf"\[(\d{{3}})-(\??)\]", _bracketed_decade),
+        (r"\[(\d{3})-(\??)\]", _bracketed_decade),
         (rf"{circa}\s?{year}\s?[-/]\s?(\d{{4}}|\d\d)", _circa_range),
         (rf"{circa}\s?(\d{{3}}0)s", _circa_decade),
         (rf"{circa}\s?{year}", _circa),

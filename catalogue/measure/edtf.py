@@ -76,19 +76,19 @@ def _set(text: str, circa: int) -> Bounds:
 def _date(text: str, circa: int) -> Bounds:
     long_year = _LONG_YEAR.fullmatch(text)
     if long_year:
-        year = int(long_year[1])
-        return Day(year, 1, 1), Day(year, 12, 31)
+        far = int(long_year[1])
+        return Day(far, 1, 1), Day(far, 12, 31)
     significant = _SIGNIFICANT.fullmatch(text)
     if significant:
         unit = 10 ** (4 - int(significant[2]))
-        first = int(significant[1]) // unit * unit
-        return Day(first, 1, 1), Day(first + unit - 1, 12, 31)
+        start = int(significant[1]) // unit * unit
+        return Day(start, 1, 1), Day(start + unit - 1, 12, 31)
     found = _DATE.fullmatch(text)
     if not found or found[1].startswith("X") or re.search(r"X\d", found[1]):
         raise NotADate(f"{text!r} is not a date in EDTF")
     year, month, day, sign = found.groups()
     earliest, latest = _plain(year, month, day)
-    if sign in ("~", "%") and sign:
+    if sign in ("~", "%"):
         return _moved(earliest, -circa), _moved(latest, circa)
     return earliest, latest
 

@@ -12,7 +12,24 @@ from rapidfuzz.fuzz import token_sort_ratio
 from catalogue.terms import group
 
 _HONORIFICS = frozenset(
-    "mr mrs miss ms dr prof sir lady herr frau mme m mlle monsieur madame sig".split()
+    [
+        "mr",
+        "mrs",
+        "miss",
+        "ms",
+        "dr",
+        "prof",
+        "sir",
+        "lady",
+        "herr",
+        "frau",
+        "mme",
+        "m",
+        "mlle",
+        "monsieur",
+        "madame",
+        "sig",
+    ]
 )
 
 

@@ -8,13 +8,13 @@ from collections.abc import Iterable
 from functools import cache
 from typing import Any
 
-from catalogue import places
+from catalogue.places import folder
 
 
 @cache
 def table() -> dict[str, Any]:
     """The whole table as it stands in the file."""
-    return tomllib.loads((places.folder("vocab") / "dates.toml").read_text("utf-8"))
+    return tomllib.loads((folder("vocab") / "dates.toml").read_text("utf-8"))
 
 
 def any_of(words: Iterable[str]) -> str:

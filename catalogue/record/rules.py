@@ -12,7 +12,7 @@ import types
 from collections.abc import Callable
 from dataclasses import fields
 from functools import cache
-from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Union, cast, get_args, get_origin, get_type_hints
 from uuid import uuid4
 
 from catalogue.errors import BadData, UnknownTerm
@@ -20,6 +20,7 @@ from catalogue.terms import concept
 
 Check = Callable[[str, Any], None]
 
+_UNWRITABLE = re.compile("[\0\ud800-\udfff]")
 _UUID = re.compile(r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}")
 _DOCUMENT = re.compile(rf"(work|party|job|reference)/({_UUID.pattern})")
 _LANGUAGE = re.compile(r"[a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*")
@@ -48,7 +49,7 @@ def is_address(value: str) -> bool:
 
 
 def _writable(field: str, value: str) -> None:
-    if "\0" in value or any("\ud800" <= letter <= "\udfff" for letter in value):
+    if _UNWRITABLE.search(value):
         raise refuse(field, value, "it holds a character that cannot be stored")
 
 
@@ -134,7 +135,7 @@ OPEN = "visibility/open"
 
 def check(value: object) -> None:
     """Hold a value under construction to the rules beside its fields. Raises `BadData`."""
-    for name, label, many, kind, checks in _plan(type(value)):
+    for name, label, many, kind, checks in _plan(cast("Any", type(value))):
         held = getattr(value, name)
         if held is None:
             continue
@@ -168,12 +169,12 @@ _WORDS: dict[type, str] = {
 
 
 @cache
-def _plan(kind: type) -> tuple[tuple[str, str, str, Any, tuple[Check, ...]], ...]:
+def _plan(kind: Any) -> tuple[tuple[str, str, str, Any, tuple[Check, ...]], ...]:
     """For each field: its name, its label in messages, one/set/sequence, its type, its checks."""
     hints = get_type_hints(kind, include_extras=True)
     return tuple(
         (field.name, f"{kind.__name__}.{field.name}", *_reading_of(hints[field.name]))
-        for field in fields(kind)  # type: ignore[arg-type]
+        for field in fields(kind)
     )
 
 
@@ -190,9 +191,9 @@ def _reading_of(hint: Any) -> tuple[str, Any, tuple[Check, ...]]:
         _, kind, checks = _reading_of(member)
         return "set", kind, checks
     if origin is Annotated:
-        base, *checks = get_args(hint)
+        base, *more = get_args(hint)
         many, kind, inner = _reading_of(base)
-        return many, kind, (*inner, *checks)
+        return many, kind, (*inner, *more)
     if hint is str:
         return "", str, (_writable,)
     return "", (_NUMBER if hint is float else hint), ()

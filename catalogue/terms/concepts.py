@@ -14,8 +14,8 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from catalogue import places
 from catalogue.errors import BadSetting, UnknownTerm
+from catalogue.places import folder
 
 NAMESPACE = "https://dorse.example/ns/1#"
 AAT = "http://vocab.getty.edu/aat/"
@@ -151,7 +151,7 @@ def _by_aat() -> dict[tuple[str, str], Concept]:
 def _read_all() -> tuple[dict[str, Concept], dict[str, str]]:
     concepts: dict[str, Concept] = {}
     titles: dict[str, str] = {}
-    for source in sorted((places.folder("vocab") / "terms").glob("*.ttl")):
+    for source in sorted((folder("vocab") / "terms").glob("*.ttl")):
         for key, properties in read_file(source):
             if "/" in key:
                 concepts[key] = _concept(key, properties)

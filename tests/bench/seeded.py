@@ -23,7 +23,31 @@ from catalogue.record import (
 )
 from catalogue.surface import Box
 
-SYLLABLES = "ba co dre fen gal har ith jo kel lum mor nan oss per quin ros sal tre ul ver wyn yar zel".split()
+SYLLABLES = [
+    "ba",
+    "co",
+    "dre",
+    "fen",
+    "gal",
+    "har",
+    "ith",
+    "jo",
+    "kel",
+    "lum",
+    "mor",
+    "nan",
+    "oss",
+    "per",
+    "quin",
+    "ros",
+    "sal",
+    "tre",
+    "ul",
+    "ver",
+    "wyn",
+    "yar",
+    "zel",
+]
 KINDS = ("signature", "dealer-label", "chalk-mark", "stamp", "exhibition-label", "price")
 MATERIALS = ("canvas", "linen", "oak", "oil-paint", "paper")
 
@@ -88,12 +112,21 @@ def _work(chance: random.Random, artists: list[Party], number: int) -> Work:
     return Work(
         id=_uuid(chance),
         number=f"{2000 + number // 5000}-{number % 5000 + 1:03d}",
-        numbers=(Number(id=_uuid(chance), kind="number/stock", text=str(chance.randint(1, 9999))),),
+        numbers=(
+            Number(id=_uuid(chance), kind="number/stock", text=str(chance.randint(1, 9999))),
+        ),
         titles=(
-            Title(id=_uuid(chance), text=_words(chance, 1, 4).title(), kind="title/given", preferred=True),
+            Title(
+                id=_uuid(chance),
+                text=_words(chance, 1, 4).title(),
+                kind="title/given",
+                preferred=True,
+            ),
         ),
         attributions=(
-            Attribution(id=_uuid(chance), artist=chance.choice(artists).document, preferred=True),
+            Attribution(
+                id=_uuid(chance), artist=chance.choice(artists).document, preferred=True
+            ),
         ),
         made=read_date(f"c. {chance.randint(1780, 1960)}"),
         materials=tuple(f"material/{each}" for each in chance.sample(MATERIALS, 2)),

@@ -65,13 +65,19 @@ def test_a_studio(count, tmp_path):
     folder = tmp_path / "json"
     folder.mkdir()
     for record in records(count):
-        (folder / f"{record.document.replace('/', '-')}.json").write_bytes(write(to_jsonld(record)))
+        (folder / f"{record.document.replace('/', '-')}.json").write_bytes(
+            write(to_jsonld(record))
+        )
     with Studio.init(tmp_path / "studio") as studio:
         start = time.perf_counter()
         outcomes = [told_.outcome for told_ in studio.import_([folder], who="bench")]
         taken = time.perf_counter() - start
         assert set(outcomes) == {"new"}
-        told(f"import, {count} works", f"{len(outcomes) / taken:.0f} documents/s", f"{taken:.1f} s")
+        told(
+            f"import, {count} works",
+            f"{len(outcomes) / taken:.0f} documents/s",
+            f"{taken:.1f} s",
+        )
 
         _ledger_alone(folder, tmp_path / "bare", count)
         _saves(studio, count)
@@ -84,7 +90,9 @@ def test_a_studio(count, tmp_path):
 
 
 def _ledger_alone(folder: Path, bare: Path, count: int) -> None:
-    texts = {path.stem.replace("-", "/", 1): path.read_bytes() for path in folder.glob("*.json")}
+    texts = {
+        path.stem.replace("-", "/", 1): path.read_bytes() for path in folder.glob("*.json")
+    }
     with Studio.init(bare) as studio:
         start = time.perf_counter()
         names = list(texts)
@@ -105,6 +113,7 @@ def _saves(studio: Studio, count: int) -> None:
         taken.append((time.perf_counter() - start) * 1000)
     floor = studio.folder / "floor"
     with floor.open("ab") as file:
+
         def append() -> None:
             file.write(b"x" * 8000)
             file.flush()
@@ -130,7 +139,11 @@ def _index_and_search(studio: Studio, count: int) -> None:
 
 def _exports(studio: Studio, tmp_path: Path, count: int) -> None:
     rates = {}
-    for name, profile in (("full-graph", "full"), ("full-graph", "public"), ("linked-art", "public")):
+    for name, profile in (
+        ("full-graph", "full"),
+        ("full-graph", "public"),
+        ("linked-art", "public"),
+    ):
         start = time.perf_counter()
         sent = studio.export(name, profile, tmp_path / f"{name}-{profile}")
         rates[name, profile] = sent.documents / (time.perf_counter() - start)
@@ -160,9 +173,14 @@ def _desk(folder: Path, count: int) -> None:
         "        assert client.get(path, base_url='http://127.0.0.1').status_code == 200\n"
         "    print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)\n"
     )
-    ran = subprocess.run([sys.executable, "-c", code, str(folder)], check=True, capture_output=True, text=True)
+    ran = subprocess.run(
+        [sys.executable, "-c", code, str(folder)], check=True, capture_output=True, text=True
+    )
     told(f"desk resident, {count} works", f"{ran.stdout.strip()} MB")
 
 
 def test_this_process_stayed_small():
-    told("peak of the bench itself", f"{resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024} MB")
+    told(
+        "peak of the bench itself",
+        f"{resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024} MB",
+    )

@@ -135,7 +135,9 @@ def test_forgetting_a_person_leaves_a_pseudonym_and_a_chain_that_holds(studio):
     studio.save(replace(kept.record, roles=()), who=WHO, read=kept)
     with pytest.raises(BadData, match="needs a reason"):
         studio.forget(ARTIST.document, who=WHO, why=" ", pseudonym="N.N.")
-    assert studio.forget(ARTIST.document, who=WHO, why="asked in writing", pseudonym="N.N.") == 2
+    assert (
+        studio.forget(ARTIST.document, who=WHO, why="asked in writing", pseudonym="N.N.") == 2
+    )
     verdict = studio.verify()
     assert not verdict.faults
     assert len(verdict.forgotten) == 2

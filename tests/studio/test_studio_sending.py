@@ -105,7 +105,10 @@ BAD = {
         "dorse never fetches one",
     ),
     "no-id.json": (b'{"type": "Person"}', "no id"),
-    "deep.json": (b'{"id": "https://x.example/1", "a":' + b"[" * 500 + b"]" * 500 + b"}", "deeper"),
+    "deep.json": (
+        b'{"id": "https://x.example/1", "a":' + b"[" * 500 + b"]" * 500 + b"}",
+        "deeper",
+    ),
     "a-number-for-a-name.json": (
         b'{"id": "https://x.example/p", "type": "Person", "identified_by": [{"type": "Name", "content": 3}]}',
         "",
@@ -117,7 +120,10 @@ def test_bad_files_are_refused_one_by_one_and_the_good_ones_taken_in(empty_studi
     for name, (content, _) in BAD.items():
         (tmp_path / name).write_bytes(content)
     (tmp_path / "good.json").write_bytes(write(to_jsonld(ARTIST)))
-    told = {each.source.rpartition("/")[2]: each for each in empty_studio.import_([tmp_path], who=WHO)}
+    told = {
+        each.source.rpartition("/")[2]: each
+        for each in empty_studio.import_([tmp_path], who=WHO)
+    }
     assert told["good.json"].outcome == "new"
     for name, (_, says) in BAD.items():
         if says:
@@ -128,7 +134,11 @@ def test_bad_files_are_refused_one_by_one_and_the_good_ones_taken_in(empty_studi
 
 def test_pictures_beside_the_records_come_along_byte_for_byte(empty_studio, tmp_path):
     Image.new("RGB", (60, 40), "linen").save(tmp_path / "back.jpg")
-    work = replace(full_work(), inscriptions=(), photos=(Photo(file_name="back.jpg"), Photo(file_name="gone.jpg")))
+    work = replace(
+        full_work(),
+        inscriptions=(),
+        photos=(Photo(file_name="back.jpg"), Photo(file_name="gone.jpg")),
+    )
     (tmp_path / "w.json").write_bytes(write(to_jsonld(work)))
     (told,) = empty_studio.import_([tmp_path / "w.json"], who=WHO)
     assert told.said == ("the picture gone.jpg did not come along",)
