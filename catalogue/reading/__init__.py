@@ -1,0 +1,29 @@
+"""Reading a label: typed markup in, a `Reading` out, with its damage and its renderings."""
+
+from __future__ import annotations
+
+from catalogue.reading.comparing import Comparison, Difference, compare
+from catalogue.reading.faults import Fault
+from catalogue.reading.nodes import write
+from catalogue.reading.notes import without_notes
+from catalogue.reading.reading import Passage, Reading, read
+from catalogue.reading.signs import SIGNS, Sign, help_card
+from catalogue.reading.voices import fold
+from catalogue.reading.words import Word
+
+__all__ = [
+    "SIGNS",
+    "Comparison",
+    "Difference",
+    "Fault",
+    "Passage",
+    "Reading",
+    "Sign",
+    "Word",
+    "compare",
+    "fold",
+    "help_card",
+    "read",
+    "without_notes",
+    "write",
+]

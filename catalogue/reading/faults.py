@@ -1,0 +1,66 @@
+"""What is wrong with a label as typed: where, which sign, what to do; saved all the same."""
+
+from __future__ import annotations
+
+import unicodedata
+from dataclasses import dataclass
+from functools import lru_cache
+
+from catalogue.reading.sentences import fault_sentence
+
+_SHOWN = 60  # columns of the label shown on each side of the sign
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One sign that was typed wrongly, or that may mean something else than the typist thinks.
+
+    `at` is a code-point offset into the markup. `literal` says that the sign was kept as a
+    letter; otherwise it was read as a sign and this is a question.
+    """
+
+    at: int
+    sign: str
+    message: str
+    remedy: str
+    literal: bool = True
+
+    def shown(self, markup: str) -> str:
+        """The message, the line of the label, and a caret under the sign.
+
+        >>> from catalogue.reading.reading import read
+        >>> label = "Sm[ith"
+        >>> print(read(label).faults[0].shown(label))
+        this '[' has no partner: kept as a letter
+          Sm[ith
+            ^
+        """
+        begin = max(markup.rfind(end, 0, self.at) for end in "\r\n") + 1
+        line = markup[begin:].splitlines()[0] if markup[begin:] else ""
+        column = self.at - begin
+        first = max(0, column - _SHOWN)
+        line = line[first : column + _SHOWN]
+        caret = "".join(_blank(letter) for letter in line[: column - first])
+        return f"{self.message}\n  {line}\n  {caret}^"
+
+
+def _blank(letter: str) -> str:
+    """White space as wide as a letter on a terminal."""
+    if letter == "\t":
+        return letter
+    if unicodedata.combining(letter):
+        return ""
+    return "  " if unicodedata.east_asian_width(letter) in "WF" else " "
+
+
+def fault(key: str, at: int, sign: str, partner: str = "") -> Fault:
+    """The fault of that key in vocab/markup_signs.toml, filled in."""
+    return Fault(at, sign, *_told(key, sign, partner))
+
+
+@lru_cache(maxsize=256)
+def _told(key: str, sign: str, partner: str) -> tuple[str, str, bool]:
+    told = fault_sentence(key)
+    escaped = "".join(f"\\{letter}" for letter in sign)
+    words = {"sign": sign, "partner": partner, "escaped": escaped}
+    return told.message.format(**words), told.remedy.format(**words), told.literal

@@ -1,0 +1,56 @@
+"""The sentences of this room that a person reads, from vocab/markup_signs.toml."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from catalogue.places import folder
+
+
+@dataclass(frozen=True, slots=True)
+class FaultSentence:
+    """What is said about one kind of fault; `{sign}` and `{partner}` are filled in."""
+
+    message: str
+    remedy: str
+    literal: bool
+
+
+@cache
+def _vocabulary() -> Mapping[str, Any]:
+    with (folder("vocab") / "markup_signs.toml").open("rb") as file:
+        return tomllib.load(file)
+
+
+@cache
+def fault_sentence(key: str) -> FaultSentence:
+    """The sentence of the fault `key`."""
+    return FaultSentence(**_vocabulary()["fault"][key])
+
+
+@cache
+def spoken(key: str) -> str:
+    """What a screen reader says for the sign `key`, with places to fill in."""
+    return str(_vocabulary()["spoken"][key])
+
+
+@cache
+def meaning(key: str) -> str:
+    """What the sign `key` means, for the help card."""
+    return str(_vocabulary()["meaning"][key])
+
+
+@cache
+def editors_words() -> frozenset[str]:
+    """Words that people put in brackets as remarks, and that would be read as restored text."""
+    return frozenset(_vocabulary()["editors_words"])
+
+
+@cache
+def agreement(name: str) -> float:
+    """The greatest error rate at which two readings count as "agree" or as "minor"."""
+    return float(_vocabulary()["agreement"][name])
