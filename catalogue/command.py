@@ -142,15 +142,16 @@ def init(ctx: click.Context, base: str | None, zone: str | None) -> None:
 
 @main.command("import")
 @click.argument("paths", nargs=-1, required=True, type=click.Path(exists=True, path_type=Path))
+@click.option("--add", is_flag=True, help="Add what a record on file lacks.")
 @as_json
 @click.pass_context
-def import_(ctx: click.Context, paths: tuple[Path, ...], as_json: bool) -> None:
+def import_(ctx: click.Context, paths: tuple[Path, ...], add: bool, as_json: bool) -> None:
     """Take in JSON-LD files and folders, with the pictures beside them. Nothing is saved over."""
     refused = 0
     counts: dict[str, int] = {}
     with _studio(ctx) as studio:
         with _progress("taking in") as progress:
-            for told in studio.import_(paths, who=_who(ctx), progress=progress):
+            for told in studio.import_(paths, who=_who(ctx), add=add, progress=progress):
                 counts[told.outcome] = counts.get(told.outcome, 0) + 1
                 refused += told.outcome == "refused"
                 row = {"source": told.source, "document": told.document_id,

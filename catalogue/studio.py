@@ -34,7 +34,7 @@ from catalogue.record import (
     digest_of,
     is_id,
 )
-from catalogue.record.compare import clashes, differences
+from catalogue.record.compare import clashes, differences, with_additions
 from catalogue.surface import Box
 from catalogue.terms import label
 
@@ -87,7 +87,7 @@ class Imported:
     """What became of one document of an import.
 
     `outcome` is one of new, same (already on file), different (on file with other content: not
-    saved), refused. `said` are sentences for the person.
+    saved), added, refused. `said` are sentences for the person.
     """
 
     source: str
@@ -774,12 +774,14 @@ class Studio:
         *,
         who: str,
         pictures: Path | None = None,
+        add: bool = False,
         progress: Progress | None = None,
     ) -> Iterator[Imported]:
         """Take in files and folders of JSON-LD, with the pictures that lie beside them or in `pictures`.
 
-        Each document is reported by itself: new, already on file, different (and not saved), or
-        refused with the reason. Nothing on file is ever saved over.
+        Each document is reported by itself: new, already on file, different, or refused with the
+        reason. Nothing on file is ever saved over; with `add`, what a different one says beyond it
+        is added.
         """
         from catalogue.exchange.intake import Arrival, arrivals, json_files
 
@@ -793,7 +795,7 @@ class Studio:
                 else:
                     yield Imported(str(source), "", "refused", (str(arrival.error),))
             if len(batch) >= IMPORT_BATCH or done == len(sources):
-                yield from self._take_in(batch, beside, who)
+                yield from self._take_in(batch, beside, who, add)
                 batch = []
             if progress:
                 progress(done, len(sources))
@@ -804,7 +806,9 @@ class Studio:
                 return kind
         return None
 
-    def _take_in(self, batch: list[Arrival], pictures: _Pictures, who: str) -> list[Imported]:
+    def _take_in(
+        self, batch: list[Arrival], pictures: _Pictures, who: str, add: bool
+    ) -> list[Imported]:
         """Save what is new of a batch as one change; say of each document what became of it."""
         told: list[Imported] = []
         new: dict[str, Arrival] = {}
@@ -812,14 +816,26 @@ class Studio:
             on_file = new.get(arrival.document_id) or self._on_file(arrival.document_id)
             if on_file is None:
                 new[arrival.document_id] = arrival
-            else:
-                told.append(_already(arrival, on_file))
+                continue
+            said = _already(arrival, on_file)
+            if add and said.outcome == "different" and isinstance(on_file, Kept):
+                said = self._add_to(on_file, arrival, who)
+            told.append(said)
         if not new:
             return told
         why = f"import {', '.join(sorted({each.source.name for each in new.values()})[:3])}"
         with self.ledger.change(who=self.who(who), written_in=FORMAT, why=why) as change:
             told += [self._save_arrival(each, pictures, change) for each in new.values()]
         return told
+
+    def _add_to(self, read: Kept[Any], arrival: Arrival, who: str) -> Imported:
+        """Add what an import says beyond what is on file."""
+        more = with_additions(read.record, cast("Any", arrival.record))
+        where = (str(arrival.source), arrival.document_id)
+        if more == read.record:
+            return Imported(*where, "same", ("it says nothing beyond what is on file",))
+        self.save(more, who=who, why=f"add from {arrival.source.name}", read=read)
+        return Imported(*where, "added", ("what it says beyond what is on file was added",))
 
     def _on_file(self, document_id: str) -> Kept[Any] | None:
         return self.read(document_id) if self.ledger.has(document_id) else None

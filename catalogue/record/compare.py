@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
-from typing import Any
+from dataclasses import dataclass, fields, is_dataclass, replace
+from typing import Any, TypeVar, cast
+
+V = TypeVar("V")
 
 Key = tuple[str, str, str]
 """What is changed as one: the kind of value, its id, and for a whole record the field as well."""
@@ -42,6 +44,20 @@ def clashes(
         for key in sorted(ours.keys() & others.keys())
         if ours[key].after != others[key].after
     )
+
+
+def with_additions(mine: V, theirs: V) -> V:
+    """`mine` with what only `theirs` says; nothing that stands in `mine` is changed."""
+    changed: dict[str, Any] = {}
+    for each in fields(cast("Any", mine)):
+        held, other = getattr(mine, each.name), getattr(theirs, each.name)
+        if held in (None, ()):
+            changed[each.name] = other
+        elif isinstance(held, tuple) and hasattr(held[0], "id"):
+            others = {value.id: value for value in other}
+            kept = [with_additions(v, others.pop(v.id)) if v.id in others else v for v in held]
+            changed[each.name] = (*kept, *others.values())
+    return replace(cast("Any", mine), **changed)
 
 
 def _flat(value: Any, whose: str) -> Iterator[tuple[Key, Any]]:

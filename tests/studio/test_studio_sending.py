@@ -13,7 +13,7 @@ from PIL import Image
 from catalogue.errors import BadSetting, CannotSave
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import write
-from catalogue.record import Photo, Reference
+from catalogue.record import Photo, Reference, Title
 from catalogue.studio import Studio
 
 
@@ -57,6 +57,21 @@ def test_an_import_never_saves_over(studio, tmp_path):
     assert told.outcome == "different"
     assert "it has another title" in told.said
     assert studio.work("2026-041").record == kept.record
+
+
+def test_what_an_import_says_beyond_is_added_on_request_alone(studio, tmp_path):
+    kept = studio.work("2026-041")
+    more = Title(text="Ebb Tide", kind="title/descriptive")
+    theirs = replace(changed_title(kept.record, "Something else"), medium="Tempera")
+    theirs = replace(theirs, titles=(*theirs.titles, more))
+    (tmp_path / "a.json").write_bytes(write(to_jsonld(theirs)))
+    (told,) = studio.import_([tmp_path / "a.json"], who=WHO, add=True)
+    assert told.outcome == "added"
+    now = studio.work("2026-041").record
+    assert more in now.titles
+    assert (now.title(), now.medium) == ("Low Water", "Oil on canvas")
+    (again,) = studio.import_([tmp_path / "a.json"], who=WHO, add=True)
+    assert again.outcome == "same"
 
 
 def test_what_a_profile_left_out_is_not_read_as_deleted(studio, tmp_path):
