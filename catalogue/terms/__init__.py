@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from catalogue.terms.concepts import (
-    AAT,
-    NAMESPACE,
     Concept,
     concept,
     group,
@@ -15,6 +13,7 @@ from catalogue.terms.concepts import (
     of_iri,
     within,
 )
+from catalogue.terms.turtle import AAT, NAMESPACE
 
 __all__ = [
     "AAT",

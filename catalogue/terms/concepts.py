@@ -1,34 +1,34 @@
 """The concepts of vocab/terms: their labels, what they mean, and where the AAT has the same.
 
-One Turtle file for each group, in a shape strict enough to be read without a Turtle library: a
-prefix or a subject opens a block, every line holds one property and its value. rdflib would take
-half a second to load at every command; a test holds that it reads the same triples from every file.
+One file a group; the key of a concept is "group/name", and that is what records hold. A group is
+read when it is first asked for, and refused as a whole, with file and line, when a concept in it is
+not complete.
 """
 
 from __future__ import annotations
 
 import difflib
-import re
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from catalogue.errors import BadSetting, UnknownTerm
-from catalogue.places import folder
+from catalogue import places
+from catalogue.errors import UnknownTerm
+from catalogue.terms.turtle import AAT, NAMESPACE, Block, blocks, refuse
 
-NAMESPACE = "https://dorse.example/ns/1#"
-AAT = "http://vocab.getty.edu/aat/"
-
-_SUBJECT = re.compile(rf"<{re.escape(NAMESPACE)}([a-z-]+)(?:/([A-Za-z0-9-]+))?> a skos:(\w+) ;")
-_PROPERTY = re.compile(r'    skos:(\w+) (?:"((?:[^"\\]|\\.)*)"@en|<([^>]+)>|aat:(\d+)) ([;.])')
+_ALLOWED = {
+    "inScheme", "prefLabel", "altLabel", "scopeNote", "broader", "exactMatch", "broadMatch",
+    "editorialNote",
+}  # fmt: skip
+_MANY = {"altLabel"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Concept:
     """One term: `key` is what records hold ("face/back"), `aat` the same concept in the AAT.
 
-    `broad_aat` is the nearest broader one where there is no match; `why_none` says why.
+    `broad_aat` is the nearest broader AAT concept, `broader` the key of the broader one here;
+    `why_none` says why there is no `aat`. Both AAT addresses are written in full, with http.
     """
 
     key: str
@@ -56,71 +56,105 @@ class Concept:
         return NAMESPACE + self.key
 
 
+@dataclass(frozen=True, slots=True)
+class Group:
+    """One file of vocab/terms, read."""
+
+    title: str
+    concepts: dict[str, Concept]
+    by_address: dict[str, Concept]
+
+
 def concept(key: str) -> Concept:
-    """The concept of a key. Raises `UnknownTerm` with the nearest ones.
+    """The concept of a key. Raises `UnknownTerm` with the group and the nearest words.
 
     >>> concept("face/back").label
     'back'
+    >>> concept("face/bakc")
+    Traceback (most recent call last):
+    catalogue.errors.UnknownTerm: 'bakc' is not in the group 'face' (vocab/terms/face.ttl)
+      did you mean face/back?
     """
-    found = _all().get(key)
+    name = key.partition("/")[0]
+    found = _group(name).concepts.get(key)
     if found is None:
-        group, _, name = key.partition("/")
-        names = [each.name for each in _all().values() if each.group == group]
-        near = difflib.get_close_matches(name, names, n=3)
-        raise UnknownTerm(
-            f"{key!r} is not in vocab/terms/{group}.ttl",
-            remedy=f"did you mean {', '.join(f'{group}/{each}' for each in near)}?"
-            if near
-            else "",
-        )
+        raise _unknown(name, key.partition("/")[2])
     return found
+
+
+def _unknown(name: str, wanted: str) -> UnknownTerm:
+    words: dict[str, str] = {}
+    for each in _group(name).concepts.values():
+        words.update(dict.fromkeys((each.name, each.label, *each.alternatives), each.key))
+    near = dict.fromkeys(words[word] for word in difflib.get_close_matches(wanted, words, n=3))
+    return UnknownTerm(
+        f"{wanted!r} is not in the group {name!r} (vocab/terms/{name}.ttl)",
+        remedy=f"did you mean {' or '.join(near)}?" if near else "add it to that file",
+    )
 
 
 def known(key: str) -> bool:
     """Whether there is a concept of this key."""
-    return key in _all()
+    name = key.partition("/")[0]
+    return name in _files() and key in _group(name).concepts
 
 
 def label(key: str) -> str:
     """What to call a term; an address from outside is called by itself."""
-    found = _all().get(key)
-    return found.label if found else key
+    return concept(key).label if known(key) else key
 
 
 def group(name: str) -> tuple[Concept, ...]:
-    """The concepts of one group, by label."""
-    found = sorted(
-        (each for each in _all().values() if each.group == name), key=lambda c: c.label
-    )
-    if not found:
-        raise UnknownTerm(f"there is no group {name!r} in vocab/terms")
-    return tuple(found)
+    """The concepts of one group, by label. Raises `UnknownTerm`.
+
+    >>> [each.label for each in group("certainty")]
+    ['certain', 'doubtful', 'possible', 'probable']
+    """
+    held = _group(name).concepts.values()
+    return tuple(sorted(held, key=lambda each: (each.label.casefold(), each.key)))
 
 
 def groups() -> dict[str, str]:
-    """Every group and the sentence that says what it is for."""
-    return dict(_read_all()[1])
+    """Every group with its title."""
+    return {name: _group(name).title for name in _files()}
 
 
 def of_iri(iri: str, group: str) -> Concept | None:
-    """The concept of a group that has this address, ours or the AAT's; None when there is none."""
-    if iri.startswith(NAMESPACE):
-        found = _all().get(iri.removeprefix(NAMESPACE))
-        return found if found and found.group == group else None
-    return _by_aat().get((group, iri.replace("https://", "http://", 1)))
+    """The concept of a group that has this address, ours or the AAT's; None when there is none.
+
+    >>> of_iri("aat:300190692", "face").key
+    'face/back'
+    """
+    if iri.startswith("aat:"):
+        iri = AAT + iri.removeprefix("aat:")
+    if iri.startswith("https://vocab.getty.edu/"):
+        iri = iri.replace("https:", "http:", 1)
+    return _group(group).by_address.get(iri) if group in _files() else None
 
 
 def labelled(text: str, group_name: str) -> Concept | None:
-    """The concept of a group that is called so, in whatever case; None when there is none."""
-    wanted = text.strip().casefold()
-    for each in group(group_name):
-        if wanted in (
-            each.label.casefold(),
-            each.name,
-            *(a.casefold() for a in each.alternatives),
-        ):
-            return each
+    """The concept of a group that is called so, in whatever case; None when there is none.
+
+    Its own label comes before another concept's alternative.
+
+    >>> labelled("Verso", "face").key
+    'face/back'
+    """
+    wanted = " ".join(text.split()).casefold()
+    held = group(group_name)
+    for words_of in (_own_words, _other_words):
+        for each in held:
+            if wanted in words_of(each):
+                return each
     return None
+
+
+def _own_words(here: Concept) -> tuple[str, ...]:
+    return (here.label.casefold(), here.name.casefold())
+
+
+def _other_words(here: Concept) -> tuple[str, ...]:
+    return tuple(word.casefold() for word in here.alternatives)
 
 
 def within(key: str, *ancestors: str) -> bool:
@@ -133,73 +167,91 @@ def within(key: str, *ancestors: str) -> bool:
     while here is not None:
         if here in ancestors:
             return True
-        found = _all().get(here)
-        here = found.broader if found else None
+        here = concept(here).broader if known(here) else None
     return False
 
 
-def _all() -> dict[str, Concept]:
-    return _read_all()[0]
+@cache
+def _files() -> dict[str, Path]:
+    return {
+        each.stem: each for each in sorted((places.folder("vocab") / "terms").glob("*.ttl"))
+    }
 
 
 @cache
-def _by_aat() -> dict[tuple[str, str], Concept]:
-    return {(each.group, each.aat): each for each in _all().values() if each.aat}
-
-
-@cache
-def _read_all() -> tuple[dict[str, Concept], dict[str, str]]:
-    concepts: dict[str, Concept] = {}
-    titles: dict[str, str] = {}
-    for source in sorted((folder("vocab") / "terms").glob("*.ttl")):
-        for key, properties in read_file(source):
-            if "/" in key:
-                concepts[key] = _concept(key, properties)
-            else:
-                titles[key] = properties["prefLabel"][0]
-    return concepts, titles
-
-
-def read_file(source: Path) -> Iterator[tuple[str, dict[str, list[str]]]]:
-    """The subjects of one file and their properties. Raises `BadSetting` naming file and line."""
-    key: str | None = None
-    properties: dict[str, list[str]] = {}
-    for place, line in enumerate(source.read_text("utf-8").splitlines(), 1):
-        if key is None:
-            opened = _SUBJECT.fullmatch(line)
-            if opened:
-                key = f"{opened[1]}/{opened[2]}" if opened[2] else opened[1]
-                properties = {}
-                continue
-            if not line or line.startswith(("@prefix ", "#")):
-                continue
-        else:
-            held = _PROPERTY.fullmatch(line)
-            if held:
-                value = held[2] if held[2] is not None else held[3] or f"{AAT}{held[4]}"
-                properties.setdefault(held[1], []).append(re.sub(r"\\(.)", r"\1", value))
-                if held[5] == ".":
-                    yield key, properties
-                    key = None
-                continue
-        raise BadSetting(
-            f"{source.name}, line {place} is not in the shape that this vocabulary is written in: {line!r}",
-            remedy="copy the shape of the concept above it: one property a line, ';' after each, '.' after the last",
+def _group(name: str) -> Group:
+    source = _files().get(name)
+    if source is None:
+        near = difflib.get_close_matches(name, _files(), n=3)
+        raise UnknownTerm(
+            f"there is no group {name!r} in vocab/terms",
+            remedy=f"did you mean {' or '.join(near)}?" if near else "",
         )
+    return read_group(source)
 
 
-def _concept(key: str, properties: dict[str, list[str]]) -> Concept:
-    def first(name: str) -> str | None:
-        return properties.get(name, [None])[0]
+def read_group(source: Path) -> Group:
+    """One file of vocab/terms; raises `BadSetting` with file and line when a concept is not whole."""
+    scheme = NAMESPACE + source.stem
+    title = ""
+    found: dict[str, tuple[Block, Concept]] = {}
+    by_address: dict[str, Concept] = {}
+    for block in blocks(source):
+        if block.kind == "ConceptScheme":
+            if block.subject != scheme:
+                raise refuse(source, block.line, f"the group of this file is <{scheme}>")
+            title = block.properties.get("prefLabel", [""])[0]
+            continue
+        here = _concept(source, block, scheme)
+        for address in (here.iri, here.aat):
+            if address in by_address:
+                raise refuse(
+                    source, block.line, f"{by_address[address].key} is <{address}> too"
+                )
+            if address:
+                by_address[address] = here
+        found[here.key] = block, here
+    _demand_order(source, found)
+    return Group(title, {key: here for key, (_, here) in found.items()}, by_address)
 
-    broader = first("broader")
+
+def _demand_order(source: Path, found: dict[str, tuple[Block, Concept]]) -> None:
+    """Every broader concept is in the same file, and nothing is broader than itself."""
+    for block, here in found.values():
+        passed = {here.key}
+        above = here.broader
+        while above is not None:
+            if above not in found or above in passed:
+                raise refuse(source, block.line, f"{above!r} cannot be broader than {here.key}")
+            passed.add(above)
+            above = found[above][1].broader
+
+
+def _concept(source: Path, block: Block, scheme: str) -> Concept:
+    said = block.properties
+    for name, values in said.items():
+        if name not in _ALLOWED or (len(values) > 1 and name not in _MANY):
+            raise refuse(source, block.line, f"skos:{name} is not expected, or stands twice")
+    if not block.subject.startswith(f"{scheme}/") or said.get("inScheme") != [scheme]:
+        raise refuse(source, block.line, f"it must begin with and be skos:inScheme <{scheme}>")
+    for name in ("prefLabel", "scopeNote"):
+        if name not in said:
+            raise refuse(source, block.line, f"it has no skos:{name}")
+    if ("exactMatch" in said) == ("editorialNote" in said):
+        raise refuse(
+            source,
+            block.line,
+            "it needs either skos:exactMatch or skos:editorialNote, why none",
+        )
+    one = {name: values[0] for name, values in said.items()}
+    broader = one.get("broader")
     return Concept(
-        key=key,
-        label=first("prefLabel") or key,
-        alternatives=tuple(properties.get("altLabel", ())),
-        note=first("scopeNote") or "",
-        aat=first("exactMatch"),
-        broad_aat=first("broadMatch"),
+        key=block.subject.removeprefix(NAMESPACE),
+        label=one["prefLabel"],
+        alternatives=tuple(said.get("altLabel", ())),
+        note=one["scopeNote"],
+        aat=one.get("exactMatch"),
+        broad_aat=one.get("broadMatch"),
         broader=broader.removeprefix(NAMESPACE) if broader else None,
-        why_none=first("editorialNote") or "",
+        why_none=one.get("editorialNote", ""),
     )
