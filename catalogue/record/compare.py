@@ -57,7 +57,8 @@ def with_additions(mine: V, theirs: V) -> V:
             others = {value.id: value for value in other}
             kept = [with_additions(v, others.pop(v.id)) if v.id in others else v for v in held]
             changed[each.name] = (*kept, *others.values())
-    return replace(cast("Any", mine), **changed)
+    more: V = replace(cast("Any", mine), **changed)
+    return more
 
 
 def _flat(value: Any, whose: str) -> Iterator[tuple[Key, Any]]:
