@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import Final
 
 from catalogue.reading.sentences import fault_sentence
 
-_SHOWN = 60  # columns of the label shown on each side of the sign
+MOST_LISTED: Final = 1_000
+_SHOWN: Final = 60  # columns of the label shown on each side of the sign
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,9 +55,29 @@ def _blank(letter: str) -> str:
     return "  " if unicodedata.east_asian_width(letter) in "WF" else " "
 
 
-def fault(key: str, at: int, sign: str, partner: str = "") -> Fault:
-    """The fault of that key in vocab/markup_signs.toml, filled in."""
-    return Fault(at, sign, *_told(key, sign, partner))
+@dataclass(slots=True)
+class Faults:
+    """The faults of one label as they are found; nobody reads more than `MOST_LISTED` of them."""
+
+    listed: list[Fault] = field(default_factory=list)
+    unlisted: int = 0
+    _first_unlisted: int = 0
+
+    def add(self, key: str, at: int, sign: str, partner: str = "") -> None:
+        """List the fault of that key in vocab/markup_signs.toml, or count it."""
+        if len(self.listed) < MOST_LISTED:
+            self.listed.append(Fault(at, sign, *_told(key, sign, partner)))
+            return
+        self.unlisted += 1
+        self._first_unlisted = min(self._first_unlisted or at, at)
+
+    def in_order(self) -> tuple[Fault, ...]:
+        """By place; the first one that is not listed says how many more there are."""
+        found = self.listed
+        if self.unlisted:
+            told = _told("more", f"{self.unlisted:,}", "")
+            found = [*found, Fault(self._first_unlisted, "", *told)]
+        return tuple(sorted(found, key=lambda fault: fault.at))
 
 
 @lru_cache(maxsize=256)

@@ -12,7 +12,7 @@ import unicodedata
 from dataclasses import dataclass, field
 from typing import Final, Literal, cast
 
-from catalogue.reading.faults import Fault, fault
+from catalogue.reading.faults import Faults
 from catalogue.reading.nodes import (
     Abbreviation,
     Added,
@@ -77,7 +77,7 @@ class _Frame:
 class Builder:
     """Builds the tree from the tokens of a scan; adds to the faults."""
 
-    def __init__(self, markup: str, tokens: list[Token], faults: list[Fault]) -> None:
+    def __init__(self, markup: str, tokens: list[Token | Leaf], faults: Faults) -> None:
         self.markup = markup
         self.tokens = tokens
         self.faults = faults
@@ -88,9 +88,9 @@ class Builder:
     def tree(self) -> Tree:
         """The tree of the whole label."""
         for number, token in enumerate(self.tokens):
-            if token.role == "leaf":
+            if isinstance(token, Leaf):
                 self._flush(token.start)
-                self._add(cast(Leaf, token.leaf))
+                self._add(token)
                 self._letters_from = token.end
             elif token.role == "open":
                 self._open(token)
@@ -184,7 +184,7 @@ class Builder:
                 self._dead.add(token.partner)
             return
         if len(self._frames) > DEEPEST:
-            self.faults.append(fault("too_deep", token.start, token.sign))
+            self.faults.add("too_deep", token.start, token.sign)
             self._dead.add(token.partner)
             return
         draft = None
@@ -203,7 +203,7 @@ class Builder:
         self._letters_from = token.end
 
     def _no_word(self, token: Token) -> None:
-        self.faults.append(fault("no_word", token.start, token.sign))
+        self.faults.add("no_word", token.start, token.sign)
         if token.partner is not None:
             self._dead.add(token.partner)
 
@@ -279,7 +279,7 @@ class Builder:
         opening = cast(Token, frame.opening)
         # only a short sign is named whole: a fault should not repeat a page
         typed = self.markup[opening.start : min(token.end, opening.start + 40)]
-        self.faults.append(fault(key, opening.start, typed))
+        self.faults.add(key, opening.start, typed)
         around = self._frames[-1].children
         if frame.draft is not None:
             around.extend(frame.draft.parts)
@@ -331,9 +331,9 @@ class Builder:
             return
         shown = opening + first.typed[:40] + closing
         if len(children) == 1 and first.typed.strip().casefold() in editors_words():
-            self.faults.append(fault("editors_word", start, shown))
+            self.faults.add("editors_word", start, shown)
         elif first.typed.startswith(("---", "...", "…")):
-            self.faults.append(fault("gap_or_text", start, shown))
+            self.faults.add("gap_or_text", start, shown)
 
 
 _How = Literal["strikethrough", "erased", "covered", "overwritten"]

@@ -152,4 +152,4 @@ def read(markup: str) -> Reading:
         )
     scan = Scan(markup)
     tree = Builder(markup, scan.tokens, scan.faults).tree()
-    return Reading(markup, tree, tuple(sorted(scan.faults, key=lambda fault: fault.at)))
+    return Reading(markup, tree, scan.faults.in_order())

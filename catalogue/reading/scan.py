@@ -12,9 +12,9 @@ import re
 import unicodedata
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Final, Literal, TypeAlias
+from typing import Final, Literal, TypeAlias, cast
 
-from catalogue.reading.faults import Fault, fault
+from catalogue.reading.faults import Faults
 from catalogue.reading.nodes import (
     Break,
     Doubtful,
@@ -73,16 +73,17 @@ _RUN: Final = {sign: re.compile(rf"{re.escape(sign)}+") for sign in "_+"}
 # each sign that opens: what it is told to close with, and the closing signs it competes for
 _CLOSING: Final = {
     "[": "]", "[[": "]]", "<": ">", "<<": ">>", "{": "}", "(": ")", "((": "))",
-    "\\": "/", "*": "*", "^": "^", "~": "~",
+    "\\": "/", "*": "*", "^": "^", "~": "~", "plain (": ")", "plain *": "*",
 }  # fmt: skip
 _SILENT: Final = {"plain (", "plain *"}
+_ENDS_WORD: Final = frozenset("]>}^)_.'’")
 
-Role: TypeAlias = Literal["leaf", "open", "close", "behind", "split"]
+Role: TypeAlias = Literal["open", "close", "behind", "split"]
 
 
 @dataclass(slots=True)
 class Token:
-    """One sign: a leaf, an opening, a closing, a mark behind a word, the "=" of a correction.
+    """A sign that needs its neighbours: opening, closing, behind a word, "=" of a correction.
 
     `partner` is the number of the token at the other end. Openings called "plain" are ordinary
     letters when they have none, and nobody is told.
@@ -92,17 +93,16 @@ class Token:
     sign: str
     start: int
     end: int
-    leaf: Leaf | None = None
     partner: int | None = None
 
 
 @dataclass(slots=True, init=False)
 class Scan:
-    """The pass itself: `tokens` in order of place, `faults` in any order."""
+    """The pass itself: `tokens` are the signs in order of place, those that stand alone as leaves."""
 
     markup: str
-    tokens: list[Token]
-    faults: list[Fault]
+    tokens: list[Token | Leaf]
+    faults: Faults
     _open: list[int]
     _family: dict[str, list[int]]
     _ahead: dict[str, int]
@@ -113,7 +113,7 @@ class Scan:
 
     def __init__(self, markup: str) -> None:
         self.markup = markup
-        self.tokens, self.faults, self._open = [], [], []
+        self.tokens, self.faults, self._open = [], Faults(), []
         self._family = {closing: [] for closing in "])>}/*^~"}
         self._ahead = {}
         self._done = 0  # where the last sign ended
@@ -128,42 +128,41 @@ class Scan:
 
     # -- keeping track
 
-    def _keep(self, token: Token) -> int:
+    def _keep(self, token: Token | Leaf) -> int:
         self.tokens.append(token)
         self._done = token.end
         return token.end
 
-    def _leaf(self, leaf: Leaf) -> int:
-        return self._keep(Token("leaf", "", leaf.start, leaf.end, leaf))
+    def _sign(self, number: int) -> Token:
+        return cast(Token, self.tokens[number])
 
     def _opening(self, sign: str, start: int, end: int) -> int:
         number = len(self.tokens)
         self._open.append(number)
-        self._family[_CLOSING[sign.removeprefix("plain ")][0]].append(number)
+        self._family[_CLOSING[sign][0]].append(number)
         self._keep(Token("open", sign, start, end))
         self._inside = end
         return end
 
     def _latest(self, closing: str) -> Token | None:
         family = self._family[closing]
-        return self.tokens[family[-1]] if family else None
+        return self._sign(family[-1]) if family else None
 
     def _innermost(self, sign: str) -> bool:
         """Whether the sign opened last is this one, which opens and closes alike."""
-        return bool(self._open) and self.tokens[self._open[-1]].sign.endswith(sign)
+        return bool(self._open) and self._sign(self._open[-1]).sign.endswith(sign)
 
     def _closing(self, closing: str, start: int, end: int) -> int:
         """Close the latest opening of that family; what was opened since has no partner."""
         target = self._family[closing][-1]
         while (number := self._forget_latest()) != target:
-            self._unpartnered(self.tokens[number])
-        self.tokens[target].partner = len(self.tokens)
+            self._unpartnered(self._sign(number))
+        self._sign(target).partner = len(self.tokens)
         return self._keep(Token("close", closing, start, end, partner=target))
 
     def _forget_latest(self) -> int:
         number = self._open.pop()
-        sign = self.tokens[number].sign.removeprefix("plain ")
-        self._family[_CLOSING[sign][0]].pop()
+        self._family[_CLOSING[self._sign(number).sign][0]].pop()
         return number
 
     def _unpartnered(self, token: Token) -> None:
@@ -172,10 +171,10 @@ class Scan:
 
     def _end_line(self) -> None:
         while self._open:
-            self._unpartnered(self.tokens[self._forget_latest()])
+            self._unpartnered(self._sign(self._forget_latest()))
 
     def _fault(self, key: str, at: int, sign: str, partner: str = "") -> None:
-        self.faults.append(fault(key, at, sign, partner))
+        self.faults.add(key, at, sign, partner)
 
     def _next(self, sought: str, at: int) -> int:
         """Where `sought` comes next; remembered, so that nothing is searched twice."""
@@ -195,7 +194,7 @@ class Scan:
 
     def _behind_a_word(self, at: int) -> bool:
         before = self._letter_at(at - 1)
-        return before.isalnum() or before in set("]>}^)_.'’") or bool(_mark(before))
+        return before.isalnum() or before in _ENDS_WORD or bool(_mark(before))
 
     def _at_word_start(self, at: int) -> bool:
         before = self._letter_at(at - 1)
@@ -219,7 +218,7 @@ class Scan:
             self._fault("backwards", found.start(), found[0])
             return found.end()
         unsure, cause = bool(told.get("unsure")), told["cause"]
-        return self._leaf(
+        return self._keep(
             Gap(found.start(), found.end(), found[0], reason, extent, cause, unsure)
         )
 
@@ -228,7 +227,7 @@ class Scan:
         closing = self.markup[at]
         latest = self._latest(closing)
         if latest is not None:
-            wanted = _CLOSING[latest.sign.removeprefix("plain ")]
+            wanted = _CLOSING[latest.sign]
             if self.markup.startswith(wanted, at):
                 return self._closing(closing, at, at + len(wanted))
         if closing != ")":
@@ -244,13 +243,13 @@ class Scan:
             close = self._on_this_line("}}", at + 2)
             if close is not None and self.markup[at + 2 : close].strip():
                 words = self.markup[at + 2 : close].strip()
-                return self._leaf(Drawn(at, close + 2, self.markup[at : close + 2], words))
+                return self._keep(Drawn(at, close + 2, self.markup[at : close + 2], words))
         return self._opening("{", at, at + 1)
 
     def _round(self, at: int) -> int:
         if found := _SPACE.match(self.markup, at):
             letters = int(found["letters"]) if found["letters"] else None
-            return self._leaf(Space(at, found.end(), found[0], letters))
+            return self._keep(Space(at, found.end(), found[0], letters))
         for sign in ("(?)", "(---)"):
             if self.markup.startswith(sign, at):
                 end = at + len(sign)
@@ -275,7 +274,7 @@ class Scan:
             initials = before.isupper() and after.isupper()
             if initials or (self._at_word_start(at) and after.isdigit()):
                 self._fault("plus", at, "+")
-        return self._leaf(
+        return self._keep(
             Gap(at, end, self.markup[at:end], "illegible", Extent(count, count), None, False)
         )
 
@@ -303,7 +302,7 @@ class Scan:
         typed = self.markup[start:end]
         bare = unicodedata.normalize("NFD", typed.removesuffix("_")).replace(_DOT, "")
         letter = unicodedata.normalize("NFC", bare)
-        return self._leaf(Doubtful(start, end, typed, letter))
+        return self._keep(Doubtful(start, end, typed, letter))
 
     def _star(self, at: int) -> int:
         after = self._letter_at(at + 1)
@@ -342,7 +341,7 @@ class Scan:
         if found := _HAND.match(self.markup, at):
             number = int(found["number"]) if found["number"] else None
             technique = HANDS[found["technique"]]
-            return self._leaf(
+            return self._keep(
                 Hand(at, found.end(), found[0], technique, number, found["medium"])
             )
         if found := _NO_HAND.match(self.markup, at):
@@ -353,7 +352,7 @@ class Scan:
         newline = _NEWLINE.match(self.markup, at + 1)
         if newline and self._behind_a_word(at):
             return self._newline(at)
-        if self._open and self.tokens[self._open[-1]].sign == "<":
+        if self._open and self._sign(self._open[-1]).sign == "<":
             opening = self._open[-1]
             return self._keep(Token("split", "=", at, at + 1, partner=opening))
         return at + 1
@@ -366,14 +365,14 @@ class Scan:
             self._end_line()
         unit: Literal["line", "block"] = "block" if found[0] == "||" else "line"
         typed = self.markup[at : found.end()]
-        return self._leaf(Break(at, found.end(), typed, unit, runs_on))
+        return self._keep(Break(at, found.end(), typed, unit, runs_on))
 
     def _slash(self, at: int) -> int:
         if self.markup.startswith("/*", at):
             close = self._on_this_line("*/", at + 2)
             if close is not None:
                 words = self.markup[at + 2 : close].strip()
-                return self._leaf(Note(at, close + 2, self.markup[at : close + 2], words))
+                return self._keep(Note(at, close + 2, self.markup[at : close + 2], words))
             self._fault("open_note", at, "/*")
             return at + 2
         return self._closing("/", at, at + 1) if self._latest("/") is not None else at + 1
@@ -381,7 +380,7 @@ class Scan:
     def _backslash(self, at: int) -> int:
         after = self._letter_at(at + 1)
         if after and after in SIGNS_TO_ESCAPE:
-            return self._leaf(Escaped(at, at + 2, self.markup[at : at + 2]))
+            return self._keep(Escaped(at, at + 2, self.markup[at : at + 2]))
         if after.isalnum() and (found := _ADDED.match(self.markup, at)):
             return self._opening("\\", at, found.end())
         return at + 1

@@ -4,6 +4,7 @@ import pytest
 
 from catalogue.errors import MarkupError
 from catalogue.reading import read, write
+from catalogue.reading.faults import MOST_LISTED
 from catalogue.reading.grammar import DEEPEST
 from catalogue.reading.reading import MOST_BYTES
 
@@ -87,6 +88,13 @@ def test_sixty_four_levels_are_signs_and_the_next_is_a_letter():
     (fault,) = read("[z" + deep(DEEPEST) + "]").faults
     assert (fault.at, fault.sign) == (2 * DEEPEST, "{")
     assert "64" in fault.message
+
+
+def test_nobody_has_to_read_a_hundred_thousand_faults():
+    markup = "[a" * 50_000
+    faults = read(markup).faults
+    assert len(faults) == MOST_LISTED + 1
+    assert sum(fault.message.startswith("49,000 more") for fault in faults) == 1
 
 
 @pytest.mark.parametrize("no_label", [None, 12, b"Lot 12", ["Lot"]])
