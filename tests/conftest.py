@@ -10,6 +10,12 @@ from catalogue.studio import Studio
 WHO = "Nell"
 
 
+def pytest_addoption(parser):
+    parser.addoption(
+        "--rewrite-golden", action="store_true", help="accept today's exports as the golden ones"
+    )
+
+
 @pytest.fixture
 def empty_studio():
     with Studio.open("memory:") as studio:
