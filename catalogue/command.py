@@ -212,6 +212,7 @@ def search(
     "--out", required=True, type=click.Path(path_type=Path), help="The folder to write into."
 )
 @click.option("--all", "every", is_flag=True, help="Every work.")
+@click.option("--list-home", is_flag=True, help="List every value that stayed home, and why.")
 @click.argument("works", nargs=-1)
 @click.pass_context
 def export(
@@ -220,6 +221,7 @@ def export(
     profile_name: str,
     out: Path,
     every: bool,
+    list_home: bool,
     works: tuple[str, ...],
 ) -> None:
     """Write works and whom they name into a folder, with only what the profile lets out."""
@@ -228,9 +230,18 @@ def export(
     with _studio(ctx) as studio, _progress("writing") as progress:
         sent = studio.export(format_name, profile_name, out, None if every else works, progress)
     click.echo(f"{sent.documents} records in {sent.files} files in {sent.folder}")
-    if sent.stayed_home:
+    if list_home:
+        _show(
+            (
+                {"document": where, "what": each.what, "value": each.value, "why": each.why}
+                for where, each in sent.stayed_home
+            ),
+            ("document", "what", "value", "why"),
+            as_json=False,
+        )
+    elif sent.stayed_home:
         click.echo(
-            f"{len(sent.stayed_home)} values stayed home: see {sent.folder / 'what-stayed-home.txt'}"
+            f"{len(sent.stayed_home)} values stayed home; --list-home shows which, and why"
         )
 
 

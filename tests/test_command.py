@@ -71,6 +71,12 @@ def test_the_main_job_from_an_empty_folder(house, tmp_path):
         "--all",
     )
     assert "stayed home" in told.output
+    listed = dorse(
+        "--studio", house, "export", "--format", "full-graph", "--profile", "public",
+        "--out", out, "--list-home", "2026-041",
+    ).output  # fmt: skip
+    assert "nobody has released this text" in listed
+    assert "Bought from a cellar" not in listed
     (work,) = [path for path in out.glob("work-*.json") if len(path.stem) == len("work-") + 36]
     assert json.loads(work.read_text())["type"] == "HumanMadeObject"
     assert "as saved" in dorse("--studio", house, "verify").output

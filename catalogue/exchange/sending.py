@@ -1,4 +1,4 @@
-"""Writing records into a folder: redaction first, then one format, then a list of what stayed home."""
+"""Writing records into a folder: redaction first, then one format."""
 
 from __future__ import annotations
 
@@ -16,12 +16,14 @@ from catalogue.linked.text import parse, write
 from catalogue.record import Party, Reference
 
 _REFERRED = re.compile(r'"id":"(party/[0-9a-f-]{36})"')
-LIST_NAME = "what-stayed-home.txt"
 
 
 @dataclass(frozen=True, slots=True)
 class Exported:
-    """What an export wrote, and what stayed home (by document)."""
+    """What an export wrote, and what stayed home (by document).
+
+    The list does not go into the folder: even that something private exists is nobody's business.
+    """
 
     folder: Path
     files: int
@@ -82,7 +84,6 @@ class Sending:
         while waiting := sorted(named - seen):
             for document_id in waiting:
                 write_one(document_id, self.stored(document_id))
-        self._write_list(out)
         return Exported(out, files, documents, tuple(self.home))
 
     def _leaving(self, document_id: str, body: bytes) -> Leaving | None:
@@ -109,14 +110,6 @@ class Sending:
         if document_id not in self._labels:
             self._labels[document_id] = self.label(document_id)
         return self._labels[document_id]
-
-    def _write_list(self, out: Path) -> None:
-        lines = [f"Under the profile {self.profile.name!r} these stayed home:", ""]
-        lines += [
-            f"{where}\t{each.what}\t{each.value}\t{each.why}" for where, each in self.home
-        ]
-        if self.home:
-            _put(f"{out}/{LIST_NAME}", ("\n".join(lines) + "\n").encode())
 
 
 def _stem(document_id: str) -> str:
