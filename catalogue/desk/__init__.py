@@ -1,0 +1,64 @@
+"""The desk: the studio in a browser. Each page asks the studio one thing and shows it.
+
+guard.py      the key, the hosts, the headers, the limits
+person.py     who is working: chosen once, remembered
+asking.py     what every page asks: the studio, who is at work, a work by its address
+forms.py      what was typed into a form, as values
+bench.py      the bench and the search
+folder.py     a work's folder; facts.py holds its small forms
+slip.py       the reading page: photo and slip; frame.py is the frame drawn on the photo
+arriving.py   new works and their photographs
+sending.py    what leaves, and what stays home
+aside.py      people, jobs, other people's records, the card of signs
+pictures.py   the photographs themselves
+refusals.py   what went wrong, in words
+serving.py    the server on this machine
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from flask import Flask
+from jinja2 import StrictUndefined
+
+from catalogue.desk import (
+    arriving,
+    aside,
+    bench,
+    folder,
+    guard,
+    person,
+    pictures,
+    refusals,
+    sending,
+    slip,
+)
+from catalogue.desk.asking import OPEN_STUDIO, shown_everywhere
+from catalogue.places import folder as folder_named
+from catalogue.studio import Studio
+from catalogue.terms import group, label
+
+PAGES = (
+    bench.pages, folder.pages, slip.pages, arriving.pages, sending.pages, aside.pages,
+    pictures.pages, person.pages,
+)  # fmt: skip
+
+
+def create_app(studio: Studio, *, hosts: Iterable[str] = ()) -> Flask:
+    """The desk of an open studio; `hosts` are further names under which this machine is asked."""
+    templates = folder_named("templates")
+    app = Flask(
+        __name__, template_folder=str(templates), static_folder=str(templates / "static")
+    )
+    app.extensions[OPEN_STUDIO] = studio
+    app.jinja_env.undefined = StrictUndefined
+    app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
+    app.jinja_env.filters["term"] = label
+    app.jinja_env.globals["terms"] = group
+    app.context_processor(shown_everywhere)
+    guard.protect(app, studio.folder, hosts)
+    refusals.explain_in(app)
+    for each in PAGES:
+        app.register_blueprint(each)
+    return app

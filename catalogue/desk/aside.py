@@ -1,0 +1,81 @@
+"""What stands aside from the works: people, jobs, other people's records, the card of signs."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from flask import Blueprint, redirect, render_template, request, url_for
+
+from catalogue.desk.asking import studio
+from catalogue.reading import SIGNS, read
+from catalogue.record import Job, Party
+
+pages = Blueprint("aside", __name__)
+
+MOST_LISTED = 400
+
+
+@pages.get("/people")
+def people() -> str:
+    """List people, firms and institutions."""
+    named, role = request.args.get("q", "").strip(), request.args.get("role", "")
+    found = [
+        party
+        for kept in studio().all(Party)
+        for party in (kept.record,)
+        if (not role or role in party.roles)
+        and (not named or any(named.casefold() in name.text.casefold() for name in party.names))
+    ]
+    found.sort(key=lambda party: (party.names[0].sort or party.name()).casefold())
+    return render_template(
+        "people.html", parties=found[:MOST_LISTED], total=len(found), named=named, role=role
+    )
+
+
+@pages.get("/people/<uuid:uuid>")
+def party(uuid: UUID) -> Any:
+    """Show one party; how to reach them stands apart."""
+    kept = studio().party(str(uuid))
+    if kept.record.id != str(uuid):
+        return redirect(url_for("aside.party", uuid=kept.record.id))
+    found = studio().search(studio().query(artist=kept.record.name(), limit=100))
+    return render_template(
+        "party.html",
+        party=kept.record,
+        works=found.hits,
+        history=list(studio().history(kept.document_id))[::-1],
+    )
+
+
+@pages.get("/jobs")
+def jobs() -> str:
+    """List the commissions, the latest first."""
+    found = sorted(
+        (kept.record for kept in studio().all(Job)),
+        key=lambda job: job.number or "",
+        reverse=True,
+    )
+    return render_template("jobs.html", jobs=found)
+
+
+@pages.get("/jobs/<uuid:uuid>")
+def job(uuid: UUID) -> str:
+    """Show one commission, which never leaves."""
+    kept = studio().read(f"job/{uuid}")
+    return render_template("job.html", job=kept.record)
+
+
+@pages.get("/reference/<uuid:uuid>")
+def reference(uuid: UUID) -> str:
+    """Show somebody else's record as the statements it makes."""
+    kept = studio().read(f"reference/{uuid}")
+    return render_template(
+        "reference.html", reference=kept.record, document=studio().document(kept.document_id)
+    )
+
+
+@pages.get("/help/signs")
+def signs() -> str:
+    """Show the card of signs."""
+    return render_template("signs.html", signs=[(sign, read(sign.example)) for sign in SIGNS])

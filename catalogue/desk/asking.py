@@ -1,0 +1,42 @@
+"""What every page asks: the open studio, who is at work, a work by the address of its page."""
+
+from __future__ import annotations
+
+from typing import Any, cast
+from uuid import UUID
+
+from flask import current_app, session
+
+from catalogue.record import Work
+from catalogue.studio import Kept, Studio
+
+OPEN_STUDIO = "dorse"
+
+
+def studio() -> Studio:
+    """The studio whose desk this is."""
+    return cast("Studio", current_app.extensions[OPEN_STUDIO])
+
+
+def at_work() -> str:
+    """Who is working, as the ledger writes it; "" when nobody said."""
+    return str(session.get("who", ""))
+
+
+def reader() -> str | None:
+    """The party that is working, for values that say who made them; None without one."""
+    return at_work() if at_work().startswith("party/") else None
+
+
+def work(uuid: UUID, revision: int | None = None) -> Kept[Work]:
+    """The work of a page's address, as it stands or as it stood. Raises `NotOnFile`."""
+    return studio().read(f"work/{uuid}", revision)
+
+
+def shown_everywhere() -> dict[str, Any]:
+    """What any template may ask: names for ids, who is at work, which photo shows a side."""
+    return {
+        "name_of": studio().name_of,
+        "who_is_here": studio().name_of(at_work()),
+        "showing": studio().showing,
+    }

@@ -1,0 +1,243 @@
+"""The reading page: a photograph on the light table, and the slip of paper on which it is read."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from typing import Any
+from uuid import UUID
+
+from flask import Blueprint, flash, jsonify, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from catalogue.desk import asking, forms
+from catalogue.desk.asking import at_work, reader, studio
+from catalogue.desk.bench import typed_in
+from catalogue.desk.person import ask_first
+from catalogue.desk.refusals import status
+from catalogue.desk.written import Slip
+from catalogue.errors import CatalogueError, NotOnFile, StaleRevision
+from catalogue.reading import SIGNS, read
+from catalogue.record import Inscription, Photo, Work, new_id
+from catalogue.studio import Kept
+
+pages = Blueprint("slip", __name__)
+
+
+@pages.get("/work/<uuid:uuid>/read")
+def begin(uuid: UUID) -> Any:
+    """Lay a photo of the back on the table and an empty slip beside it."""
+    return _laid_out(uuid, None)
+
+
+@pages.get("/work/<uuid:uuid>/read/<uuid:inscription>")
+def again(uuid: UUID, inscription: UUID) -> Any:
+    """Lay out an inscription that was written down before."""
+    return _laid_out(uuid, inscription)
+
+
+def _laid_out(uuid: UUID, inscription: UUID | None) -> Any:
+    if not at_work():
+        return ask_first(request.full_path.rstrip("?"))
+    kept = asking.work(uuid)
+    written = kept.record.inscription(str(inscription)) if inscription else None
+    photo = _photo(kept.record, written)
+    draft = request.args.get("draft")
+    resumed = next((each for each in _drafts(kept, written) if each.id == draft), None)
+    if resumed:
+        slip = Slip.from_typed(typed_in(resumed.text))
+        photo = _photo_of_slip(kept.record, slip) or photo
+    else:
+        slip = Slip.of(written, photo, _started_from(written))
+    return _page(kept, written, photo, slip, draft=resumed.id if resumed else new_id())
+
+
+@pages.post("/work/<uuid:uuid>/read")
+def write(uuid: UUID) -> Any:
+    """Save a new inscription with what was read."""
+    return _saved(uuid, None)
+
+
+@pages.post("/work/<uuid:uuid>/read/<uuid:inscription>")
+def write_again(uuid: UUID, inscription: UUID) -> Any:
+    """Save what changed about an inscription, and a further reading if one was typed."""
+    return _saved(uuid, inscription)
+
+
+def _saved(uuid: UUID, inscription: UUID | None) -> Any:
+    """Save the slip; whatever is refused, what was typed stays on the page."""
+    slip = Slip.from_typed(request.form)
+    draft = forms.text("draft") or new_id()
+    kept = asking.work(uuid, forms.revision())
+    before = kept.record.inscription(str(inscription)) if inscription else None
+    if forms.flag("look"):
+        photo = _photo_of_slip(kept.record, slip)
+        return _page(kept, before, photo, slip, draft=draft, looked=True)
+    try:
+        after = slip.applied(kept.record, before, studio(), reader())
+        if before:
+            after = _second_to_what_came_meanwhile(after, before, uuid)
+        others = tuple(each for each in kept.record.inscriptions if each.id != after.id)
+        changed = replace(kept.record, inscriptions=(*others, after))
+        number = before.number if before else "a new inscription"
+        saved = studio().save(
+            changed,
+            who=at_work(),
+            why=f"{number} of {kept.record.number} read",
+            read=kept,
+            draft=draft,
+        )
+    except (StaleRevision, NotOnFile):
+        raise
+    except CatalogueError as refused:
+        photo = _photo_of_slip(kept.record, slip)
+        page = _page(kept, before, photo, slip, draft=draft, refused=refused)
+        return page, status(refused)
+    flash(saved.record.inscription(after.id).number or "", "read")
+    return redirect(
+        url_for("slip.again", uuid=uuid, inscription=after.id, photo=slip.photo or None)
+    )
+
+
+def _page(
+    kept: Kept[Work],
+    inscription: Inscription | None,
+    photo: Photo | None,
+    slip: Slip,
+    *,
+    draft: str,
+    refused: CatalogueError | None = None,
+    looked: bool = False,
+) -> str:
+    drafts = [each for each in _drafts(kept, inscription) if each.id != draft]
+    return render_template(
+        "read.html",
+        work=kept.record,
+        revision=kept.revision,
+        inscription=inscription,
+        photo=photo,
+        slip=slip,
+        reading=read(slip.markup),
+        draft=draft,
+        drafts=[(each, typed_in(each.text).get("markup", "")) for each in drafts],
+        refused=refused,
+        looked=looked,
+        signs=SIGNS,
+    )
+
+
+def _drafts(kept: Kept[Work], inscription: Inscription | None) -> list[Any]:
+    """What is half typed for this very place, by whomever."""
+    place = inscription.id if inscription else "new"
+    return [
+        each
+        for each in studio().ledger.drafts()
+        if each.document == kept.document_id and each.place == place
+    ]
+
+
+def _started_from(inscription: Inscription | None) -> Any:
+    """The earlier transcript that the typist wants to start from."""
+    wanted = request.args.get("from")
+    if inscription is None or wanted is None:
+        return None
+    return next((each for each in inscription.transcripts if each.id == wanted), None)
+
+
+def _photo(work: Work, inscription: Inscription | None) -> Photo | None:
+    """The photo asked for, else one on which the inscription is framed, else the back, else any."""
+    asked = request.args.get("photo")
+    if asked:
+        return work.photo(asked)
+    if inscription and inscription.regions:
+        return work.photo(inscription.regions[0].photo)
+    shown = [each for each in work.photos if each.sha256]
+    face = inscription.face if inscription else "face/back"
+    return (
+        studio().showing(work, face)
+        or studio().showing(work, "face/back")
+        or next(iter(shown), None)
+    )
+
+
+def _photo_of_slip(work: Work, slip: Slip) -> Photo | None:
+    return next((each for each in work.photos if each.id == slip.photo), None)
+
+
+@pages.post("/work/<uuid:uuid>/read/<uuid:inscription>/first")
+def show_first(uuid: UUID, inscription: UUID) -> Response:
+    """Let one transcript be the one that is shown first; none is taken away."""
+    kept = asking.work(uuid, forms.revision())
+    before = kept.record.inscription(str(inscription))
+    chosen = forms.text("transcript")
+    if chosen not in {each.id for each in before.transcripts}:
+        raise NotOnFile("that reading is no longer there", remedy="load the page again")
+    after = replace(
+        before,
+        transcripts=tuple(
+            replace(each, preferred=each.id == chosen) for each in before.transcripts
+        ),
+    )
+    others = tuple(each for each in kept.record.inscriptions if each.id != after.id)
+    studio().save(
+        replace(kept.record, inscriptions=(*others, after)),
+        who=at_work(),
+        why=f"which reading of {before.number} of {kept.record.number} comes first",
+        read=kept,
+    )
+    flash(before.number or "", "first")
+    return redirect(url_for("slip.again", uuid=uuid, inscription=inscription))
+
+
+@pages.post("/render")
+def render() -> str:
+    """The rendering of markup and what is wrong with it, as a piece of the reading page."""
+    return render_template("_reading.html", reading=read(request.form.get("markup", "")))
+
+
+@pages.post("/work/<uuid:uuid>/draft")
+def keep_draft(uuid: UUID) -> Any:
+    """Keep what is half typed: sent by the page itself as one types, or by its button."""
+    kept = asking.work(uuid)
+    inscription = forms.text("inscription")
+    place = kept.record.inscription(inscription).id if inscription else "new"
+    draft = studio().ledger.keep_draft(
+        who=at_work(),
+        document=kept.document_id,
+        place=place,
+        text=json.dumps(Slip.from_typed(request.form).typed(), ensure_ascii=False),
+        draft_id=forms.text("draft"),
+    )
+    if request.headers.get("Accept") == "application/json":
+        return jsonify(id=draft.id, at=draft.at)
+    flash("", "draft")
+    return redirect(url_for("bench.bench", _anchor="drafts"))
+
+
+@pages.post("/draft/<uuid:draft>/drop")
+def drop_draft(draft: UUID) -> Response:
+    """Throw away something half typed."""
+    studio().ledger.drop_draft(str(draft))
+    flash("", "dropped")
+    return redirect(url_for("bench.bench", _anchor="drafts"))
+
+
+def _second_to_what_came_meanwhile(
+    after: Inscription, before: Inscription, uuid: UUID
+) -> Inscription:
+    """The same, without a claim to be shown first if somebody else's new reading made that claim.
+
+    Two readings saved from two desks at once are both kept; the first saved stays in front.
+    """
+    now = asking.work(uuid).record.inscription(after.id)
+    known = {each.id for each in before.transcripts}
+    if not any(each.preferred and each.id not in known for each in now.transcripts):
+        return after
+    flash(after.number or "", "both")
+    return replace(
+        after,
+        transcripts=tuple(
+            each if each.id in known else replace(each, preferred=False)
+            for each in after.transcripts
+        ),
+    )

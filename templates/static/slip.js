@@ -1,0 +1,97 @@
+// The slip: rendered as one types, kept as a draft as one goes, saved from the keyboard.
+
+const PAUSE = 100; // milliseconds without a key before the markup is rendered
+const DRAFT_PAUSE = 1200;
+
+export function slip(form) {
+  const token = document.querySelector("meta[name=csrf-token]").content;
+  const markup = form.elements.markup;
+  const rendered = document.getElementById("rendered");
+  const kept = document.getElementById("kept");
+  const save = document.getElementById("save");
+  let rendering = null;
+  let keeping = null;
+  let renderSoon = 0;
+  let draftSoon = 0;
+  let saving = false;
+  let touched = false;
+
+  // --- rendering -----------------------------------------------------------------------------
+
+  async function render() {
+    rendering?.abort();
+    rendering = new AbortController();
+    try {
+      const answer = await fetch(form.dataset.render, {
+        method: "POST",
+        headers: { "X-CSRFToken": token },
+        body: new URLSearchParams({ markup: markup.value }),
+        signal: rendering.signal,
+      });
+      // The desk's own rendering, in which whatever was typed is escaped.
+      if (answer.ok) rendered.innerHTML = await answer.text();
+    } catch (fault) {
+      if (fault.name !== "AbortError") rendered.classList.add("behind");
+      return;
+    }
+    rendered.classList.remove("behind");
+  }
+
+  markup.addEventListener("input", () => {
+    clearTimeout(renderSoon);
+    renderSoon = setTimeout(render, PAUSE);
+  });
+
+  // --- drafts --------------------------------------------------------------------------------
+
+  async function keep() {
+    if (saving) return;
+    keeping = new AbortController();
+    try {
+      const answer = await fetch(form.dataset.draft, {
+        method: "POST",
+        headers: { "X-CSRFToken": token, Accept: "application/json" },
+        body: new URLSearchParams(new FormData(form)),
+        redirect: "error",
+        signal: keeping.signal,
+      });
+      if (answer.ok && !saving) kept.textContent = kept.dataset.said;
+    } catch {
+      if (!saving) kept.textContent = kept.dataset.failed;
+    }
+  }
+
+  function changed() {
+    touched = true;
+    kept.textContent = "";
+    clearTimeout(draftSoon);
+    draftSoon = setTimeout(keep, DRAFT_PAUSE);
+  }
+  form.addEventListener("input", changed);
+  form.addEventListener("changed", changed);
+
+  // --- saving --------------------------------------------------------------------------------
+
+  form.addEventListener("submit", () => {
+    saving = true;
+    keeping?.abort(); // else a draft on its way could arrive after the save that consumes it
+    clearTimeout(draftSoon);
+    clearTimeout(renderSoon);
+  });
+  addEventListener("pageshow", (event) => { if (event.persisted) saving = false; });
+
+  document.addEventListener("keydown", (event) => {
+    const command = event.ctrlKey || event.metaKey;
+    if (command && !event.altKey && (event.key === "Enter" || event.key.toLowerCase() === "s")) {
+      event.preventDefault();
+      if (!saving) form.requestSubmit(save);
+    }
+  });
+
+  // What was typed in the last second is kept as well when the page is left.
+  addEventListener("pagehide", () => {
+    if (!touched || saving) return;
+    const body = new URLSearchParams(new FormData(form));
+    navigator.sendBeacon?.(form.dataset.draft, body);
+  });
+}

@@ -1,0 +1,260 @@
+"""The reading page: what is typed on the slip becomes readings, frames and sightings, and nothing is lost."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from desk_studio import photo_named
+from hypothesis import given
+from hypothesis import strategies as st
+
+from catalogue.desk.frame import Frame, frame_of, is_box
+
+
+def slip(desk, path="", **fields):
+    desk.begin()
+    told = {
+        "revision": desk.revision(desk.low_water), "kind": "inscription/stamp", "face": "face/back",
+        "orientation": "0", "preferred": "yes", **fields,
+    }  # fmt: skip
+    answer = desk.post(f"/work/{desk.low_water}/read{path}", **told)
+    return answer, desk.work(desk.low_water)
+
+
+def as_kept(desk, **fields):
+    """The fields of the label's slip as its page shows them."""
+    return {
+        "kind": "inscription/dealer-label", "face": "face/stretcher-bar",
+        "part": desk.work(desk.low_water).parts[0].id, **fields,
+    }  # fmt: skip
+
+
+def test_a_new_inscription_gets_its_number_its_reading_and_its_state(desk):
+    answer, work = slip(desk, markup="CUS+++S", light="light/raking", certainty="certainty/doubtful",
+                        techniques=["technique/stamped"], languages="en, fr", state="state/present")  # fmt: skip
+    assert answer.status_code == 302
+    new = work.inscription("I2")
+    assert answer.headers["Location"].startswith(f"/work/{desk.low_water}/read/{new.id}")
+    assert new.transcripts[0].markup == "CUS+++S"
+    assert new.transcripts[0].by == f"party/{desk.member}"
+    assert new.transcripts[0].preferred
+    assert new.techniques == ("technique/stamped",)
+    assert new.languages == ("en", "fr")
+    assert new.sightings[0].state == "state/present"
+
+
+def test_line_ends_of_a_browser_are_one_sign(desk):
+    _, work = slip(desk, markup="Lot\r\n12")
+    assert work.inscription("I2").transcripts[0].markup == "Lot\n12"
+
+
+def test_a_new_reading_never_deletes_an_old_one(desk):
+    _, work = slip(desk, f"/{desk.label}", **as_kept(desk, markup="Hollis & Trewin", state=""))
+    readings = work.inscription(desk.label).transcripts
+    assert len(readings) == 2
+    assert [each.markup for each in readings if each.preferred] == ["Hollis & Trewin"]
+
+
+def test_a_slip_saved_as_it_was_changes_nothing(desk):
+    before = desk.work(desk.low_water).inscription(desk.label)
+    page = desk.client.get(f"/work/{desk.low_water}/read/{desk.label}")
+    assert page.status_code == 302  # asks the name first
+    _, work = slip(desk, f"/{desk.label}", **as_kept(desk, **shown(desk)))
+    assert work.inscription(desk.label) == before
+
+
+def shown(desk):
+    """The frame as the page writes it."""
+    frame = frame_of(desk.work(desk.low_water).inscription(desk.label).regions[0].corners)
+    region = desk.work(desk.low_water).inscription(desk.label).regions[0]
+    return {
+        "photo": region.photo, "region": region.id, "frame_x": f"{frame.x:g}", "frame_y": f"{frame.y:g}",
+        "frame_width": f"{frame.width:g}", "frame_height": f"{frame.height:g}", "frame_turn": f"{frame.turn:g}",
+    }  # fmt: skip
+
+
+def test_an_earlier_reading_can_be_shown_first_again(desk):
+    slip(desk, f"/{desk.label}", **as_kept(desk, markup="Hollis & Trewin"))
+    first = next(
+        each
+        for each in desk.work(desk.low_water).inscription(desk.label).transcripts
+        if not each.preferred
+    )
+    desk.post(
+        f"/work/{desk.low_water}/read/{desk.label}/first",
+        revision=desk.revision(desk.low_water), transcript=first.id,
+    )  # fmt: skip
+    assert desk.work(desk.low_water).inscription(desk.label).preferred().id == first.id
+
+
+def test_two_readings_at_once_are_both_kept(desk):
+    revision = desk.revision(desk.low_water)
+    slip(
+        desk,
+        f"/{desk.label}",
+        **as_kept(desk, markup="Hollis and Co", revision=revision, **shown(desk)),
+    )
+    answer, work = slip(
+        desk,
+        f"/{desk.label}",
+        **as_kept(desk, markup="Hollis and Son", revision=revision, **shown(desk)),
+    )
+    assert answer.status_code == 302
+    readings = work.inscription(desk.label).transcripts
+    assert {"Hollis and Co", "Hollis and Son"} < {each.markup for each in readings}
+    assert [each.markup for each in readings if each.preferred] == ["Hollis and Co"]
+    assert "Both readings are kept" in desk.client.get(answer.headers["Location"]).text
+
+
+def test_the_same_fact_of_an_inscription_changed_twice_shows_both(desk):
+    revision = desk.revision(desk.low_water)
+    slip(desk, f"/{desk.label}", **as_kept(desk, hand="A", revision=revision, **shown(desk)))
+    answer, _ = slip(
+        desk, f"/{desk.label}", **as_kept(desk, hand="B", revision=revision, **shown(desk))
+    )
+    assert answer.status_code == 409
+
+
+def test_a_frame_typed_in_numbers_is_kept_as_corners(desk):
+    photo = photo_named(desk.work(desk.low_water), "face/back")
+    _, work = slip(
+        desk, markup="Lot 12", photo=photo.id, frame_x="100", frame_y="50", frame_width="40", frame_height="20",
+        frame_turn="90",
+    )  # fmt: skip
+    region = work.inscription("I2").regions[0]
+    assert region.photo == photo.id
+    assert region.corners == ((100, 50), (100, 90), (80, 90), (80, 50))
+
+
+def test_a_frame_is_moved_in_place_and_taken_away(desk):
+    kept = shown(desk)
+    region = kept["region"]
+    _, work = slip(desk, f"/{desk.label}", **as_kept(desk, **{**kept, "frame_x": "160"}))
+    assert work.inscription(desk.label).regions[0].id == region
+    assert work.inscription(desk.label).regions[0].corners[0][0] == 160
+    gone = {name: "" for name in kept if name.startswith("frame_")}
+    _, work = slip(desk, f"/{desk.label}", **as_kept(desk, **{**kept, **gone}))
+    assert work.inscription(desk.label).regions == ()
+
+
+@pytest.mark.parametrize(
+    ("fields", "said"),
+    [
+        ({"orientation": "askew"}, "is not a number"),
+        ({"orientation": "12.5"}, "whole degrees"),
+        ({"languages": "English!"}, "BCP 47"),
+        ({"x_mm": "10"}, "all four numbers"),
+        ({"x_mm": "1", "y_mm": "1", "width_mm": "0", "height_mm": "4"}, "more than 0"),
+        ({"frame_x": "1"}, "all four numbers"),
+        ({"frame_x": "1", "frame_y": "1", "frame_width": "1", "frame_height": "1"}, "too small"),
+        ({"frame_x": "9999", "frame_y": "1", "frame_width": "9", "frame_height": "9"}, "outside the photo"),
+        ({"kind": "inscription/banana"}, "inscription/banana"),
+        ({"part": "0" * 8}, "Inscription.part"),
+    ],
+)  # fmt: skip
+def test_what_is_refused_leaves_everything_as_typed_on_the_page(desk, fields, said):
+    photo = photo_named(desk.work(desk.low_water), "face/back")
+    before = desk.revision(desk.low_water)
+    answer, _ = slip(desk, markup="Lot 12 & more", photo=photo.id, **fields)
+    assert answer.status_code == 422
+    assert said in answer.text
+    assert "Lot 12 &amp; more</textarea>" in answer.text
+    assert desk.revision(desk.low_water) == before
+
+
+def test_wrong_signs_are_kept_as_letters_and_listed_with_a_caret(desk):
+    desk.begin()
+    shown = desk.post("/render", markup="Lot 3\nSm[ith").text
+    assert "this &#39;[&#39; has no partner" in shown
+    assert "  Sm[ith\n    ^" in shown
+    _, work = slip(desk, markup="Sm[ith")
+    assert work.inscription("I2").transcripts[0].markup == "Sm[ith"
+
+
+def test_without_script_the_rendering_comes_with_a_button(desk):
+    before = desk.revision(desk.low_water)
+    answer, _ = slip(desk, markup="Gal.(erie)", look="yes")
+    assert answer.status_code == 200
+    assert 'class="reading"' in answer.text
+    assert desk.revision(desk.low_water) == before
+
+
+def test_a_draft_is_offered_again_taken_up_and_consumed(desk):
+    desk.begin()
+    path = f"/work/{desk.low_water}/draft"
+    kept = desk.client.post(
+        path,
+        data={
+            "csrf_token": desk.token("/who"),
+            "markup": "Half a la",
+            "kind": "inscription/seal",
+            "frame_x": "3",
+        },
+        headers={"Accept": "application/json"},
+    ).get_json()
+    assert "Half a la" in desk.client.get("/").text
+    page = desk.client.get(f"/work/{desk.low_water}/read").text
+    assert "Take it up" in page
+    page = desk.client.get(f"/work/{desk.low_water}/read?draft={kept['id']}").text
+    assert "Half a la</textarea>" in page
+    assert '<option value="inscription/seal"' in page
+    assert "Take it up" not in page
+    slip(desk, markup="Half a label", draft=kept["id"])
+    assert desk.studio.ledger.drafts() == []
+
+
+def test_a_draft_can_be_thrown_away(desk):
+    desk.begin()
+    draft = desk.studio.ledger.keep_draft(
+        who="x", document=f"work/{desk.low_water}", place="new", text="odd"
+    )
+    assert "odd" in desk.client.get("/").text
+    desk.post(f"/draft/{draft.id}/drop")
+    assert desk.studio.ledger.drafts() == []
+
+
+def test_a_draft_is_no_part_of_the_history(desk):
+    desk.begin()
+    before = desk.studio.ledger.last()
+    desk.post(f"/work/{desk.low_water}/draft", markup="Half")
+    assert desk.studio.ledger.last() == before
+    assert "Half" not in desk.client.get("/find?q=half").text.partition("<main")[2].replace(
+        'value="half"', ""
+    )
+
+
+def test_a_reading_can_start_from_an_earlier_one(desk):
+    desk.begin()
+    first = desk.work(desk.low_water).inscription(desk.label).transcripts[0]
+    page = desk.client.get(f"/work/{desk.low_water}/read/{desk.label}?from={first.id}").text
+    assert "Hollis &amp; Tr_ewin\nDealers in Pict[ures]" in page
+    _, work = slip(
+        desk, f"/{desk.label}", **as_kept(
+            desk, started_from=first.id, markup=first.markup, light=first.light, certainty=first.certainty, **shown(desk)
+        )
+    )  # fmt: skip
+    assert len(work.inscription(desk.label).transcripts) == 1
+
+
+def test_a_work_without_a_photo_can_be_read_all_the_same(desk):
+    desk.begin()
+    page = desk.client.get(f"/work/{desk.ferry}/read")
+    assert page.status_code == 200
+    assert "No photo of this side yet" in page.text
+
+
+sides = st.integers(4, 3000)
+
+
+@given(st.integers(0, 3000), st.integers(0, 3000), sides, sides, st.integers(-179, 180))
+def test_a_frame_and_its_corners_are_the_same_box(x, y, width, height, turn):
+    corners = Frame(x, y, width, height, turn).corners()
+    assert is_box(corners)
+    again = frame_of(corners)
+    assert (again.x, again.y) == (x, y)
+    assert abs(again.width - width) <= 0.2
+    assert abs(again.height - height) <= 0.2
+    assert abs((again.turn - turn + 180) % 360 - 180) <= 3
+    (left, top), (right, below) = corners[:2]
+    assert abs(math.hypot(right - left, below - top) - width) < 0.5
