@@ -59,9 +59,10 @@ def find() -> tuple[str, int]:
     found, refused = None, None
     if any(asked.values()):
         try:
+            filters: dict[str, Any] = {name: asked[name] or None for name in FILTERS}
             query = studio().query(
                 asked["q"],
-                **{name: asked[name] or None for name in FILTERS},
+                **filters,
                 certainly=certainly,
                 page=page,
             )

@@ -14,7 +14,7 @@ from catalogue.errors import BadData, NotOnFile
 from catalogue.record import Attribution, Note, Part, Size, Title, Work
 from catalogue.record.common import SIZE_MEASURES
 
-V = TypeVar("V", Title, Attribution, Size, Part, Note)
+V = TypeVar("V", bound=Title | Attribution | Size | Part | Note)
 UNKNOWN = "qualifier/unknown"
 
 
@@ -82,7 +82,7 @@ def size(work: Work) -> Work:
     before = _meant(work.sizes)
     if forms.flag("remove"):
         return replace(work, sizes=_without(work.sizes, before))
-    measures = {name: forms.number(name) for name in SIZE_MEASURES}
+    measures: dict[str, Any] = {name: forms.number(name) for name in SIZE_MEASURES}
     if before:
         return replace(
             work, sizes=_with(work.sizes, replace(before, what=_needed("what"), **measures))

@@ -293,6 +293,34 @@ def test_the_photo_comes_closer_under_the_pointer(room):
     assert scale() == pytest.approx(before)
 
 
+def test_two_fingers_bring_the_photo_closer(room):
+    page = room.page
+    choose_who(room)
+    room.go(f"/work/{room.ids['low_water']}/read")
+    box = page.locator("#table").bounding_box()
+    middle = (box["x"] + 300, box["y"] + 250)
+    fingers = page.context.new_cdp_session(page)
+
+    def touch(kind: str, apart: float) -> None:
+        points = [
+            {"x": middle[0] + side * apart / 2, "y": middle[1], "id": number}
+            for number, side in enumerate((-1, 1))
+        ]
+        told = {"type": kind, "touchPoints": points if kind != "touchEnd" else []}
+        fingers.send("Input.dispatchTouchEvent", told)
+
+    def scale() -> float:
+        shown = page.locator("#turning").evaluate("each => each.style.transform")
+        return float(re.search(r"scale\(([\d.]+)\)", shown)[1])
+
+    before = scale()
+    touch("touchStart", 100)
+    touch("touchMove", 150)
+    touch("touchMove", 200)
+    touch("touchEnd", 200)
+    assert scale() == pytest.approx(2 * before, rel=0.05)
+
+
 def test_what_is_half_typed_is_there_when_one_comes_back(room):
     page = room.page
     choose_who(room)
