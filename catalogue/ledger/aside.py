@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo, available_timezones
 
-from sqlalchemy import Connection, delete, select
+from sqlalchemy import Connection, delete, select, text
 from sqlalchemy.dialects.sqlite import insert as insert_or_update
 
 from catalogue.errors import BadData, BadSetting
@@ -38,7 +38,7 @@ def now() -> str:
 
 def drafts_of(connection: Connection, who: str | None) -> list[Draft]:
     """What is half typed, by one person or by all, the oldest first."""
-    query = select(drafts).order_by(drafts.c.at, drafts.c.id)
+    query = select(drafts).order_by(drafts.c.at, text("drafts.rowid"))
     if who is not None:
         query = query.where(drafts.c.who == who)
     return [
@@ -48,10 +48,15 @@ def drafts_of(connection: Connection, who: str | None) -> list[Draft]:
 
 
 def keep_draft(
-    connection: Connection, who: str, document: str, place: str, text: str, draft_id: str | None
+    connection: Connection,
+    who: str,
+    document: str,
+    place: str,
+    typed: str,
+    draft_id: str | None,
 ) -> Draft:
     """Keep something half typed, over the draft `draft_id` if one is named."""
-    draft = Draft(draft_id or str(uuid.uuid4()), who, document, place, text, now())
+    draft = Draft(draft_id or str(uuid.uuid4()), who, document, place, typed, now())
     told = {column.name: getattr(draft, column.name) for column in drafts.c}
     upsert = insert_or_update(drafts).values(told)
     connection.execute(upsert.on_conflict_do_update(index_elements=["id"], set_=told))

@@ -10,10 +10,10 @@ import hashlib
 import shutil
 import tarfile
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path, PurePosixPath
-from typing import IO, cast
+from typing import IO, TypeVar, cast
 
 from sqlalchemy import select
 
@@ -23,31 +23,41 @@ from catalogue.ledger.files import Shelf, copied, keep_bytes
 from catalogue.ledger.folders import DATABASE, FILES, keep_names, refuse_unsafe
 from catalogue.ledger.refusals import explained
 from catalogue.ledger.tables import files
-from catalogue.ledger.values import BackupFacts, Verdict
+from catalogue.ledger.values import BackupFacts, Progress, Verdict
 from catalogue.ledger.verify import inspect
+
+T = TypeVar("T")
 
 TAR = ".tar"
 """What the name of a backup ends in that is to be one file."""
 
 
-def write_backup(database: Database, shelf: Shelf, target: Path) -> BackupFacts:
-    """Copy a ledger to `target`, and verify the copy. Nothing is left there unless it holds."""
+def write_backup(
+    database: Database, shelf: Shelf, target: Path, progress: Progress | None = None
+) -> BackupFacts:
+    """Copy a ledger to `target`, and verify the copy. Nothing is left there unless it holds.
+
+    `progress` is told of each file twice: when it is copied and when the copy is verified.
+    """
     _refuse_taken(target)
     with explained(target):
         target.parent.mkdir(parents=True, exist_ok=True)
     with _beside(target) as making:
         database.copy_to(making / DATABASE)
         named = _named_files(making)
+        present = _told(named, progress, 0, 2 * len(named))
+        there = (shelf.place(sha256) for sha256 in present if shelf.place(sha256).is_file())
         if target.suffix == TAR:
             copy = making / "whole.tar"
-            _write_tar(copy, making / DATABASE, shelf, named)
-            verdict, size = _verdict_on_tar(copy, making / DATABASE), copy.stat().st_size
+            _write_tar(copy, making / DATABASE, there)
+            lying = _told(_members(copy), progress, len(named), 2 * len(named))
+            verdict, size = _verdict_on_tar(lying, making / DATABASE), copy.stat().st_size
         else:
+            copy = making
             (making / FILES).mkdir()
-            for sha256 in named:
-                if shelf.place(sha256).is_file():
-                    copied(shelf.place(sha256), making / FILES / sha256[:2] / sha256)
-            verdict, copy = _verdict_on_folder(making), making
+            for path in there:
+                copied(path, making / FILES / path.parent.name / path.name)
+            verdict = _verdict_on_folder(making, progress)
             size = sum(path.stat().st_size for path in making.rglob("*") if path.is_file())
         if verdict.faults:
             _explain_faults(verdict, database, named, target)
@@ -162,8 +172,20 @@ def _named_files(folder: Path) -> list[str]:
         database.close()
 
 
-def _verdict_on_folder(folder: Path) -> Verdict:
-    return inspect(folder / DATABASE, Shelf(folder / FILES).digest)
+def _verdict_on_folder(folder: Path, progress: Progress | None = None) -> Verdict:
+    def second_half(done: int, of_all: int) -> None:
+        if progress is not None:
+            progress(of_all + done, 2 * of_all)
+
+    return inspect(folder / DATABASE, Shelf(folder / FILES).digest, progress=second_half)
+
+
+def _told(each: Iterable[T], progress: Progress | None, done: int, of_all: int) -> Iterator[T]:
+    """Each of these, telling `progress` when it was dealt with; never more than `of_all`."""
+    for count, one in enumerate(each, done + 1):
+        yield one
+        if progress is not None:
+            progress(min(count, of_all), of_all)
 
 
 def _take_folder(source: Path, making: Path) -> None:
@@ -185,15 +207,12 @@ def _take_folder(source: Path, making: Path) -> None:
 # --- one file ---------------------------------------------------------------------------------
 
 
-def _write_tar(copy: Path, database: Path, shelf: Shelf, named: list[str]) -> None:
+def _write_tar(copy: Path, database: Path, there: Iterable[Path]) -> None:
     with explained(copy):
         with tarfile.open(copy, "w", format=tarfile.PAX_FORMAT) as tar:
             tar.add(database, DATABASE, filter=_plain)
-            for sha256 in named:
-                if shelf.place(sha256).is_file():
-                    tar.add(
-                        shelf.place(sha256), f"{FILES}/{sha256[:2]}/{sha256}", filter=_plain
-                    )
+            for path in there:
+                tar.add(path, f"{FILES}/{path.parent.name}/{path.name}", filter=_plain)
         keep_bytes(copy)
 
 
@@ -205,12 +224,12 @@ def _plain(member: tarfile.TarInfo) -> tarfile.TarInfo:
     return member
 
 
-def _verdict_on_tar(copy: Path, database: Path) -> Verdict:
+def _verdict_on_tar(lying: Iterable[tuple[str, IO[bytes]]], database: Path) -> Verdict:
     """The verdict on a .tar as it was written; its database must be the one beside it."""
-    found = {name: _digest(content) for name, content in _members(copy)}
+    found = {name: _digest(content) for name, content in lying}
     with database.open("rb") as file:
         if found.get(DATABASE) != _digest(file):
-            raise Damaged(f"{copy.name}: the disk does not give back what was written to it")
+            raise Damaged("the disk does not give back what was written to it")
     by_name = {name.rpartition("/")[2]: digest for name, digest in found.items()}
     return inspect(database, by_name.get)
 

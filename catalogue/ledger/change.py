@@ -192,14 +192,14 @@ class OpenChange:
         text_of("the name of the file", name)
         text_of("the media type of the file", media_type)
         taken = self._shelf.take(content)
-        self._taken.append(taken)
         if self._known_file(taken.sha256) is not None:
-            self._taken.remove(taken)
             taken.let_go()
             return taken.sha256
         if taken.sha256 in self._shelf.leaving():
             # an earlier change's marks were swept before this one began: the mark is our own
+            taken.let_go()
             raise BadData(f"{name}: this file is being forgotten by this very change")
+        self._taken.append(taken)
         taken.keep()
         facts = {
             "sha256": taken.sha256,

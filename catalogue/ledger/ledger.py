@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import tempfile
 import weakref
@@ -28,6 +29,7 @@ from catalogue.ledger.values import (
     Draft,
     FileFacts,
     Head,
+    Progress,
     Revision,
     Verdict,
 )
@@ -51,7 +53,9 @@ class Ledger:
         self.folder = folder
         self._database = database
         self._shelf = Shelf(folder / FILES, lasting=not passing)
-        self._let_go = weakref.finalize(self, _let_go, database, folder if passing else None)
+        self._let_go = weakref.finalize(
+            self, _let_go, database, folder if passing else None, os.getpid()
+        )
 
     # --- opening and closing ----------------------------------------------------------------
 
@@ -75,7 +79,7 @@ class Ledger:
             where = Path(tempfile.mkdtemp(prefix="dorse-"))
         else:
             refuse_unsafe(folder)
-            where = folder
+            where = folder.absolute()
         database = made(where, patience_seconds=patience_seconds, lasting=not passing)
         ledger = cls(database, where, passing=passing)
         ledger.set_setting("zone", chosen)
@@ -84,7 +88,8 @@ class Ledger:
     @classmethod
     def open(cls, folder: Path, *, patience_seconds: float = PATIENCE_SECONDS) -> Ledger:
         """The ledger in `folder`. Raises `NoStudio`, `BadSetting` if a newer dorse made it."""
-        ledger = cls(opened(folder, patience_seconds=patience_seconds), folder)
+        where = folder.absolute()
+        ledger = cls(opened(where, patience_seconds=patience_seconds), where)
         ledger.finish_forgetting()
         return ledger
 
@@ -283,10 +288,13 @@ class Ledger:
 
     # --- keeping ----------------------------------------------------------------------------
 
-    def verify(self, *, expected_head: str | None = None) -> Verdict:
+    def verify(
+        self, *, expected_head: str | None = None, progress: Progress | None = None
+    ) -> Verdict:
         """Whether everything kept is what was saved, while others go on working.
 
         `expected_head` is a digest that was printed or kept elsewhere: it must still be there.
+        `progress` is told how many files are done, and of how many.
         """
         return inspect(
             self._database.path,
@@ -294,15 +302,16 @@ class Ledger:
             strays=self._shelf.names,
             expected_head=expected_head,
             still_kept=self.has_file,
+            progress=progress,
         )
 
-    def backup(self, target: Path) -> BackupFacts:
+    def backup(self, target: Path, *, progress: Progress | None = None) -> BackupFacts:
         """A verified copy while others go on working: a folder, or one file if it ends in .tar.
 
         Raises `CannotSave` when there is something at `target` already, `Damaged` when the copy
         does not verify; nothing is left at `target` then.
         """
-        return write_backup(self._database, self._shelf, target)
+        return write_backup(self._database, self._shelf, target, progress)
 
 
 def _is_file(connection: Connection, sha256: str) -> bool:
@@ -310,7 +319,8 @@ def _is_file(connection: Connection, sha256: str) -> bool:
     return connection.execute(query).first() is not None
 
 
-def _let_go(database: Database, passing: Path | None) -> None:
+def _let_go(database: Database, passing: Path | None, made_by: int) -> None:
     database.close()
-    if passing is not None:
+    # a process split off from the one that made it may end earlier
+    if passing is not None and os.getpid() == made_by:
         shutil.rmtree(passing, ignore_errors=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, TypeAlias
@@ -9,6 +10,10 @@ from typing import Literal, TypeAlias
 Act: TypeAlias = Literal[
     "save", "file", "number", "forget", "withdraw", "reinstate", "merge", "unmerge"
 ]
+
+
+Progress: TypeAlias = Callable[[int, int], None]
+"""Told how much is done, and of how much."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ alter those as well. So the tables are read as plain rows, text as whatever byte
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from itertools import groupby
+from itertools import count, groupby
 from pathlib import Path
 from typing import Any
 
@@ -26,7 +26,7 @@ from catalogue.ledger.chain import (
 )
 from catalogue.ledger.heads import move_on
 from catalogue.ledger.tables import SCRUB_DUE, tables
-from catalogue.ledger.values import Entry, Fault, Forgotten, Head, Verdict
+from catalogue.ledger.values import Entry, Fault, Forgotten, Head, Progress, Verdict
 
 Contents = Callable[[str], str | None]
 """Told the name of a file, the digest of what lies under it; None when nothing does."""
@@ -45,6 +45,7 @@ def inspect(
     strays: Callable[[], Iterable[Path]] = _nothing,
     expected_head: str | None = None,
     still_kept: Callable[[str], bool] = lambda sha256: True,
+    progress: Progress | None = None,
 ) -> Verdict:
     """The verdict on a database and on the files that `contents` looks into.
 
@@ -62,7 +63,11 @@ def inspect(
             connection.exec_driver_sql("BEGIN")
             for check in (_sound, book.chain, book.texts, book.heads_kept):
                 faults.extend(check(connection))
-            faults.extend(book.files_kept(connection, contents, still_kept))
+            faults.extend(
+                book.files_kept(
+                    connection, _counted(connection, contents, progress), still_kept
+                )
+            )
             notes.extend(_unfinished(connection))
     except DBAPIError as fault:
         faults.append(Fault("database", database.name, f"cannot be read: {fault.orig}"))
@@ -292,6 +297,21 @@ def _is_file_digest(digest: str, salt: object, facts: dict[str, Any]) -> bool:
         return digest_of_file(salt, **facts) == digest
     except TypeError:  # bytes where text should be
         return False
+
+
+def _counted(connection: Connection, contents: Contents, progress: Progress | None) -> Contents:
+    """`contents`, telling `progress` each time it looked."""
+    if progress is None:
+        return contents
+    (of_all,) = connection.exec_driver_sql("SELECT count(*) FROM files").one()
+    done = count(1)
+
+    def look(sha256: str) -> str | None:
+        found = contents(sha256)
+        progress(next(done), of_all)
+        return found
+
+    return look
 
 
 def _unfinished(connection: Connection) -> Iterator[str]:
