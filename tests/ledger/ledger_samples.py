@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
+import pytest
+
 import catalogue
 from catalogue.ledger import Ledger
 
@@ -16,6 +18,21 @@ CHILDS_WORLD = {**os.environ, "PYTHONPATH": str(Path(catalogue.__file__).parent.
 PHOTO = b"\x89PNG not really, but byte for byte " + bytes(range(256))
 LETTER = b"Dear Sir, the panel came to us in a crate without a number."
 WHO, WHY = "N. Feld", "a day at the bench"
+
+
+# Test modules take these in by name: a second conftest.py would hide the first one from those
+# who import from it.
+
+
+@pytest.fixture(name="ledger")
+def a_passing_ledger():
+    with Ledger.create(None, zone="Europe/Vienna") as passing:
+        yield passing
+
+
+@pytest.fixture(name="folder")
+def a_new_folder(tmp_path):
+    return tmp_path / "studio"
 
 
 def entered(ledger: Ledger, *documents: str, body: bytes = b"{}") -> None:

@@ -5,10 +5,12 @@ import shutil
 import tarfile
 
 import pytest
-from ledger_samples import PHOTO, WHO, WHY, entered, furnish, raw
+from ledger_samples import PHOTO, WHO, WHY, a_new_folder, entered, furnish, raw
 
 from catalogue.errors import BadData, BadSetting, Busy, CannotSave, Damaged, NoStudio
 from catalogue.ledger import Ledger, restore
+
+FIXTURES = (a_new_folder,)
 
 
 @pytest.fixture(params=["copy", "copy.tar"])

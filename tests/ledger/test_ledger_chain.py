@@ -7,10 +7,15 @@ import json
 
 from hypothesis import given
 from hypothesis import strategies as st
-from ledger_samples import furnish, raw
+from ledger_samples import a_new_folder, a_passing_ledger, furnish, raw
 
 from catalogue.ledger import Entry, Ledger
 from catalogue.ledger.chain import NOTHING_BEFORE, digest_of_change
+
+FIXTURES = (
+    a_passing_ledger,
+    a_new_folder,
+)
 
 KEYS = ("act", "document", "revision", "digest", "source", "target", "scope", "number")
 

@@ -5,10 +5,15 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 
 import pytest
-from ledger_samples import WHO, WHY, entered, furnish
+from ledger_samples import WHO, WHY, a_new_folder, a_passing_ledger, entered, furnish
 
 from catalogue.errors import BadData, BadSetting, Busy, NoStudio, NotOnFile, StaleRevision
 from catalogue.ledger import Ledger
+
+FIXTURES = (
+    a_passing_ledger,
+    a_new_folder,
+)
 
 
 def test_what_is_saved_is_read_back_byte_for_byte(ledger):

@@ -3,9 +3,11 @@ from __future__ import annotations
 import hashlib
 
 import pytest
-from ledger_samples import PHOTO, WHO, WHY
+from ledger_samples import PHOTO, WHO, WHY, a_passing_ledger
 
 from catalogue.errors import BadData, NotOnFile
+
+FIXTURES = (a_passing_ledger,)
 
 
 def keep(ledger, content, name="back.png", media_type="image/png"):

@@ -6,10 +6,15 @@ import hashlib
 from contextlib import suppress
 
 import pytest
-from ledger_samples import WHO, WHY, bytes_of, entered, raw
+from ledger_samples import WHO, WHY, a_new_folder, a_passing_ledger, bytes_of, entered, raw
 
 from catalogue.errors import BadData, NotOnFile
 from catalogue.ledger import Ledger
+
+FIXTURES = (
+    a_passing_ledger,
+    a_new_folder,
+)
 
 SECRET = b"Konstanze Obermair-Liszt, Gasse 4"
 

@@ -13,9 +13,11 @@ import sys
 import time
 
 import pytest
-from ledger_samples import CHILD, CHILDS_WORLD
+from ledger_samples import CHILD, CHILDS_WORLD, a_new_folder
 
 from catalogue.ledger import Ledger
+
+FIXTURES = (a_new_folder,)
 
 KILLS = int(os.environ.get("DORSE_KILLS", "20"))
 

@@ -13,11 +13,25 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
-from ledger_samples import CHILD, CHILDS_WORLD, WHO, WHY, entered, raw
+from ledger_samples import (
+    CHILD,
+    CHILDS_WORLD,
+    WHO,
+    WHY,
+    a_new_folder,
+    a_passing_ledger,
+    entered,
+    raw,
+)
 
 from catalogue.errors import BadData, Busy, CannotSave, CatalogueError, Damaged
 from catalogue.ledger import Ledger
 from catalogue.ledger.refusals import explained
+
+FIXTURES = (
+    a_passing_ledger,
+    a_new_folder,
+)
 
 
 def told_by(*arguments):

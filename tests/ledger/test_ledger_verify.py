@@ -5,13 +5,27 @@ from __future__ import annotations
 import shutil
 
 import pytest
-from ledger_samples import PHOTO, WHO, WHY, entered, furnish, raw
+from ledger_samples import (
+    PHOTO,
+    WHO,
+    WHY,
+    a_new_folder,
+    a_passing_ledger,
+    entered,
+    furnish,
+    raw,
+)
 
 from catalogue.errors import Damaged, NotOnFile
 from catalogue.ledger import Ledger
 from catalogue.ledger.chain import digest_of_change
 from catalogue.ledger.tables import tables
 from catalogue.ledger.verify import inspect
+
+FIXTURES = (
+    a_passing_ledger,
+    a_new_folder,
+)
 
 
 @pytest.fixture(scope="module")
