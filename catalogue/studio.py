@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from functools import cache
 from pathlib import Path
 from types import TracebackType
-from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
+from typing import TYPE_CHECKING, Any, cast
 from zoneinfo import ZoneInfo
 
-from catalogue.errors import BadData, BadPicture, BadSetting, NotOnFile, StaleRevision
-from catalogue.ledger import Change, Ledger, OpenChange, Revision, Verdict, restore
-from catalogue.linked.documents import FORMAT, from_jsonld, to_jsonld
-from catalogue.linked.merge import merge
+from catalogue.errors import BadData, BadSetting, NotOnFile
+from catalogue.keeping import Kept, R, as_read, claimed, joined, numbered, subject
+from catalogue.ledger import Change, Ledger, OpenChange, Verdict, restore
+from catalogue.linked.documents import FORMAT, to_jsonld
 from catalogue.linked.text import Node, parse, write
 from catalogue.measure import DateSpan, Day, read_attribution, read_date, why_not
 from catalogue.record import (
@@ -26,39 +24,24 @@ from catalogue.record import (
     Party,
     PartyName,
     Photo,
-    Record,
-    Reference,
     Release,
     Title,
     Work,
     digest_of,
     is_id,
 )
-from catalogue.record.compare import clashes, differences, with_additions
 from catalogue.surface import Box
 from catalogue.terms import label
 
 if TYPE_CHECKING:
-    from catalogue.exchange.intake import Arrival
+    from catalogue.arriving import Imported
     from catalogue.exchange.sending import Exported
-    from catalogue.indexes.words import Entry, Query, Results, Words
-    from catalogue.ledger import BackupFacts, Draft, Head
+    from catalogue.finding import Finder
+    from catalogue.indexes.words import Query, Results
+    from catalogue.ledger import BackupFacts, Draft
 
-R = TypeVar("R", Work, Party, Job, Reference)
 Progress = Callable[[int, int], None]
 """Called with how many are done and how many there are; 0 for a number that nobody knows."""
-
-CATCH_UP_AT_ONCE = 200
-"""How many documents a search takes into the index before it answers; more are left to a rebuild."""
-
-
-@dataclass(frozen=True, slots=True)
-class Kept(Generic[R]):
-    """A record as it was read: with the revision that a save will be measured against."""
-
-    record: R
-    revision: int
-    document_id: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,20 +65,6 @@ class Bench:
     works: int
 
 
-@dataclass(frozen=True, slots=True)
-class Imported:
-    """What became of one document of an import.
-
-    `outcome` is one of new, same (already on file), different (on file with other content: not
-    saved), added, refused. `said` are sentences for the person.
-    """
-
-    source: str
-    document_id: str
-    outcome: str
-    said: tuple[str, ...] = ()
-
-
 class Studio:
     """An open studio: its ledger, its indexes, and every verb of the tool.
 
@@ -105,7 +74,7 @@ class Studio:
     def __init__(self, ledger: Ledger) -> None:
         self.ledger = ledger
         self.folder = ledger.folder
-        self._index: Words | None = None
+        self._index: Finder | None = None
 
     @classmethod
     def init(
@@ -196,7 +165,7 @@ class Studio:
 
     def read(self, document_id: str, revision: int | None = None) -> Kept[Any]:
         """A record by document id ("work/<uuid>"), as it stands or as it stood. Raises `NotOnFile`."""
-        return _kept(self.ledger.read(document_id, revision))
+        return as_read(self.ledger.read(document_id, revision))
 
     def document(self, document_id: str, revision: int | None = None) -> Node:
         """The stored document itself."""
@@ -205,7 +174,7 @@ class Studio:
     def all(self, kind: type[R]) -> Iterator[Kept[R]]:
         """Every record of one kind that is listed."""
         for revision in self.ledger.bodies(kind.__name__.lower()):
-            yield cast("Kept[R]", _kept(revision))
+            yield cast("Kept[R]", as_read(revision))
 
     def work(self, wanted: str) -> Kept[Work]:
         """A work by its number ("2026-041"), its UUID or its document id. Raises `NotOnFile`."""
@@ -216,7 +185,7 @@ class Studio:
         for revision in self.ledger.bodies("work"):
             # A look at the text spares reading ten thousand records to find one.
             if wanted.encode() in revision.body:
-                kept = _kept(revision)
+                kept = as_read(revision)
                 if kept.record.number == wanted:
                     return kept
         raise NotOnFile(
@@ -262,9 +231,7 @@ class Studio:
     def jobs_of(self, document_id: str) -> tuple[Job, ...]:
         """The commissions for which a work is or was here."""
         wanted = document_id.encode()
-        found = (
-            _kept(each).record for each in self.ledger.bodies("job") if wanted in each.body
-        )
+        found = (as_read(each).record for each in self.ledger.bodies("job") if wanted in each.body)
         return tuple(
             job for job in found if any(item.work == document_id for item in job.items)
         )
@@ -315,87 +282,21 @@ class Studio:
             return read
         verb = "new" if read is None else "edit"
         with self.ledger.change(
-            who=self.who(who), written_in=FORMAT, why=why or _subject(verb, record)
+            who=self.who(who), written_in=FORMAT, why=why or subject(verb, record)
         ) as change:
             if read is None:
-                claimed, taken = self._claim(record, change)
+                as_claimed, taken = claimed(record, change, self.today())
                 if taken:
                     raise BadData(taken[0], remedy="leave the number out, and it gets its own")
-                record = cast("R", claimed)
+                record = cast("R", as_claimed)
                 body = write(to_jsonld(record))
                 revision = change.save(record.document, body, expected=None)
             else:
-                record, body, current = self._joined(record, read, change)
+                record, body, current = joined(self.ledger, record, read, change, self.today())
                 revision = change.save(read.document_id, body, expected=current)
             if draft is not None:
                 change.take_draft(draft)
         return Kept(record, revision, record.document)
-
-    def _joined(self, record: R, read: Kept[R], change: OpenChange) -> tuple[R, bytes, int]:
-        """The record and its text with what everybody changed, and the revision it was joined to."""
-        now = self.ledger.read(read.document_id)
-        if now.revision != read.revision:
-            theirs = _kept(now).record
-            twice = clashes(read.record, record, theirs)
-            if twice:
-                mine, other = twice[0]
-                raise StaleRevision(
-                    f"the {_naming(mine.kind, mine.field)} was changed by somebody else since you read it",
-                    mine=mine.after,
-                    theirs=other.after,
-                    remedy="compare both versions and save again",
-                )
-        record = self._numbered(record, change)
-        document = merge(parse(now.body), read.record, record)
-        joined = from_jsonld(document, document_id=read.document_id, written_in=now.format)
-        if now.revision == read.revision and joined != record:
-            raise BadData(
-                "this record came from elsewhere in a form that this change cannot be written into",
-                remedy="nothing was saved; make it a work of your own first",
-            )
-        return cast("R", joined), write(document), now.revision
-
-    def _numbered(self, record: R, change: OpenChange) -> R:
-        """The record with a number for whatever has none yet, issued within the change."""
-        if isinstance(record, Work):
-            number = record.number or _written_number("", change, "work", self.today())
-            inscriptions = tuple(
-                each
-                if each.number
-                else replace(each, number=f"I{change.number(f'I of {record.document}')}")
-                for each in record.inscriptions
-            )
-            photos = tuple(
-                each
-                if each.number
-                else replace(each, number=f"P{change.number(f'P of {record.document}')}")
-                for each in record.photos
-            )
-            return replace(record, number=number, inscriptions=inscriptions, photos=photos)
-        if isinstance(record, Job) and record.number is None:
-            return replace(record, number=_written_number("J", change, "job", self.today()))
-        return record
-
-    def _claim(self, record: Record, change: OpenChange) -> tuple[Record, tuple[str, ...]]:
-        """Take the numbers that an imported record brings; one that is taken is replaced, and said."""
-        said: list[str] = []
-        if isinstance(record, Work):
-            for prefix, numbers in (
-                ("I", (each.number for each in record.inscriptions)),
-                ("P", (each.number for each in record.photos)),
-            ):
-                for number in numbers:
-                    if number:
-                        change.claim(f"{prefix} of {record.document}", int(number[1:]))
-        if isinstance(record, Work | Job) and record.number:
-            kind = type(record).__name__.lower()
-            year, _, count = record.number.removeprefix("J").partition("-")
-            try:
-                change.claim(f"{kind}:{year}", int(count))
-            except BadData:
-                said.append(f"the number {record.number} is taken here")
-                record = replace(record, number=None)
-        return self._numbered(cast("Any", record), change), tuple(said)
 
     def release(self, note: Note, *, by: str) -> Note:
         """The note with somebody's word that this very text may leave."""
@@ -424,12 +325,12 @@ class Studio:
             photos=tuple(photo for photo, _ in pictures),
         )
         with self.ledger.change(
-            who=self.who(who), written_in=FORMAT, why=_subject("new", work)
+            who=self.who(who), written_in=FORMAT, why=subject("new", work)
         ) as change:
             for party in strangers:
                 change.save(party.document, write(to_jsonld(party)), expected=None)
             _keep_pictures(pictures, change)
-            work = self._numbered(work, change)
+            work = numbered(work, change, self.today())
             revision = change.save(work.document, write(to_jsonld(work)), expected=None)
         return Kept(work, revision, work.document)
 
@@ -512,7 +413,7 @@ class Studio:
         why = f"photo {names} of {read.record.number}"
         with self.ledger.change(who=self.who(who), written_in=FORMAT, why=why) as change:
             _keep_pictures(pictures, change)
-            record, body, current = self._joined(record, read, change)
+            record, body, current = joined(self.ledger, record, read, change, self.today())
             revision = change.save(read.document_id, body, expected=current)
         return Kept(record, revision, read.document_id)
 
@@ -579,21 +480,23 @@ class Studio:
         What was saved since the index last looked is taken in first; when that is too much to wait
         for, or another process is at it, the answer says how many saves it is behind.
         """
-        from catalogue.indexes.words import NeedsRebuild
+        return self._finder().search(query)
 
-        words = self._words()
-        try:
-            # First the number, then the documents: a save in between is taken in twice, not lost.
-            last = self.ledger.last()[0]
-            waiting = self._waiting(words.cursor)
-            if len(waiting) > CATCH_UP_AT_ONCE:
-                return words.search(query, behind=len(waiting))
-            extra = words.catch_up(self._entries_of(waiting), last)
-            return words.search(query, extra)
-        except NeedsRebuild:
-            # The index is derived: whatever is wrong with it, the ledger makes a new one.
-            self.rebuild()
-            return words.search(query)
+    def catch_up(self, progress: Progress | None = None) -> int:
+        """Take everything saved since into the index; how many documents that was."""
+        return self._finder().catch_up(progress)
+
+    def rebuild(self, progress: Progress | None = None) -> int:
+        """Make the index anew from the ledger alone; how many documents it holds."""
+        return self._finder().rebuild(progress)
+
+    def _finder(self) -> Finder:
+        """The index, opened when first asked: it loads an engine that most commands don't need."""
+        if self._index is None:
+            from catalogue.finding import Finder
+
+            self._index = Finder(self.ledger, self._beside("indexes"))
+        return self._index
 
     def query(
         self,
@@ -622,88 +525,6 @@ class Studio:
             limit=limit,
             page=page,
         )
-
-    def catch_up(self, progress: Progress | None = None) -> int:
-        """Take everything saved since into the index, in batches; how many documents that was."""
-        from catalogue.indexes.words import NeedsRebuild
-
-        words = self._words()
-        try:
-            last = self.ledger.last()[0]
-            waiting = self._waiting(words.cursor)
-            if words.cursor == 0 and len(waiting) > CATCH_UP_AT_ONCE:
-                return self.rebuild(progress)
-            for start in range(0, len(waiting), CATCH_UP_AT_ONCE):
-                batch = waiting[start : start + CATCH_UP_AT_ONCE]
-                done = start + len(batch)
-                # The cursor moves once everything is in: a batch taken in twice does no harm.
-                words.take_in(
-                    self._entries_of(batch), last if done == len(waiting) else words.cursor
-                )
-                if progress:
-                    progress(done, len(waiting))
-        except NeedsRebuild:
-            return self.rebuild(progress)
-        return len(waiting)
-
-    def _waiting(self, cursor: int) -> list[tuple[str, Head]]:
-        """The documents touched since, and the works that name a party touched since."""
-        touched = self.ledger.since(cursor)
-        parties = [
-            document.encode() for document, _ in touched if document.startswith("party/")
-        ]
-        if not parties or cursor == 0:
-            return touched
-        known = {document for document, _ in touched}
-        named = re.compile(b"|".join(map(re.escape, parties)))
-        naming = [
-            (revision.document, self.ledger.head(revision.document))
-            for revision in self.ledger.bodies("work")
-            if revision.document not in known and named.search(revision.body)
-        ]
-        return [*touched, *naming]
-
-    def rebuild(self, progress: Progress | None = None) -> int:
-        """Make the index anew from the ledger alone; how many documents it holds."""
-        last = self.ledger.last()[0]
-        heads = list(self.ledger.heads())
-
-        def documents() -> Iterator[tuple[str, Sequence[Entry]]]:
-            for done, head in enumerate(heads, 1):
-                yield from self._entries_of([(head.document, head)])
-                if progress and done % 20 == 0:
-                    progress(done, len(heads))
-
-        self._words().rebuild(documents(), last)
-        return len(heads)
-
-    def _words(self) -> Words:
-        """The index of words, opened when first asked; one that is damaged is thrown away."""
-        if self._index is None:
-            from catalogue.indexes.words import Words
-
-            self._index = Words(self._beside("indexes"))
-        return self._index
-
-    def _entries_of(
-        self, touched: Iterable[tuple[str, Head]]
-    ) -> Iterator[tuple[str, Sequence[Entry]]]:
-        """What the index holds of these documents; nothing of one that was withdrawn or merged."""
-        from catalogue.indexes.entries import entries
-
-        names = cache(self._names)
-        for document_id, head in touched:
-            if not head.listed:
-                yield document_id, ()
-            else:
-                yield document_id, entries(self.read(document_id).record, names)
-
-    def _names(self, party: str) -> tuple[str, ...]:
-        """Every form of a party's name, the one to show first."""
-        try:
-            return tuple(name.text for name in self.party(party).record.names)
-        except NotOnFile:
-            return ()
 
     def _label(self, document_id: str) -> tuple[str, str]:
         """The type and the label of a document, for whoever refers to it."""
@@ -783,109 +604,21 @@ class Studio:
         reason. Nothing on file is ever saved over; with `add`, what a different one says beyond it
         is added.
         """
-        from catalogue.exchange.intake import Arrival, arrivals, json_files
+        from catalogue.arriving import Intake
 
-        sources = [found for path in paths for found in json_files(Path(path))]
-        beside = _Pictures(sources, pictures)
-        batch: list[Arrival] = []
-        for done, source in enumerate(sources, 1):
-            for arrival in arrivals(source, self.base, self._kind_of_uuid):
-                if isinstance(arrival, Arrival):
-                    batch.append(arrival)
-                else:
-                    yield Imported(str(source), "", "refused", (str(arrival.error),))
-            if len(batch) >= IMPORT_BATCH or done == len(sources):
-                yield from self._take_in(batch, beside, who, add)
-                batch = []
-            if progress:
-                progress(done, len(sources))
+        def save(record: Any, read: Kept[Any], why: str) -> object:
+            return self.save(record, who=who, why=why, read=read)
 
-    def _kind_of_uuid(self, uuid: str) -> str | None:
-        for kind in ("work", "party", "job", "reference"):
-            if self.ledger.has(f"{kind}/{uuid}"):
-                return kind
-        return None
-
-    def _take_in(
-        self, batch: list[Arrival], pictures: _Pictures, who: str, add: bool
-    ) -> list[Imported]:
-        """Save what is new of a batch as one change; say of each document what became of it."""
-        told: list[Imported] = []
-        new: dict[str, Arrival] = {}
-        for arrival in batch:
-            on_file = new.get(arrival.document_id) or self._on_file(arrival.document_id)
-            if on_file is None:
-                new[arrival.document_id] = arrival
-                continue
-            said = _already(arrival, on_file)
-            if add and said.outcome == "different" and isinstance(on_file, Kept):
-                said = self._add_to(on_file, arrival, who)
-            told.append(said)
-        if not new:
-            return told
-        why = f"import {', '.join(sorted({each.source.name for each in new.values()})[:3])}"
-        with self.ledger.change(who=self.who(who), written_in=FORMAT, why=why) as change:
-            told += [self._save_arrival(each, pictures, change) for each in new.values()]
-        return told
-
-    def _add_to(self, read: Kept[Any], arrival: Arrival, who: str) -> Imported:
-        """Add what an import says beyond what is on file."""
-        more = with_additions(read.record, cast("Any", arrival.record))
-        where = (str(arrival.source), arrival.document_id)
-        if more == read.record:
-            return Imported(*where, "same", ("it says nothing beyond what is on file",))
-        self.save(more, who=who, why=f"add from {arrival.source.name}", read=read)
-        return Imported(*where, "added", ("what it says beyond what is on file was added",))
-
-    def _on_file(self, document_id: str) -> Kept[Any] | None:
-        return self.read(document_id) if self.ledger.has(document_id) else None
-
-    def _save_arrival(
-        self, arrival: Arrival, pictures: _Pictures, change: OpenChange
-    ) -> Imported:
-        said = (
-            [f"kept, not understood: {', '.join(arrival.not_understood)}"]
-            if arrival.not_understood
-            else []
+        intake = Intake(
+            ledger=self.ledger,
+            base=self.base,
+            who=self.who(who),
+            today=self.today(),
+            add=add,
+            save=save,
+            taken_in=self._taken_in,
         )
-        record, photos = self._with_pictures(arrival.record, pictures, change)
-        record, taken = self._claim(record, change)
-        numbers = (f"{taken[0]}; it got a new one",) if taken else ()
-        document = merge(arrival.document, arrival.record, record)
-        source = change.keep_file(
-            arrival.source, name=arrival.source.name, media_type="application/ld+json"
-        )
-        change.save(arrival.document_id, write(document), expected=None, source=source)
-        return Imported(
-            str(arrival.source), arrival.document_id, "new", (*said, *photos, *numbers)
-        )
-
-    def _with_pictures(
-        self, record: Record, pictures: _Pictures, change: OpenChange
-    ) -> tuple[Record, list[str]]:
-        """The record with the digests of the pictures that lie beside its file, taken in unchanged."""
-        if not isinstance(record, Work):
-            return record, []
-        said: list[str] = []
-        photos: list[Photo] = []
-        for photo in record.photos:
-            path = pictures.find(photo.file_name) if photo.sha256 is None else None
-            if path is None:
-                if photo.sha256 is None or not self.ledger.has_file(photo.sha256):
-                    said.append(
-                        f"the picture {photo.file_name or photo.sha256} did not come along"
-                    )
-                photos.append(photo)
-                continue
-            try:
-                taken = self._taken_in(photo, path.read_bytes())
-            except BadPicture as refused:
-                said.append(str(refused))
-                photos.append(photo)
-                continue
-            change.keep_file(path, name=path.name, media_type=taken.media_type or "")
-            photos.append(taken)
-        return replace(record, photos=tuple(photos)), said
+        return intake.of(paths, pictures, progress)
 
     # --- keeping ----------------------------------------------------------------------------------
 
@@ -937,77 +670,3 @@ def _artist(name: str) -> Party:
 def _keep_pictures(pictures: tuple[tuple[Photo, bytes], ...], change: OpenChange) -> None:
     for photo, content in pictures:
         change.keep_file(content, name=str(photo.file_name), media_type=photo.media_type or "")
-
-
-IMPORT_BATCH = 200
-"""How many documents of an import are saved as one change."""
-
-
-class _Pictures:
-    """The picture files that lie beside the files of an import, by name."""
-
-    def __init__(self, sources: Iterable[Path], elsewhere: Path | None) -> None:
-        self._folders = sorted({source.parent for source in sources})
-        self._elsewhere = {elsewhere} if elsewhere else set()
-        self._found: dict[str, Path] | None = None
-
-    def find(self, name: str | None) -> Path | None:
-        """The file of that name beside the records, or in a folder next to theirs."""
-        if name is None:
-            return None
-        if self._found is None:
-            around = self._elsewhere | {
-                near for folder in self._folders for near in (folder, folder.parent / "photos")
-            }
-            self._found = {
-                path.name: path
-                for folder in sorted(around)
-                if folder.is_dir()
-                for path in sorted(folder.iterdir())
-                if path.is_file()
-            }
-        return self._found.get(name)
-
-
-def _kept(revision: Revision) -> Kept[Any]:
-    record = from_jsonld(
-        parse(revision.body), document_id=revision.document, written_in=revision.format
-    )
-    return Kept(record, revision.revision, revision.document)
-
-
-def _already(arrival: Arrival, on_file: Kept[Any] | Arrival) -> Imported:
-    """What to say of a document that is on file: the same, or what the import would change."""
-    changes = [
-        each for each in differences(on_file.record, arrival.record) if each.after is not None
-    ]
-    where = str(arrival.source)
-    if not changes:
-        return Imported(where, arrival.document_id, "same")
-    brings = dict.fromkeys(
-        f"{'it adds' if each.before is None else 'it has another'} {_naming(each.kind, each.field)}"
-        for each in changes
-    )
-    said = ("it is on file with other content; nothing was saved", *list(brings)[:8])
-    return Imported(where, arrival.document_id, "different", said)
-
-
-def _written_number(prefix: str, change: OpenChange, kind: str, today: Day) -> str:
-    return f"{prefix}{today.year}-{change.number(f'{kind}:{today.year}'):03d}"
-
-
-def _subject(verb: str, record: Record) -> str:
-    match record:
-        case Work():
-            what = record.number or record.title()
-        case Party():
-            what = record.name()
-        case Job():
-            what = record.number or "commission"
-        case Reference():
-            what = record.labels[0] if record.labels else record.id
-    return f"{verb} {type(record).__name__.lower()} {what}"
-
-
-def _naming(kind: str, field: str) -> str:
-    return f"{field} of the {kind.lower()}" if field else kind.lower()

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from made_records import ARTIST, CLIENT, full_job, full_work
+from made_records import ARTIST, CLIENT, WHO, full_job, full_work
 
 from catalogue.studio import Studio
-
-WHO = "Nell"
 
 
 def pytest_addoption(parser):

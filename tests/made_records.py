@@ -33,6 +33,8 @@ from catalogue.record import (
 from catalogue.surface import Box
 from catalogue.terms import group
 
+WHO = "Nell"
+
 ARTIST = Party(
     id="5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a01",
     kind="person",

@@ -25,8 +25,11 @@ BELOW = {
     "ledger": set(),
     "indexes": {"ledger", "linked", "record", "reading", "measure", "surface", "terms"},
     "exchange": {"photos", "linked", "record", "reading", "measure", "surface", "terms"},
+    "keeping": {"ledger", "linked", "record", "measure"},
+    "arriving": {"keeping", "exchange", "ledger", "linked", "record", "measure"},
+    "finding": {"keeping", "indexes", "ledger"},
     "studio": {
-        "exchange", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
+        "arriving", "finding", "keeping", "exchange", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
     "demo": {"studio"},

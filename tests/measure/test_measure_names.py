@@ -13,7 +13,10 @@ from catalogue.measure import likeness, rank, read_attribution
         ("Circle of Ada Penhale", ("qualifier/circle-of", "Ada Penhale")),
         ("attributed to A. Penhale", ("qualifier/attributed-to", "A. Penhale")),
         ("After Ada Penhale", ("qualifier/after", "Ada Penhale")),
-        ("formerly attributed to Ada Penhale", ("qualifier/formerly-attributed-to", "Ada Penhale")),
+        (
+            "formerly attributed to Ada Penhale",
+            ("qualifier/formerly-attributed-to", "Ada Penhale"),
+        ),
         ("Ada Penhale", (None, "Ada Penhale")),
         ("Byatt Afterman", (None, "Byatt Afterman")),
     ],
@@ -41,4 +44,6 @@ def test_order_case_and_accents_do_not_matter():
 
 
 def test_the_most_alike_come_first():
-    assert [name for name, _ in rank("penhal", ["Quillan", "Penhale", "Trewin"])][0] == "Penhale"
+    assert [name for name, _ in rank("penhal", ["Quillan", "Penhale", "Trewin"])][
+        0
+    ] == "Penhale"

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from conftest import WHO
-from made_records import ARTIST, changed_title, full_work
+from made_records import ARTIST, WHO, changed_title, full_work
 
 from catalogue.errors import BadData, NotOnFile, StaleRevision
 from catalogue.measure import Day

@@ -6,8 +6,7 @@ import json
 from dataclasses import replace
 
 import pytest
-from conftest import WHO
-from made_records import ARTIST, changed_title, full_work
+from made_records import ARTIST, WHO, changed_title, full_work
 from PIL import Image
 
 from catalogue.errors import BadSetting, CannotSave

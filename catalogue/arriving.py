@@ -1,0 +1,204 @@
+"""Taking records in: what becomes of each document of an import, and the pictures that come along.
+
+Each document is looked at by itself; what is new of a batch is saved as one change. Nothing on file
+is ever saved over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any, cast
+
+from catalogue.errors import BadPicture
+from catalogue.exchange.intake import Arrival, arrivals, json_files
+from catalogue.keeping import Kept, as_read, claimed, naming
+from catalogue.ledger import Ledger, OpenChange
+from catalogue.linked.documents import FORMAT
+from catalogue.linked.merge import merge
+from catalogue.linked.text import write
+from catalogue.measure import Day
+from catalogue.record import Photo, Record, Work
+from catalogue.record.compare import differences, with_additions
+
+Progress = Callable[[int, int], None]
+
+IMPORT_BATCH = 200
+"""How many documents of an import are saved as one change."""
+
+
+@dataclass(frozen=True, slots=True)
+class Imported:
+    """What became of one document of an import.
+
+    `outcome` is one of new, same (already on file), different (on file with other content: not
+    saved), added, refused. `said` are sentences for the person.
+    """
+
+    source: str
+    document_id: str
+    outcome: str
+    said: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Intake:
+    """One import under way, by one person on one day.
+
+    `save` keeps a record that was read, `taken_in` looks at a picture; both are the studio's.
+    """
+
+    ledger: Ledger
+    base: str | None
+    who: str
+    today: Day
+    add: bool
+    save: Callable[[Any, Kept[Any], str], object]
+    taken_in: Callable[[Photo, bytes], Photo]
+
+    def of(
+        self, paths: Iterable[Path], elsewhere: Path | None, progress: Progress | None = None
+    ) -> Iterator[Imported]:
+        """What becomes of each document of these files and folders; pictures may lie `elsewhere`."""
+        sources = [found for path in paths for found in json_files(Path(path))]
+        beside = _Pictures(sources, elsewhere)
+        batch: list[Arrival] = []
+        for done, source in enumerate(sources, 1):
+            for arrival in arrivals(source, self.base, self._kind_of_uuid):
+                if isinstance(arrival, Arrival):
+                    batch.append(arrival)
+                else:
+                    yield Imported(str(source), "", "refused", (str(arrival.error),))
+            if len(batch) >= IMPORT_BATCH or done == len(sources):
+                yield from self._take_in(batch, beside)
+                batch = []
+            if progress:
+                progress(done, len(sources))
+
+    def _kind_of_uuid(self, uuid: str) -> str | None:
+        for kind in ("work", "party", "job", "reference"):
+            if self.ledger.has(f"{kind}/{uuid}"):
+                return kind
+        return None
+
+    def _take_in(self, batch: list[Arrival], pictures: _Pictures) -> list[Imported]:
+        """Save what is new of a batch as one change; say of each document what became of it."""
+        told: list[Imported] = []
+        new: dict[str, Arrival] = {}
+        for arrival in batch:
+            on_file = new.get(arrival.document_id) or self._on_file(arrival.document_id)
+            if on_file is None:
+                new[arrival.document_id] = arrival
+                continue
+            said = _already(arrival, on_file)
+            if self.add and said.outcome == "different" and isinstance(on_file, Kept):
+                said = self._add_to(on_file, arrival)
+            told.append(said)
+        if not new:
+            return told
+        why = f"import {', '.join(sorted({each.source.name for each in new.values()})[:3])}"
+        with self.ledger.change(who=self.who, written_in=FORMAT, why=why) as change:
+            told += [self._save_arrival(each, pictures, change) for each in new.values()]
+        return told
+
+    def _add_to(self, read: Kept[Any], arrival: Arrival) -> Imported:
+        """Add what an import says beyond what is on file."""
+        more = with_additions(read.record, cast("Any", arrival.record))
+        where = (str(arrival.source), arrival.document_id)
+        if more == read.record:
+            return Imported(*where, "same", ("it says nothing beyond what is on file",))
+        self.save(more, read, f"add from {arrival.source.name}")
+        return Imported(*where, "added", ("what it says beyond what is on file was added",))
+
+    def _on_file(self, document_id: str) -> Kept[Any] | None:
+        return as_read(self.ledger.read(document_id)) if self.ledger.has(document_id) else None
+
+    def _save_arrival(
+        self, arrival: Arrival, pictures: _Pictures, change: OpenChange
+    ) -> Imported:
+        said = (
+            [f"kept, not understood: {', '.join(arrival.not_understood)}"]
+            if arrival.not_understood
+            else []
+        )
+        record, photos = self._with_pictures(arrival.record, pictures, change)
+        record, taken = claimed(record, change, self.today)
+        numbers = (f"{taken[0]}; it got a new one",) if taken else ()
+        document = merge(arrival.document, arrival.record, record)
+        source = change.keep_file(
+            arrival.source, name=arrival.source.name, media_type="application/ld+json"
+        )
+        change.save(arrival.document_id, write(document), expected=None, source=source)
+        return Imported(
+            str(arrival.source), arrival.document_id, "new", (*said, *photos, *numbers)
+        )
+
+    def _with_pictures(
+        self, record: Record, pictures: _Pictures, change: OpenChange
+    ) -> tuple[Record, list[str]]:
+        """The record with the digests of the pictures that lie beside its file, taken in unchanged."""
+        if not isinstance(record, Work):
+            return record, []
+        said: list[str] = []
+        photos: list[Photo] = []
+        for photo in record.photos:
+            path = pictures.find(photo.file_name) if photo.sha256 is None else None
+            if path is None:
+                if photo.sha256 is None or not self.ledger.has_file(photo.sha256):
+                    said.append(
+                        f"the picture {photo.file_name or photo.sha256} did not come along"
+                    )
+                photos.append(photo)
+                continue
+            try:
+                taken = self.taken_in(photo, path.read_bytes())
+            except BadPicture as refused:
+                said.append(str(refused))
+                photos.append(photo)
+                continue
+            change.keep_file(path, name=path.name, media_type=taken.media_type or "")
+            photos.append(taken)
+        return replace(record, photos=tuple(photos)), said
+
+
+class _Pictures:
+    """The picture files that lie beside the files of an import, by name."""
+
+    def __init__(self, sources: Iterable[Path], elsewhere: Path | None) -> None:
+        self._folders = sorted({source.parent for source in sources})
+        self._elsewhere = {elsewhere} if elsewhere else set()
+        self._found: dict[str, Path] | None = None
+
+    def find(self, name: str | None) -> Path | None:
+        """The file of that name beside the records, or in a folder next to theirs."""
+        if name is None:
+            return None
+        if self._found is None:
+            around = self._elsewhere | {
+                near for folder in self._folders for near in (folder, folder.parent / "photos")
+            }
+            self._found = {
+                path.name: path
+                for folder in sorted(around)
+                if folder.is_dir()
+                for path in sorted(folder.iterdir())
+                if path.is_file()
+            }
+        return self._found.get(name)
+
+
+def _already(arrival: Arrival, on_file: Kept[Any] | Arrival) -> Imported:
+    """What to say of a document that is on file: the same, or what the import would change."""
+    changes = [
+        each for each in differences(on_file.record, arrival.record) if each.after is not None
+    ]
+    where = str(arrival.source)
+    if not changes:
+        return Imported(where, arrival.document_id, "same")
+    brings = dict.fromkeys(
+        f"{'it adds' if each.before is None else 'it has another'} {naming(each.kind, each.field)}"
+        for each in changes
+    )
+    said = ("it is on file with other content; nothing was saved", *list(brings)[:8])
+    return Imported(where, arrival.document_id, "different", said)

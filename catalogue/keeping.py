@@ -1,0 +1,131 @@
+"""Keeping a record: joined with what others changed meanwhile, numbered, named in the history.
+
+These are the steps of a save, each within the change that the studio has open.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any, Generic, TypeVar, cast
+
+from catalogue.errors import BadData, StaleRevision
+from catalogue.ledger import Ledger, OpenChange, Revision
+from catalogue.linked.documents import from_jsonld
+from catalogue.linked.merge import merge
+from catalogue.linked.text import parse, write
+from catalogue.measure import Day
+from catalogue.record import Job, Party, Record, Reference, Work
+from catalogue.record.compare import clashes
+
+R = TypeVar("R", Work, Party, Job, Reference)
+
+
+@dataclass(frozen=True, slots=True)
+class Kept(Generic[R]):
+    """A record as it was read: with the revision that a save will be measured against."""
+
+    record: R
+    revision: int
+    document_id: str
+
+
+def as_read(revision: Revision) -> Kept[Any]:
+    """The record of a revision, as it was read."""
+    record = from_jsonld(
+        parse(revision.body), document_id=revision.document, written_in=revision.format
+    )
+    return Kept(record, revision.revision, revision.document)
+
+
+def joined(
+    ledger: Ledger, record: R, read: Kept[R], change: OpenChange, today: Day
+) -> tuple[R, bytes, int]:
+    """The record and its text with what everybody changed, and the revision it was joined to."""
+    now = ledger.read(read.document_id)
+    if now.revision != read.revision:
+        theirs = as_read(now).record
+        twice = clashes(read.record, record, theirs)
+        if twice:
+            mine, other = twice[0]
+            raise StaleRevision(
+                f"the {naming(mine.kind, mine.field)} was changed by somebody else since you read it",
+                mine=mine.after,
+                theirs=other.after,
+                remedy="compare both versions and save again",
+            )
+    record = numbered(record, change, today)
+    document = merge(parse(now.body), read.record, record)
+    joined = from_jsonld(document, document_id=read.document_id, written_in=now.format)
+    if now.revision == read.revision and joined != record:
+        raise BadData(
+            "this record came from elsewhere in a form that this change cannot be written into",
+            remedy="nothing was saved; make it a work of your own first",
+        )
+    return cast("R", joined), write(document), now.revision
+
+
+def numbered(record: R, change: OpenChange, today: Day) -> R:
+    """The record with a number for whatever has none yet, issued within the change."""
+    if isinstance(record, Work):
+        number = record.number or _written("", change, "work", today)
+        inscriptions = tuple(
+            each
+            if each.number
+            else replace(each, number=f"I{change.number(f'I of {record.document}')}")
+            for each in record.inscriptions
+        )
+        photos = tuple(
+            each
+            if each.number
+            else replace(each, number=f"P{change.number(f'P of {record.document}')}")
+            for each in record.photos
+        )
+        return replace(record, number=number, inscriptions=inscriptions, photos=photos)
+    if isinstance(record, Job) and record.number is None:
+        return replace(record, number=_written("J", change, "job", today))
+    return record
+
+
+def claimed(record: Record, change: OpenChange, today: Day) -> tuple[Record, tuple[str, ...]]:
+    """Take the numbers that an imported record brings; one that is taken is replaced, and said."""
+    said: list[str] = []
+    if isinstance(record, Work):
+        for prefix, numbers in (
+            ("I", (each.number for each in record.inscriptions)),
+            ("P", (each.number for each in record.photos)),
+        ):
+            for number in numbers:
+                if number:
+                    change.claim(f"{prefix} of {record.document}", int(number[1:]))
+    if isinstance(record, Work | Job) and record.number:
+        kind = type(record).__name__.lower()
+        year, _, count = record.number.removeprefix("J").partition("-")
+        try:
+            change.claim(f"{kind}:{year}", int(count))
+        except BadData:
+            said.append(f"the number {record.number} is taken here")
+            record = replace(record, number=None)
+    return numbered(cast("Any", record), change, today), tuple(said)
+
+
+def _written(prefix: str, change: OpenChange, kind: str, today: Day) -> str:
+    return f"{prefix}{today.year}-{change.number(f'{kind}:{today.year}'):03d}"
+
+
+def subject(verb: str, record: Record) -> str:
+    """What a change did and to what, in a few words: "edit work 2026-041"."""
+    match record:
+        case Work():
+            what = record.number or record.title()
+        case Party():
+            what = record.name()
+        case Job():
+            what = record.number or "commission"
+        case Reference():
+            what = record.labels[0] if record.labels else record.id
+    return f"{verb} {type(record).__name__.lower()} {what}"
+
+
+def naming(kind: str, field: str) -> str:
+    """What to call a value in a message: "medium of the work", "title"."""
+    return f"{field} of the {kind.lower()}" if field else kind.lower()
