@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from catalogue.measure.dates import read_date, why_not
-from catalogue.measure.days import DateSpan, Day
+from catalogue.measure.days import DateSpan, Day, overlaps
 from catalogue.measure.edtf import read_edtf
 from catalogue.measure.names import likeness, rank, read_attribution
 
@@ -11,6 +11,7 @@ __all__ = [
     "DateSpan",
     "Day",
     "likeness",
+    "overlaps",
     "rank",
     "read_attribution",
     "read_date",

@@ -1,26 +1,24 @@
 """Dates as people write them → a span of days, with the rule that made the bounds.
 
-The phrases and widths follow the table of published conventions in vocab/dates.toml. A text that is
-not understood gives None, and `why_not` says why; nothing is guessed in silence.
+The words and widths are in vocab/dates.toml, single points in time in points.py; here stand the
+phrases around them: about, before, between, from - to. A text that is not understood gives None,
+and `why_not` says why; nothing is guessed in silence, and no bound is narrower than the words.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
 
 from catalogue.measure.days import DateSpan, Day, days_in
 from catalogue.measure.edtf import NotADate, bounds
-from catalogue.measure.words import any_of, table
+from catalogue.measure.points import YEAR, Found, Match, full_year, point, span, years
+from catalogue.measure.words import any_of, entries, listed, plain, table
 
-Found = tuple[str, Day | None, Day | None, str]
-"""EDTF, earliest, latest, rule."""
-
-_ROMAN = {"i": 1, "ii": 2, "iii": 3, "iv": 4, "v": 5, "vi": 6, "vii": 7, "viii": 8, "ix": 9,
-          "x": 10, "xi": 11, "xii": 12}  # fmt: skip
-_CENTURY_ROMAN = {"xv": 15, "xvi": 16, "xvii": 17, "xviii": 18, "xix": 19, "xx": 20, "xxi": 21}
-_ORDINAL = r"(?:st|nd|rd|th|\.|e|er|ème|de)?"
+_LONGEST = 200
+_TIDIED = str.maketrans("\u2010\u2011\u2012\u2013\u2014\u2212\u2019\u2018", "------''")
+_DEPTH = 4
 
 
 def read_date(text: str, circa: int = 5) -> DateSpan | None:
@@ -29,12 +27,20 @@ def read_date(text: str, circa: int = 5) -> DateSpan | None:
     >>> span = read_date("c. 1887")
     >>> span.edtf, span.earliest.iso, span.latest.iso, span.rule
     ('1887~', '1882-01-01', '1892-12-31', 'circa')
+    >>> read_date("vor 1907").latest.iso
+    '1906-12-31'
     """
     try:
-        edtf, earliest, latest, rule = _read(text, circa)
+        found = _understand(text, circa)
     except NotADate:
         return None
-    return DateSpan(written=text, edtf=edtf, earliest=earliest, latest=latest, rule=rule)
+    return DateSpan(
+        written=text,
+        edtf=found.edtf,
+        earliest=found.earliest,
+        latest=found.latest,
+        rule=found.rule,
+    )
 
 
 def why_not(text: str, circa: int = 5) -> str:
@@ -44,307 +50,356 @@ def why_not(text: str, circa: int = 5) -> str:
     'there is no day 1900-02-31'
     """
     try:
-        _read(text, circa)
+        _understand(text, circa)
     except NotADate as refused:
         return str(refused)
     return ""
 
 
-def _read(text: str, circa: int) -> Found:
-    said = " ".join(text.replace("–", "-").replace("—", "-").replace("‐", "-").split()).strip(
-        " ,;"
-    )
+def _understand(text: str, circa: int) -> Found:
+    said = " ".join(text.translate(_TIDIED).split()).strip(" ,;")
     if not said:
         raise NotADate("nothing is written there")
-    if len(said) > 200:
+    if len(said) > _LONGEST:
         raise NotADate("this is too long for a date")
-    for pattern, reader in _forms():
-        found = pattern.fullmatch(said)
+    reading = _Phrases(circa)
+    found = reading.read(said, 0)
+    if found is None and said.endswith("."):
+        found = reading.read(said.rstrip(". "), 0)
+    if found is None:
+        raise NotADate(f"no way of writing a date that is known here fits {said!r}")
+    return found
+
+
+_Reader = Callable[["_Phrases", Match, int], Found | None]
+
+
+class _Phrases:
+    """The reading of one text, with the studio's width for circa; `depth` keeps it finite."""
+
+    def __init__(self, circa: int) -> None:
+        self.circa = circa
+
+    def read(self, said: str, depth: int) -> Found | None:
+        """What a text means, None when no form fits. Raises `NotADate` with a better reason."""
+        if depth > _DEPTH or not said:
+            return None
+        word = plain(said)
+        if word in _undated():
+            raise NotADate("it says that it has no date")
+        if word in entries("refusal"):
+            raise NotADate(entries("refusal")[word]["why"])
+        if word in entries("period"):
+            return _period(entries("period")[word])
+        found = point(said)
         if found:
-            return reader(found, circa)
-    try:
-        earliest, latest = bounds(said, circa)
-    except NotADate:
-        raise NotADate(f"no way of writing a date that is known here fits {said!r}") from None
-    return said, earliest, latest, "edtf"
+            return found
+        for pattern, reader in _forms():
+            m = pattern.fullmatch(said)
+            found = reader(self, m, depth + 1) if m else None
+            if found:
+                return found
+        return self._edtf(said) or self._range(said, depth + 1)
+
+    def _edtf(self, said: str) -> Found | None:
+        if not _LIKE_EDTF.fullmatch(said):
+            return None
+        try:
+            return Found(said, *bounds(said, self.circa), "edtf", vague=said[-1] in "~%?")
+        except NotADate:
+            if _A_DAY.fullmatch(said) or _TWO_YEARS.fullmatch(said):
+                raise
+            return None
+
+    def _range(self, said: str, depth: int) -> Found | None:
+        """Two points with a hyphen or a word between them; the first may lean on the second."""
+        for first, last in _halves(said):
+            for start, end in self.pair(first, last, depth):
+                return _from_to(start, end, "span")
+        return None
+
+    def pair(self, first: str, last: str, depth: int) -> Iterator[tuple[Found, Found]]:
+        """The two as read, where they can be: "April" and "May 1903" is April 1903 and May 1903."""
+        end = self.read(last, depth)
+        if end is None:
+            return
+        words = last.split(" ")
+        for borrowed in range(len(words)):
+            whole = " ".join((first, *words[borrowed:])) if borrowed else first
+            start = self.read(whole, depth)
+            if start and start.earliest and end.latest:
+                yield start, end
+                return
+
+
+def _halves(said: str) -> Iterator[tuple[str, str]]:
+    m = _to_words().fullmatch(said)
+    if m:
+        yield m[1], m[2]
+    places = [at for at, letter in enumerate(said) if letter == "-"][:4]
+    for at in sorted(places, key=lambda at: said[max(at - 1, 0)] != " "):
+        yield said[:at].strip(), said[at + 1 :].strip()
+
+
+_LIKE_EDTF = re.compile(r"[-0-9XYEST:Z/.,~?%\[\]{}+ ]*[0-9X][-0-9XYEST:Z/.,~?%\[\]{}+ ]*")
+_A_DAY = re.compile(r"[0-9]{4}-[0-9]{2}(?:-[0-9]{2})?")
+_TWO_YEARS = re.compile(r"[0-9]{4}/[0-9]{4}")
 
 
 @cache
-def _forms() -> tuple[tuple[re.Pattern[str], Callable[[re.Match[str], int], Found]], ...]:
+def _undated() -> frozenset[str]:
+    return frozenset(plain(word) for word in table()["undated"])
+
+
+@cache
+def _to_words() -> re.Pattern[str]:
+    return re.compile(rf"(.+?) {listed('to')} (.+)", re.IGNORECASE)
+
+
+@cache
+def _forms() -> tuple[tuple[re.Pattern[str], _Reader], ...]:
     """Every form of a phrase with what reads it, the more particular first."""
-    words = table()
-    circa, either = any_of(words["circa"]), any_of(words["either"])
-    century = any_of(words["century"])
-    parts, decades = any_of(words["century_parts"]), any_of(words["decade_parts"])
-    months, seasons = any_of(words["months"]), any_of(words["seasons"])
-    year = r"(\d{4})"
-    which = rf"(\d{{1,2}}){_ORDINAL}|([xvi]{{1,5}})(?:e|ème)?"
-    many: list[tuple[str, Callable[[re.Match[str], int], Found]]] = [
-        (any_of(words["undated"]), _undated),
-        (any_of(words["periods"]), _period),
-        (rf"{year}", _year),
-        (rf"\[?{year}\s?\?\]?|{any_of(words['probably'])} {year}", _uncertain),
-        (r"\[(\d{3})-(\??)\]", _bracketed_decade),
-        (rf"{circa}\s?{year}\s?[-/]\s?(\d{{4}}|\d\d)", _circa_range),
-        (rf"{circa}\s?(\d{{3}}0)s", _circa_decade),
-        (rf"{circa}\s?{year}", _circa),
-        (rf"{any_of(words['between'])} (.+) {any_of(words['and_'])} (.+)", _between),
-        (rf"(?:{any_of(words['since'])}|von|de|du) (.+) {any_of(words['to'])} (.+)", _from_to),
-        (rf"{any_of(words['before'])} (.+)", _before),
-        (rf"{any_of(words['until'])} (.+)|(.+) or earlier", _until),
-        (rf"{any_of(words['after'])} (.+)", _after),
-        (rf"{any_of(words['since'])} (.+)|(.+) or later", _since),
-        (rf"{year}/(\d\d)", _slashed),
-        (rf"{year} {either} {year}", _either),
-        (rf"{year}\s?-\s?(\d{{4}})", _range),
-        (rf"{year}\s?-\s?(\d\d)", _short_range),
-        (rf"({decades})[ -](?:the )?(\d{{3}}0)s", _part_of_decade),
-        (r"(?:the )?(\d{3}0)s", _decade),
-        (rf"({parts})[ -](?:of the )?(?:{which}) ?{century}", _part_of_century),
-        (rf"(?:the )?(?:{which}) ?{century}", _century),
-        (rf"({seasons}) (?:of )?{year}(?:-\d\d)?", _season),
-        (rf"(\d{{1,2}}){_ORDINAL} (?:de )?({months})\.? (?:de )?{year}", _day_month_year),
-        (rf"(?:le |den )?(\d{{1,2}}){_ORDINAL} ({months})\.? {year}", _day_month_year),
-        (rf"({months})\.? (\d{{1,2}}){_ORDINAL},? {year}", _month_day_year),
-        (rf"({months})\.?,? {year}", _month_year),
-        (rf"(\d{{1,2}})[ .]+({any_of(_ROMAN)})[ .]+{year}", _day_roman_year),
-        (rf"(\d{{1,2}})\. ?(\d{{1,2}})\. ?{year}", _dotted),
-        (rf"(\d{{1,2}})/(\d{{1,2}})/{year}", _slashed_day),
+    circa, to = listed("circa"), listed("to")
+    short = "([0-9]{4}|[0-9]{1,2})"
+    many: list[tuple[str, _Reader]] = [
+        (rf"{YEAR} ?- ?{short}", _two_years),
+        (rf"{YEAR}/([0-9]{{1,2}})", _slashed_years),
+        (rf"([0-9]{{3}}0)'?s ?(?:-|{to}) ?'?([0-9]0)'?s", _decades),
+        (rf"{YEAR} ?-|{YEAR}/?\.\.", _still_open),
+        (rf"{circa} ?{YEAR} ?(?:-|/| {to} ) ?{short}", _circa_years),
+        (rf"{YEAR} ?(?:±|\+/-) ?([0-9]{{1,2}})(?: years?)?", _plus_minus),
+        (rf"{circa} ?(.+)|(.+?),? ?{any_of(['ca.', 'ca', 'circa'])}", _circa),
+        (rf"{listed('probably')} (.+)|(.+?) ?(?:\(\?\)|\?)", _probably),
+        (r"\[([^\[\],]+)\]|\(([^()]+)\)", _in_brackets),
+        (rf"{listed('from')} (.+?) {to} (.+)", _named_ends),
+        (rf"{listed('since')} (.+)|(.+?) {listed('or_later')}", _since),
+        (rf"{listed('between')} (.+?) {listed('and')} (.+)", _between),
+        (rf"{listed('until')} (.+)|(.+?) {listed('or_earlier')}", _until),
+        (rf"{listed('before')} ?(.+)", _before),
+        (rf"{listed('after')} ?(.+)", _after),
+        (rf"(.+?) {listed('either')} (.+)", _either),
+        (rf"(.+?) {listed('and')} (.+)", _both),
+        (rf"{listed('weekdays')},? (.+)", _without),
+        (rf"{listed('lead')} (.+)", _without),
     ]
     return tuple((re.compile(form, re.IGNORECASE), reader) for form, reader in many)
 
 
-def _undated(found: re.Match[str], circa: int) -> Found:
-    raise NotADate("it says that it has no date")
+def _period(entry: dict[str, list[str]]) -> Found:
+    if "years" in entry:
+        return span(int(entry["years"][0]), int(entry["years"][1]), "period")
+    start, end = (Day.from_iso(each) for each in entry["days"])
+    return Found(f"{start.iso}/{end.iso}", start, end, "period")
 
 
-def _period(found: re.Match[str], circa: int) -> Found:
-    start, end = table()["periods"][found[0].lower()]
-    return f"{start}/{end}", Day.from_iso(start), Day.from_iso(end), "period"
+def _two_years(_: _Phrases, m: Match, depth: int) -> Found | None:
+    """1880-85, 1903-4, 1907-1909. A month where it cannot be a later year: 1907-04."""
+    first, last = int(m[1]), full_year(m[1], m[2])
+    if len(m[2]) < 4 and last <= first:
+        return None
+    return span(first, last, "span of years")
 
 
-def _year(found: re.Match[str], circa: int) -> Found:
-    return (*_years(found[1], int(found[1]), int(found[1])), "year")
-
-
-def _years(edtf: str, first: int, last: int) -> tuple[str, Day, Day]:
-    if first > last:
-        raise NotADate(f"it would end in {last}, before it begins in {first}")
-    return edtf, Day(first, 1, 1), Day(last, 12, 31)
-
-
-def _uncertain(found: re.Match[str], circa: int) -> Found:
-    year = found[1] or found[2]
-    return (*_years(f"{year}?", int(year), int(year)), "probable year")
-
-
-def _bracketed_decade(found: re.Match[str], circa: int) -> Found:
-    first = int(found[1]) * 10
-    edtf = f"{first}?/{first + 9}?" if found[2] else f"{found[1]}X"
-    return (*_years(edtf, first, first + 9), "decade in brackets")
-
-
-def _circa(found: re.Match[str], circa: int) -> Found:
-    year = int(found[1])
-    return (*_years(f"{year}~", year - circa, year + circa), "circa")
-
-
-def _circa_range(found: re.Match[str], circa: int) -> Found:
-    first, last = int(found[1]), _full(found[1], found[2])
-    return (*_years(f"{first}~/{last}~", first, last), "circa span, its own ends")
-
-
-def _circa_decade(found: re.Match[str], circa: int) -> Found:
-    first = int(found[1])
-    return (*_years(f"{first}~/{first + 9}~", first - circa, first + 9 + circa), "circa decade")
-
-
-def _full(first: str, last: str) -> int:
-    return int(last) if len(last) == 4 else int(first[:2] + last)
-
-
-def _range(found: re.Match[str], circa: int) -> Found:
-    return (*_years(f"{found[1]}/{found[2]}", int(found[1]), int(found[2])), "span of years")
-
-
-def _short_range(found: re.Match[str], circa: int) -> Found:
-    last = _full(found[1], found[2])
-    return (*_years(f"{found[1]}/{last}", int(found[1]), last), "span of years")
-
-
-def _slashed(found: re.Match[str], circa: int) -> Found:
-    last = _full(found[1], found[2])
-    return (*_years(f"[{found[1]},{last}]", int(found[1]), last), "one of two years")
-
-
-def _either(found: re.Match[str], circa: int) -> Found:
-    return (
-        *_years(f"[{found[1]},{found[2]}]", int(found[1]), int(found[2])),
-        "one of two years",
+def _slashed_years(_: _Phrases, m: Match, depth: int) -> Found | None:
+    """1880/81: one of two years; 1880/90: some year between."""
+    first, last = int(m[1]), full_year(m[1], m[2])
+    if last <= first:
+        return None
+    comma = "," if last == first + 1 else ".."
+    return years(f"[{first:04d}{comma}{last:04d}]", first, last, "either year")._replace(
+        vague=True
     )
 
 
-def _decade(found: re.Match[str], circa: int) -> Found:
-    first = int(found[1])
-    return (*_years(f"{found[1][:3]}X", first, first + 9), "decade")
+def _decades(_: _Phrases, m: Match, depth: int) -> Found:
+    """The 1870s to 80s."""
+    first, last = int(m[1]), full_year(m[1], m[2])
+    return years(f"{m[1][:3]}X/{last // 10:03d}X", first, last + 9, "span")
 
 
-def _part_of_decade(found: re.Match[str], circa: int) -> Found:
-    start, end = table()["decade_parts"][found[1].lower()]
-    first = int(found[2])
-    return (
-        *_years(f"{first + start}/{first + end}", first + start, first + end),
-        "part of a decade",
+def _still_open(_: _Phrases, m: Match, depth: int) -> Found:
+    year = m[1] or m[2]
+    return Found(f"{year}/..", Day(int(year), 1, 1), None, "open span")
+
+
+def _circa_years(_: _Phrases, m: Match, depth: int) -> Found:
+    first, last = int(m[1]), full_year(m[1], m[2])
+    return years(f"{first:04d}~/{last:04d}~", first, last, "circa span, its own ends")
+
+
+def _plus_minus(_: _Phrases, m: Match, depth: int) -> Found:
+    year, width = int(m[1]), int(m[2])
+    return years(f"{m[1]}~", year - width, year + width, "width as written")._replace(
+        vague=True
     )
 
 
-def _century_start(number: str | None, roman: str | None) -> int:
-    which = int(number) if number else _CENTURY_ROMAN.get((roman or "").lower(), 0)
-    if not 1 <= which <= 21:
-        raise NotADate(f"there is no {number or roman}. century to date paintings by")
-    return (which - 1) * 100
+def _circa(reading: _Phrases, m: Match, depth: int) -> Found | None:
+    inner = reading.read(m[1] or m[2], depth)
+    if inner is None or inner.earliest is None or inner.latest is None:
+        return None
+    if inner.vague and inner.edtf[-1] in "~%":
+        return inner
+    edtf = _signed(inner.edtf, "~", inner)
+    rule = "circa" if inner.rule == "year" else f"circa {inner.rule}"
+    if _finer_than_a_year(inner):
+        if not reading.circa:
+            return Found(edtf, inner.earliest, inner.latest, rule, vague=True)
+        last = inner.latest.first_of_month(1)
+        return Found(
+            edtf,
+            inner.earliest.first_of_month(-1),
+            Day(last.year, last.month, days_in(last.year, last.month)),
+            "circa, a month either way",
+            vague=True,
+        )
+    earliest = inner.earliest.years_on(-reading.circa)
+    return Found(edtf, earliest, inner.latest.years_on(reading.circa), rule, vague=True)
 
 
-def _century(found: re.Match[str], circa: int) -> Found:
-    first = _century_start(found[1], found[2])
-    return (*_years(f"{first // 100:02d}XX", first, first + 99), "century")
+def _finer_than_a_year(found: Found) -> bool:
+    start, end = found.earliest, found.latest
+    return bool(start and end and end.ordinal - start.ordinal < 300)
 
 
-def _part_of_century(found: re.Match[str], circa: int) -> Found:
-    start, end = table()["century_parts"][" ".join(found[1].lower().split())]
-    first = _century_start(found[2], found[3])
-    return (
-        *_years(f"{first + start}/{first + end}", first + start, first + end),
-        "part of a century",
-    )
+def _signed(edtf: str, sign: str, found: Found) -> str:
+    """An EDTF string with a sign; `188X~` is not portable, so spans carry it at both ends."""
+    if "X" in edtf and found.earliest and found.latest:
+        edtf = f"{found.earliest.year:04d}/{found.latest.year:04d}"
+    if edtf[0] in "[{":
+        return edtf
+    parts = [
+        each if each in ("", "..") else f"{each[:-1]}%" if each[-1] in "?~%" and each[-1] != sign
+        else each if each[-1] == sign else each + sign
+        for each in edtf.split("/")
+    ]  # fmt: skip
+    return "/".join(parts)
 
 
-def _season(found: re.Match[str], circa: int) -> Found:
-    code = table()["seasons"][found[1].lower()][0]
-    edtf = f"{found[2]}-{code}"
-    return (edtf, *bounds(edtf, circa), "season of the northern half")
+def _probably(reading: _Phrases, m: Match, depth: int) -> Found | None:
+    inner = reading.read(m[1] or m[2], depth)
+    if inner is None:
+        return None
+    rule = inner.rule if inner.rule.startswith("probable") else f"probable {inner.rule}"
+    return inner._replace(edtf=_signed(inner.edtf, "?", inner), rule=rule)
 
 
-def _day(year: str | int, month: str | int, day: str | int) -> Day:
-    try:
-        return Day(int(year), int(month), int(day))
-    except (ValueError, IndexError):
-        raise NotADate(f"there is no day {year}-{int(month):02d}-{int(day):02d}") from None
+def _in_brackets(reading: _Phrases, m: Match, depth: int) -> Found | None:
+    inner = m[1] or m[2]
+    return None if ".." in inner else reading.read(inner, depth)
 
 
-def _one_day(day: Day, rule: str) -> Found:
-    return day.iso, day, day, rule
+def _without(reading: _Phrases, m: Match, depth: int) -> Found | None:
+    return reading.read(m[1], depth)
 
 
-def _month(word: str) -> int:
-    return int(table()["months"][word.lower().rstrip(".")])
+def _before(reading: _Phrases, m: Match, depth: int) -> Found | None:
+    inner = reading.read(m[1], depth)
+    if inner is None:
+        return None
+    # Before about 1907 may be as late as before 1912.
+    start = _start_of_last_unit(inner) if inner.vague else inner.earliest
+    if start is None:
+        raise NotADate(f"{m[1]!r} has no beginning to be before")
+    latest = start.beside(-1)
+    return Found(f"[..{_short(latest, last=True)}]", None, latest, "before")
 
 
-def _day_month_year(found: re.Match[str], circa: int) -> Found:
-    return _one_day(_day(found[3], _month(found[2]), found[1]), "day")
+def _after(reading: _Phrases, m: Match, depth: int) -> Found | None:
+    inner = reading.read(m[1], depth)
+    if inner is None:
+        return None
+    end = _end_of_first_unit(inner) if inner.vague else inner.latest
+    if end is None:
+        raise NotADate(f"{m[1]!r} has no end to be after")
+    earliest = end.beside(1)
+    return Found(f"[{_short(earliest, last=False)}..]", earliest, None, "after")
 
 
-def _month_day_year(found: re.Match[str], circa: int) -> Found:
-    return _one_day(_day(found[3], _month(found[1]), found[2]), "day")
+def _start_of_last_unit(found: Found) -> Day | None:
+    end = found.latest
+    return end and (end if _finer_than_a_year(found) else Day(end.year, 1, 1))
 
 
-def _day_roman_year(found: re.Match[str], circa: int) -> Found:
-    return _one_day(
-        _day(found[3], _ROMAN[found[2].lower()], found[1]), "day, month in roman figures"
-    )
+def _end_of_first_unit(found: Found) -> Day | None:
+    start = found.earliest
+    return start and (start if _finer_than_a_year(found) else Day(start.year, 12, 31))
 
 
-def _dotted(found: re.Match[str], circa: int) -> Found:
-    return _one_day(_day(found[3], found[2], found[1]), "day first, with points")
+def _until(reading: _Phrases, m: Match, depth: int) -> Found | None:
+    inner = reading.read(m[1] or m[2], depth)
+    if inner is None:
+        return None
+    if inner.latest is None:
+        raise NotADate(f"{m[1] or m[2]!r} has no end")
+    return Found(f"[..{_short(inner.latest, last=True)}]", None, inner.latest, "by then")
 
 
-def _slashed_day(found: re.Match[str], circa: int) -> Found:
-    """12/4/1903 is the twelfth of April or the fourth of December: both stay possible."""
-    first, second, year = found[1], found[2], found[3]
-    if int(second) > 12:
-        return _one_day(_day(year, first, second), "day, month first")
-    if int(first) > 12 or first == second:
-        return _one_day(_day(year, second, first), "day")
-    days = sorted((_day(year, second, first), _day(year, first, second)))
-    return f"[{days[0].iso},{days[1].iso}]", days[0], days[1], "day and month in either order"
+def _since(reading: _Phrases, m: Match, depth: int) -> Found | None:
+    inner = reading.read(m[1] or m[2], depth)
+    if inner is None:
+        return None
+    if inner.earliest is None:
+        raise NotADate(f"{m[1] or m[2]!r} has no beginning")
+    edtf = f"[{_short(inner.earliest, last=False)}..]"
+    return Found(edtf, inner.earliest, None, "not before then")
 
 
-def _month_year(found: re.Match[str], circa: int) -> Found:
-    month, year = _month(found[1]), int(found[2])
-    last = Day(year, month, days_in(year, month))
-    return f"{year}-{month:02d}", Day(year, month, 1), last, "month"
+def _between(reading: _Phrases, m: Match, depth: int) -> Found | None:
+    for start, end in reading.pair(m[1], m[2], depth):
+        first, last = _in_order(start, end)
+        edtf = f"[{_short(first, last=False)}..{_short(last, last=True)}]"
+        return Found(edtf, first, last, "between")
+    return None
 
 
-def _point(text: str, circa: int) -> Found:
-    edtf, earliest, latest, _ = _read(text, circa)
-    return edtf, earliest, latest, ""
+def _named_ends(reading: _Phrases, m: Match, depth: int) -> Found | None:
+    for start, end in reading.pair(m[1], m[2], depth):
+        return _from_to(start, end, "from - to")
+    return None
 
 
-def _before(found: re.Match[str], circa: int) -> Found:
-    earliest = _point(found[1], circa)[1]
-    if earliest is None:
-        raise NotADate(f"{found[1]!r} has no beginning to be before")
-    latest = _beside(earliest, -1)
-    return f"[..{_short(latest, last=True)}]", None, latest, "before"
+def _from_to(start: Found, end: Found, rule: str) -> Found:
+    first, last = _in_order(start, end)
+    begins = start.edtf if _simple(start.edtf) else _short(first, last=False)
+    ends = end.edtf if _simple(end.edtf) else _short(last, last=True)
+    return Found(f"{begins}/{ends}", first, last, rule)
 
 
-def _until(found: re.Match[str], circa: int) -> Found:
-    latest = _point(found[1] or found[2], circa)[2]
-    if latest is None:
-        raise NotADate(f"{found[1]!r} has no end")
-    return f"[..{_short(latest, last=True)}]", None, latest, "by then"
+def _simple(edtf: str) -> bool:
+    return not set(edtf) & set("/[]{}")
 
 
-def _after(found: re.Match[str], circa: int) -> Found:
-    latest = _point(found[1], circa)[2]
-    if latest is None:
-        raise NotADate(f"{found[1]!r} has no end to be after")
-    earliest = _beside(latest, 1)
-    return f"[{_short(earliest, last=False)}..]", earliest, None, "after"
+def _in_order(start: Found, end: Found) -> tuple[Day, Day]:
+    if not start.earliest or not end.latest or start.earliest > end.latest:
+        raise NotADate("it does not end after it begins")
+    return start.earliest, end.latest
 
 
-def _since(found: re.Match[str], circa: int) -> Found:
-    earliest = _point(found[1] or found[2], circa)[1]
-    if earliest is None:
-        raise NotADate(f"{found[1]!r} has no beginning")
-    return f"[{_short(earliest, last=False)}..]", earliest, None, "not before then"
+def _either(reading: _Phrases, m: Match, depth: int) -> Found | None:
+    return _several(reading, m, depth, "[]", "either")
 
 
-def _between(found: re.Match[str], circa: int) -> Found:
-    earliest, latest = _ends(found, circa)
-    return (
-        f"[{_short(earliest, last=False)}..{_short(latest, last=True)}]", earliest, latest, "between",
-    )  # fmt: skip
+def _both(reading: _Phrases, m: Match, depth: int) -> Found | None:
+    return _several(reading, m, depth, "{}", "both")
 
 
-def _from_to(found: re.Match[str], circa: int) -> Found:
-    earliest, latest = _ends(found, circa)
-    return (
-        f"{_short(earliest, last=False)}/{_short(latest, last=True)}", earliest, latest, "from - to",
-    )  # fmt: skip
-
-
-def _ends(found: re.Match[str], circa: int) -> tuple[Day, Day]:
-    earliest = _point(found[1], circa)[1]
-    latest = _point(found[2], circa)[2]
-    if earliest is None or latest is None or earliest > latest:
-        raise NotADate(f"{found[0]!r} does not end after it begins")
-    return earliest, latest
-
-
-def _beside(day: Day, step: int) -> Day:
-    """The day after (1) or before (-1)."""
-    if step < 0:
-        if day.day > 1:
-            return Day(day.year, day.month, day.day - 1)
-        year, month = (day.year, day.month - 1) if day.month > 1 else (day.year - 1, 12)
-        return Day(year, month, days_in(year, month))
-    if day.day < days_in(day.year, day.month):
-        return Day(day.year, day.month, day.day + 1)
-    return Day(day.year, day.month + 1, 1) if day.month < 12 else Day(day.year + 1, 1, 1)
+def _several(reading: _Phrases, m: Match, depth: int, signs: str, rule: str) -> Found | None:
+    for start, end in reading.pair(m[1], m[2], depth):
+        if end.earliest is None or start.latest is None:
+            return None
+        low, high = sorted((start, end), key=lambda each: each.earliest or Day(0, 1, 1))
+        members = ",".join(each.edtf.strip("[]{}").replace("/", "..") for each in (low, high))
+        latest = max(start.latest, end.latest or start.latest)
+        edtf = f"{signs[0]}{members}{signs[1]}"
+        return Found(edtf, low.earliest, latest, rule, vague=rule == "either")
+    return None
 
 
 def _short(day: Day, *, last: bool) -> str:
-    """A bound as EDTF: the year alone where it is the year's first or last day."""
-    edge = (12, 31) if last else (1, 1)
-    return f"{day.year:04d}" if (day.month, day.day) == edge else day.iso
+    """A bound as EDTF: the year or month alone where the day is its first or last."""
+    if (day.month, day.day) == ((12, 31) if last else (1, 1)):
+        return day.iso[:-6]
+    if day.day == (days_in(day.year, day.month) if last else 1):
+        return day.iso[:-3]
+    return day.iso
