@@ -231,7 +231,9 @@ class Studio:
     def jobs_of(self, document_id: str) -> tuple[Job, ...]:
         """The commissions for which a work is or was here."""
         wanted = document_id.encode()
-        found = (as_read(each).record for each in self.ledger.bodies("job") if wanted in each.body)
+        found = (
+            as_read(each).record for each in self.ledger.bodies("job") if wanted in each.body
+        )
         return tuple(
             job for job in found if any(item.work == document_id for item in job.items)
         )

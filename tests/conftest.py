@@ -10,7 +10,9 @@ from catalogue.studio import Studio
 
 def pytest_addoption(parser):
     parser.addoption(
-        "--rewrite-golden", action="store_true", help="accept today's exports as the golden ones"
+        "--rewrite-golden",
+        action="store_true",
+        help="accept today's exports as the golden ones",
     )
 
 

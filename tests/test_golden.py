@@ -27,14 +27,18 @@ CHOSEN = [
 def samples():
     with Studio.open("memory:") as studio:
         records = folder("sample_records")
-        told = list(studio.import_([records / "parties", records / "works", records / "jobs"], who="x"))
+        told = list(
+            studio.import_([records / "parties", records / "works", records / "jobs"], who="x")
+        )
         assert {each.outcome for each in told} == {"new"}
         yield studio
 
 
 def exported(studio, number, name, profile, out):
     studio.export(name, profile, out, [number])
-    return {path.name: json.loads(path.read_text("utf-8")) for path in sorted(out.glob("*.json"))}
+    return {
+        path.name: json.loads(path.read_text("utf-8")) for path in sorted(out.glob("*.json"))
+    }
 
 
 @pytest.mark.parametrize(("name", "profile"), CHOSEN)
@@ -43,9 +47,10 @@ def test_exports_are_as_they_were(samples, tmp_path, pytestconfig, name, profile
     numbers = sorted(kept.record.number for kept in samples.all(Work))
     number = numbers[place]
     found = exported(samples, number, name, profile, tmp_path)
-    text = DIGEST.sub('"(digest)"', json.dumps(found, ensure_ascii=False, indent=1, sort_keys=True))
+    text = DIGEST.sub(
+        '"(digest)"', json.dumps(found, ensure_ascii=False, indent=1, sort_keys=True)
+    )
     golden = GOLDEN / f"{number}-{name}-{profile}.json"
     if pytestconfig.getoption("--rewrite-golden"):
         golden.write_text(text + "\n", encoding="utf-8")
     assert golden.read_text("utf-8") == text + "\n"
-

@@ -19,7 +19,7 @@ from catalogue.desk.written import Slip
 from catalogue.errors import CatalogueError, NotOnFile, StaleRevision
 from catalogue.reading import SIGNS, read
 from catalogue.record import Inscription, Photo, Work, new_id
-from catalogue.studio import Kept
+from catalogue.keeping import Kept
 
 pages = Blueprint("slip", __name__)
 

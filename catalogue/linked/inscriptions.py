@@ -262,7 +262,7 @@ def _selector(region: Region) -> Node:
     left, top, right, bottom = min(xs), min(ys), max(xs), max(ys)
     upright = ((left, top), (right, top), (right, bottom), (left, bottom))
     if region.corners == upright:
-        box = (left, top, round(right - left, 2), round(bottom - top, 2))
+        box = (left, top, round(right - left, 4), round(bottom - top, 4))
         return {
             "type": "FragmentSelector",
             "conforms_to": [{"id": _MEDIA_FRAGMENTS, "type": "InformationObject"}],
@@ -290,7 +290,8 @@ def _recognise_corners(selector: Node, said: str) -> tuple[tuple[float, float], 
     box = _XYWH.fullmatch(said)
     if box:
         left, top, width, height = (float(value) for value in box.groups())
-        right, bottom = left + width, top + height
+        # Binary sums drift in the last place; four decimals are far finer than a pixel.
+        right, bottom = round(left + width, 4), round(top + height, 4)
         return ((left, top), (right, top), (right, bottom), (left, bottom))
     drawn = _POINTS.search(said)
     if drawn:

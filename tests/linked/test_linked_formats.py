@@ -15,7 +15,9 @@ KINDS = {"work": Work, "party": Party, "client": Party, "job": Job}
 
 
 def read(number, name):
-    return from_jsonld(parse((FORMATS / str(number) / f"{name}.json").read_bytes()), written_in=number)
+    return from_jsonld(
+        parse((FORMATS / str(number) / f"{name}.json").read_bytes()), written_in=number
+    )
 
 
 @pytest.mark.parametrize("number", range(1, FORMAT + 1))
