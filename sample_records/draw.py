@@ -22,9 +22,8 @@ sys.path[:0] = [
     str(HERE.parent if HERE.parent.name != "catalogue" else HERE.parents[1]),
 ]
 
-from PIL import Image  # noqa: E402
-
 from drawing.photographs import Wanted, draw, wanted  # noqa: E402
+from PIL import Image  # noqa: E402
 
 
 def main(told: list[str]) -> None:

@@ -7,8 +7,8 @@ from uuid import UUID
 
 from flask import current_app, session
 
-from catalogue.record import Work
 from catalogue.keeping import Kept
+from catalogue.record import Work
 from catalogue.studio import Studio
 
 OPEN_STUDIO = "dorse"

@@ -17,9 +17,9 @@ from catalogue.desk.person import ask_first
 from catalogue.desk.refusals import status
 from catalogue.desk.written import Slip
 from catalogue.errors import CatalogueError, NotOnFile, StaleRevision
+from catalogue.keeping import Kept
 from catalogue.reading import SIGNS, read
 from catalogue.record import Inscription, Photo, Work, new_id
-from catalogue.keeping import Kept
 
 pages = Blueprint("slip", __name__)
 

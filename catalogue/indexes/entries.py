@@ -59,7 +59,7 @@ def _of_work(work: Work, names: Names) -> Iterator[Entry]:
             filter(None, (_qualifier(each.qualifier), _first(names(each.artist or ""))))
         )
         yield replace(base, value=each.id, kind="artist", where="artist", text=said,
-                      words=" ".join(names(each.artist or "")), private=_private(each.visibility))  # fmt: skip
+                      words=" ".join(names(each.artist or "")), private=_private(each.visibility))  # fmt: skip  # noqa: E501
     parts = {part.id: label(part.kind) for part in work.parts}
     for inscription in work.inscriptions:
         yield from _of_inscription(inscription, base, parts)

@@ -19,7 +19,7 @@ def add_stretcher(bench: Bench, dressing: Dressing, rng: Rng) -> None:
     _shadow_of_bars(bench, dressing)
     if dressing.cross:
         _bar(bench, dressing, rng, [(wide / 2 - bar * 0.4, bar), (wide / 2 + bar * 0.4, bar),
-             (wide / 2 + bar * 0.4, high - bar), (wide / 2 - bar * 0.4, high - bar)], upright=True)  # fmt: skip
+             (wide / 2 + bar * 0.4, high - bar), (wide / 2 - bar * 0.4, high - bar)], upright=True)  # fmt: skip  # noqa: E501
     inset = (0, 0, wide, high)
     left, top, right, bottom = inset
     _bar(
