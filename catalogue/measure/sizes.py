@@ -20,6 +20,8 @@ from catalogue.measure.words import any_of, plain
 
 _ORDER = ("height", "width", "depth")
 _LARGEST_MM = 100_000
+_NEAR = 80
+"""So far from a size, in letters, a word may stand that says what it is of."""
 _VULGAR = {
     "½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3",
     "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
@@ -78,17 +80,18 @@ def read_sizes(text: str) -> tuple[WrittenSize, ...]:
     for place, row in enumerate(rows):
         start, end = row[0].start, row[-1].end
         until = rows[place + 1][0].start if place + 1 < len(rows) else len(text)
-        lead, tail = text[before:start], text[end:until]
+        lead = text[max(before, start - _NEAR) : start]
+        tail = text[end : min(until, end + _NEAR)]
+        before = end
         measures = _measures(row, _order(lead) or _order(tail))
         if measures is None:
             continue
-        what = _what_before(lead) or _what_behind(text[end:])
+        what = _what_before(lead) or _what_behind(text[end : end + _NEAR])
         if what is None and found and lead.strip() in ("(", "[", "=", "/"):
             what = found[-1].what
         found.append(
             WrittenSize(what=what, written=text[start:end], start=start, end=end, **measures)
         )
-        before = end
     return tuple(found)
 
 
