@@ -39,7 +39,7 @@ def main(told: list[str]) -> None:
     jobs = [
         (each, said.out, said.width)
         for each in wanted(HERE / "works")
-        if said.only in each.photo.file_name
+        if said.only in (each.photo.file_name or "")
     ]
     with ProcessPoolExecutor(min(os.cpu_count() or 1, 4)) as pool:
         for name in pool.map(_one, jobs):

@@ -2,34 +2,32 @@
 
 from __future__ import annotations
 
+import numpy as np
 from PIL import Image, ImageDraw, ImageFilter
 
 from catalogue.record import Inscription, Photo, Work
-from drawing.bench import Bench
+from drawing.bench import Bench, empty_bench
 from drawing.dressing import Dressing, Lying, Wear, wear_of
 from drawing.geometry import Camera, extent, outline
-from drawing.grounds import CLOTHS, WOODS, cloth, table, wood
+from drawing.grounds import CLOTHS, WOODS, cloth, wood
 from drawing.papers import tape
 from drawing.pieces import FINER, Piece, piece
 from drawing.sight import THERE, THROUGH_CLOTH, corners, loose, on_face, state_on
 from drawing.stretcher import add_stretcher
-from drawing.texture import Rng, as_mask, clouds, mottle, seeded, tones_of
-
-TURNING_ROOM = 1.06
-"""How much larger than the photograph the upright picture is drawn."""
+from drawing.texture import Rng, as_mask, clouds, mottle, seeded
 
 
 def back(work: Work, photo: Photo, camera: Camera, dressing: Dressing) -> Bench:
     """The back of a painting as it was on the day of the photo, still upright."""
     rng = seeded(work.id, "back")
-    bench = _bench(camera, rng)
+    bench = empty_bench(camera, rng)
     _support(bench, dressing, rng)
     if dressing.bars:
         add_stretcher(bench, dressing, seeded(work.id, "stretcher"))
     day = photo.taken.iso if photo.taken else ""
     placed = on_face(work, photo)
     for lying in dressing.lying:
-        if lying.what in ("stain", "patch") and lying.on(day):
+        if lying.what in ("stain", "patch", "worm") and lying.on(day):
             _lay_down(bench, lying, seeded(work.id, lying.place))
     through = photo.light in THROUGH_CLOTH
     for each in placed:
@@ -55,7 +53,7 @@ def loose_label(work: Work, photo: Photo, camera: Camera, dressing: Dressing) ->
     """A label that was taken off, on grey card beside a scale of centimetres."""
     label = loose(work, photo, dressing)
     assert label is not None
-    bench = _bench(camera, seeded(work.id, "card"))
+    bench = empty_bench(camera, seeded(work.id, "card"))
     wide, high = camera.face_width_mm, camera.face_height_mm
     _write(bench, work, photo, label, dressing)
     pen = ImageDraw.Draw(bench.picture)
@@ -63,12 +61,6 @@ def loose_label(work: Work, photo: Photo, camera: Camera, dressing: Dressing) ->
         box = bench.box(centimetre * 10, high + 6, 10, 3)
         pen.rectangle(box, fill=(24, 24, 24) if centimetre % 2 == 0 else (232, 232, 228))
     return bench
-
-
-def _bench(camera: Camera, rng: Rng) -> Bench:
-    size = (round(camera.width * TURNING_ROOM), round(camera.height * TURNING_ROOM))
-    layers = [Image.new("L", size) for _ in range(3)]
-    return Bench(table(rng, *size), *layers, camera)
 
 
 def _support(bench: Bench, dressing: Dressing, rng: Rng) -> None:
@@ -182,6 +174,8 @@ def _lay_down(bench: Bench, lying: Lying, rng: Rng, *, gone: bool = False) -> No
     )
     if lying.what == "stain" or gone:
         bench.lay(_stain(rng, size, strip=gone), at)
+    elif lying.what == "worm":
+        bench.lay(_worm(rng, size), at)
     elif lying.what == "patch":
         thread = max(1.2, 0.6 * bench.per_mm) * FINER
         fabric = cloth(rng, *size, thread, CLOTHS["cotton"])
@@ -199,15 +193,26 @@ def _stain(rng: Rng, size: tuple[int, int], *, strip: bool) -> Piece:
         cover = 0.30 + 0.12 * mottle(rng, width, height, height)
         colour = (120, 78, 34)
     else:
-        mask = Image.new("L", size)
-        pen = ImageDraw.Draw(mask)
-        pen.ellipse((width * 0.08, height * 0.08, width * 0.92, height * 0.92), fill=110)
-        pen.ellipse((width * 0.11, height * 0.11, width * 0.89, height * 0.89), fill=46)
-        soft = _blurred(mask, min(size) * 0.02)
-        ragged = 1 + 0.5 * mottle(rng, width, height, min(size) / 3)
-        cover = ragged * tones_of(soft)
+        y, x = np.ogrid[-1 : 1 : height * 1j, -1 : 1 : width * 1j]
+        away = np.hypot(x, y) * 1.25 + 0.32 * mottle(rng, width, height, min(size) / 2.2)
+        inside = np.clip((1 - away) * 12, 0, 1)
+        cover = inside * (0.10 + 0.26 * np.exp(-(((1 - away) / 0.05) ** 2)) + 0.10 * away)
         colour = (92, 62, 34)
     return Piece(Image.new("RGB", size, colour), as_mask(cover), paper=False)
+
+
+def _worm(rng: Rng, size: tuple[int, int]) -> Piece:
+    """The holes that beetles left when they flew out."""
+    mask = Image.new("L", size)
+    pen = ImageDraw.Draw(mask)
+    for x, y in rng.uniform(0.05, 0.95, (int(rng.integers(7, 14)), 2)):
+        radius = min(size) * rng.uniform(0.012, 0.022)
+        middle = (x * size[0], y * size[1])
+        pen.ellipse(
+            (middle[0] - radius, middle[1] - radius, middle[0] + radius, middle[1] + radius),
+            fill=235,
+        )
+    return Piece(Image.new("RGB", size, (36, 22, 12)), mask, paper=False)
 
 
 def _trace(bench: Bench, inscription: Inscription, dressing: Dressing) -> None:

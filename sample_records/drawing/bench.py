@@ -9,8 +9,9 @@ import numpy as np
 from PIL import Image, ImageChops, ImageFilter
 
 from drawing.geometry import Camera, Corners, Point
+from drawing.grounds import table
 from drawing.pieces import FINER, Piece
-from drawing.texture import Tones, as_mask, tones_of
+from drawing.texture import Rng, Tones, as_mask, tones_of
 
 
 @dataclass(slots=True)
@@ -98,6 +99,17 @@ class Bench:
         )
         tops: Tones = np.clip(0.62 + (ground - level) * 7.0, 0.12, 1.25).astype(np.float32)
         return as_mask(tones_of(mask) * (1 - catches + catches * tops))
+
+
+TURNING_ROOM = 1.06
+"""How much larger than the photograph the upright picture is drawn."""
+
+
+def empty_bench(camera: Camera, rng: Rng) -> Bench:
+    """The table with nothing on it yet."""
+    size = (round(camera.width * TURNING_ROOM), round(camera.height * TURNING_ROOM))
+    relief, papers, shades = (Image.new("L", size) for _ in range(3))
+    return Bench(table(rng, *size), relief, papers, shades, camera)
 
 
 def _affine(points: list[Point], origin: Point, size: tuple[int, int]) -> tuple[float, ...]:

@@ -55,13 +55,13 @@ class Dressing:
     """How one painting is dressed for the camera. Lengths in mm; `skew` in degrees for each photo.
 
     `ground` is a cloth or a wood; `bars` the wood of the stretcher, "" where there is none.
-    `lined_since` is the day from which `ground` is a lining; before it the canvas was bare.
+    `cross_mm` is how far down the middle of a cross bar lies, 0 where there is none.
     """
 
     ground: str
     bars: str = "pine"
     bar_mm: float = 46
-    cross: bool = False
+    cross_mm: float = 0
     fold_mm: float = 0
     tack_mm: float = 60
     thread_mm: float = 0.75

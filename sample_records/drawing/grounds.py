@@ -15,8 +15,8 @@ CLOTHS: dict[str, Colour] = {
     "jute": (160, 126, 82),
 }
 WOODS: dict[str, Colour] = {
-    "pine": (190, 148, 96),
-    "old pine": (146, 103, 62),
+    "pine": (180, 143, 98),
+    "old pine": (142, 107, 72),
     "poplar": (172, 134, 92),
     "mahogany": (112, 66, 44),
     "oak": (134, 98, 62),
@@ -60,15 +60,21 @@ def wood(
         lying = wood(rng, height, width, colour)
         return lying.transpose(Image.Transpose.ROTATE_90)
     rows = np.arange(height, dtype=np.float32)[:, None]
-    bend = clouds(rng, width, max(2, height), max(width / 1.6, 20)) * max(6.0, height * 0.05)
-    ring = max(3.0, min(height / 9, 26))
-    place = (rows + bend) / ring
-    place += 0.8 * clouds(rng, width, height, max(height / 2, 20))
-    rings = (place - np.floor(place)) ** 2.2
-    streaks = _streaks(rng, width, height)
-    tones = 1.04 - 0.20 * rings + 0.08 * streaks + 0.05 * mottle(rng, width, height, width / 4)
-    tones += 0.018 * grain(rng, width, height)
+    bend = _along(rng, width, height, 1.8) * height * 0.10 + _along(rng, width, height, 5) * 2.0
+    rise = rows + bend
+    # Rings lie closer towards one edge of a board, as it was sawn off the side of the trunk.
+    place = rise / max(5.0, height / 11) + 2.2 * np.sin(rise / max(height, 40) * 2.3)
+    rings = 0.5 - 0.5 * np.cos(2 * np.pi * (place - np.floor(place)) ** 1.7)
+    tones = 1.0 - 0.085 * rings + 0.10 * _streaks(rng, width, height)
+    tones += 0.10 * mottle(rng, width, height, width / 3) + 0.022 * grain(rng, width, height)
+    tones -= 0.10 * np.clip(clouds(rng, width, height, height * 1.5) - 0.45, 0, 1)
     return coloured(tones.astype(np.float32), colour, warm=0.5)
+
+
+def _along(rng: Rng, width: int, height: int, waves: float) -> Tones:
+    """Something that changes slowly along the wood and hardly across it."""
+    coarse = rng.uniform(-1, 1, (3, int(waves) + 3)).astype(np.float32)
+    return np.asarray(Image.fromarray(coarse).resize((width, height), Image.Resampling.BICUBIC))
 
 
 def _streaks(rng: Rng, width: int, height: int) -> Tones:

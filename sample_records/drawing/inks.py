@@ -30,7 +30,7 @@ class Ink:
 
 
 MATERIALS: dict[str, Ink] = {
-    "ink": Ink((62, 40, 28), cover=0.9, patchy=0.3, wobble=1.0),
+    "ink": Ink((58, 38, 28), cover=0.92, patchy=0.34, speckled=0.2, catches=0.55, soft=0.25, wobble=1.0),
     "pencil": Ink((70, 68, 70), cover=0.72, patchy=0.2, speckled=0.4, catches=0.6, wobble=1.0),
     "chalk": Ink((226, 222, 208), cover=0.85, patchy=0.3, speckled=0.5, catches=1.0, wobble=1.6),
     "crayon": Ink((40, 70, 140), cover=0.88, patchy=0.2, speckled=0.35, catches=0.8, wobble=1.4),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from drawing.lettering import PRINT, Line, Run
 from drawing.typefaces import font
@@ -44,11 +45,25 @@ class Set:
     last: bool
 
 
+@cache
+def fullness(face: str) -> float:
+    """How much larger a hand has to be set than print for its small letters to be as tall.
+
+    Capitals of a script soar; set in the size of the print beside them they would be lost.
+    """
+    _, top, _, bottom = font(face, TRIAL).getbbox("x", anchor="ls")
+    return min(1.75, max(1.0, 0.47 * TRIAL / max(1.0, bottom - top)))
+
+
 def width_of(run: Run, face: str) -> float:
     """How wide a run is at the trial size."""
     if run.device:
         return TRIAL * 1.25
-    return float(font(face, TRIAL).getlength(run.text)) * run.size
+    return float(font(face, TRIAL).getlength(run.text)) * run.size * _size_in(run, face)
+
+
+def _size_in(run: Run, face: str) -> float:
+    return 1.0 if run.technique in PRINT else fullness(face)
 
 
 def set_lines(
@@ -104,7 +119,7 @@ def _set_line(
             Set(
                 run,
                 face,
-                max(4, round(TRIAL * size * run.size)),
+                max(4, round(TRIAL * size * run.size * _size_in(run, face))),
                 x,
                 baseline - run.rise * TRIAL * size,
                 wide,

@@ -83,6 +83,8 @@ def _leaf(node: nodes.Leaf, style: Run) -> Iterator[Run]:
     match node:
         case nodes.Text():
             yield replace(style, text=node.typed)
+        case nodes.Point():
+            yield replace(style, text=".")
         case nodes.Escaped():
             yield replace(style, text=node.letter)
         case nodes.Doubtful():

@@ -19,10 +19,11 @@ ENCLOSED = "0469ABDOPQRabdegopqß8&"
 
 @dataclass(slots=True)
 class Written:
-    """The masks of one thing, by technique and medium, and where its text is lost."""
+    """The masks of one thing, by technique and medium, and where its text is, or is lost."""
 
     masks: dict[tuple[str, str], Image.Image] = field(default_factory=dict)
     lost: list[tuple[Area, Set]] = field(default_factory=list)
+    kept: list[Area] = field(default_factory=list)
 
 
 def written(
@@ -36,6 +37,7 @@ def written(
         if each.run.gap == "lost":
             result.lost.append((box, each))
             continue
+        result.kept.append(box)
         key = (each.run.technique, each.run.medium)
         mask = result.masks.setdefault(key, Image.new("L", (width, height)))
         _draw(mask, each, x, baseline, box, rng)
@@ -52,7 +54,7 @@ def _draw(mask: Image.Image, each: Set, x: float, baseline: float, box: Area, rn
     elif run.device:
         side = max(8, round(each.size * 1.15))
         ImageDraw.Draw(mask).bitmap(
-            (x, baseline - 0.92 * side), device(run.device, side), fill=235
+            (round(x), round(baseline - 0.92 * side)), device(run.device, side), fill=235
         )
     elif run.technique in ("typed", "stencilled"):
         _one_by_one(mask, each, x, baseline, rng)

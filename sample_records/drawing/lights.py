@@ -30,7 +30,7 @@ def _developed(tones: Tones, picture: Image.Image, rng: Rng) -> Image.Image:
 def _falloff(width: int, height: int, depth: float) -> Tones:
     y = np.linspace(-1, 1, height, dtype=np.float32)[:, None] ** 2
     x = np.linspace(-1, 1, width, dtype=np.float32)[None, :] ** 2
-    return 1.06 - depth * (0.6 * x + 0.5 * y)
+    return (1.06 - depth * (0.6 * x + 0.5 * y)).astype(np.float32)
 
 
 def _normal(bench: Bench, rng: Rng) -> Image.Image:
@@ -45,13 +45,13 @@ def _raking(bench: Bench, rng: Rng) -> Image.Image:
     """One lamp from the left, nearly level with the surface: bulges, threads and edges stand out."""
     width, height = bench.picture.size
     relief = tones_of(bench.relief.filter(ImageFilter.GaussianBlur(2)))
-    bulge = clouds(rng, width, height, width / 5) + 0.5 * clouds(rng, width, height, width / 14)
+    bulge = clouds(rng, width, height, width / 3) + 0.3 * clouds(rng, width, height, width / 8)
     slope = np.diff(relief, axis=1, prepend=relief[:, :1]) * 9
-    slope += np.diff(bulge, axis=1, prepend=bulge[:, :1]) * width / 22
+    slope += np.diff(bulge, axis=1, prepend=bulge[:, :1]) * width / 26 * (relief < 0.2)
     grey = tones_of(bench.picture.convert("L"))
     slope += np.diff(grey, axis=1, prepend=grey[:, :1]) * 1.2
-    tones = np.linspace(1.15, 0.42, width, dtype=np.float32)[None, :] * (
-        0.80 + np.clip(slope, -0.55, 0.8)
+    tones = np.linspace(1.12, 0.5, width, dtype=np.float32)[None, :] * (
+        0.80 + np.clip(slope, -0.42, 0.5)
     )
     return _developed(tones.astype(np.float32), bench.picture, rng)
 
@@ -65,9 +65,9 @@ def _ultraviolet(bench: Bench, rng: Rng) -> Image.Image:
     dull = glow * (1 - paper)
     blue = np.stack(
         [
-            38 * dull + 118 * glow * paper,
-            48 * dull + 150 * glow * paper,
-            110 * dull + 238 * glow * paper,
+            150 * dull + 120 * glow * paper,
+            160 * dull + 152 * glow * paper,
+            330 * dull + 240 * glow * paper,
         ],
         axis=-1,
     )

@@ -64,7 +64,7 @@ def _foxed(picture: Image.Image, rng: Rng, age: float) -> Image.Image:
         pen.ellipse(
             (x - radius, y - radius, x + radius, y + radius), fill=int(rng.uniform(40, 120))
         )
-    if rng.random() < age:  # the tide line of a drop of water
+    if rng.random() < 0.35 * age:  # the tide line of a drop of water
         x, y = rng.uniform(0, picture.width), rng.uniform(0, picture.height)
         radius = min(picture.size) * rng.uniform(0.25, 0.5)
         pen.ellipse((x - radius, y - 0.7 * radius, x + radius, y + 0.7 * radius), outline=80,
@@ -119,42 +119,44 @@ def _bite(shape: Image.Image, x: float, y: float, reach: float, rng: Rng) -> Non
     ImageDraw.Draw(shape).polygon(points, fill=0)
 
 
-def damaged(paper: Sheet, lost: Area, *, side: str, rng: Rng) -> Sheet:
-    """The sheet with a part of it gone: torn away up to its `side`, or skinned ("" = in the middle)."""
-    return _torn(paper, lost, side, rng) if side else _skinned(paper, lost, rng)
+def torn(paper: Sheet, lines: list[Area], lost: list[Area], rng: Rng) -> Sheet:
+    """The sheet without its right part, where lines (`lines`: all of them) have `lost` their ends.
 
-
-def _torn(paper: Sheet, lost: Area, side: str, rng: Rng) -> Sheet:
+    The tear runs out through the nearer corner and spares whatever can still be read.
+    """
     width, height = paper.shape.size
-    left, top, right, bottom = lost
-    span = bottom - top
-    ys = np.arange(height, dtype=np.float32)
-    ragged = 0.35 * span * clouds(rng, height, 2, span * 0.8)[
-        0
-    ] + 0.08 * span * rng.standard_normal(height)
-    # The tear runs out towards the lines above and below, as paper tears.
-    middle, reach = (top + bottom) / 2, span * 0.62
-    away = np.clip(1.25 - ((ys - middle) / reach) ** 4, -0.6, 1)
-    if top < 0.35 * height and side == "right" and bottom > 0.6 * height:
-        away = np.ones_like(ys)
-    x = np.arange(width, dtype=np.float32)
-    if side == "right":
-        front = width - (width - left + 0.1 * span) * away + ragged
-        gone = x[None, :] > front[:, None]
-        pulp = x[None, :] > front[:, None] - 0.16 * span
-    else:
-        front = (right + 0.1 * span) * away + ragged
-        gone = x[None, :] < front[:, None]
-        pulp = x[None, :] < front[:, None] + 0.16 * span
-    shape = tones_of(paper.shape) * ~gone
-    fresh = as_mask((pulp & ~gone).astype(np.float32) * 0.65)
+    span = max(bottom - top for _, top, _, bottom in lost)
+    heights = [(top + bottom) / 2 for _, top, _, bottom in lost]
+    downwards = sum(heights) / len(heights) > height / 2
+    ends: dict[float, float] = {}
+    kept = [(right, (top + bottom) / 2) for _, top, right, bottom in lines]
+    for _, top, right, bottom in sorted(lines, key=lambda area: area[1] + area[3]):
+        middle = (top + bottom) / 2
+        begins = [area[0] for area in lost if abs((area[1] + area[3]) / 2 - middle) < span / 2]
+        beyond = middle > max(heights) if downwards else middle < min(heights)
+        if begins:
+            ends[middle] = min(begins) + 0.15 * span
+        elif beyond:
+            ends[middle] = (
+                max(end for end, at in kept if abs(at - middle) < span / 2) + 0.8 * span
+            )
+        else:
+            ends[middle] = max(width * 1.1, right)
+    rows = np.arange(height, dtype=np.float32)
+    front = np.interp(rows, list(ends), list(ends.values())).astype(np.float32)
+    front += 0.16 * span * clouds(rng, height, 2, span)[0] + 0.03 * span * rng.standard_normal(
+        height
+    )
+    away = np.arange(width, dtype=np.float32)[None, :] - front[:, None]
+    fresh = as_mask(np.clip(1 + away / (0.16 * span), 0, 1) * 0.7)
     picture = Image.composite(
         Image.new("RGB", paper.shape.size, (232, 222, 198)), paper.picture, fresh
     )
+    shape = tones_of(paper.shape) * (away < 0)
     return Sheet(picture, as_mask(shape).filter(ImageFilter.GaussianBlur(0.8)))
 
 
-def _skinned(paper: Sheet, lost: Area, rng: Rng) -> Sheet:
+def skinned(paper: Sheet, lost: Area, rng: Rng) -> Sheet:
     """The upper skin of the paper is gone and took the letters with it."""
     left, top, right, bottom = lost
     width, height = paper.shape.size
@@ -173,6 +175,23 @@ def _skinned(paper: Sheet, lost: Area, rng: Rng) -> Sheet:
     return Sheet(Image.composite(fibre, paper.picture, mask), paper.shape)
 
 
+def _creased(strip: Image.Image, rng: Rng) -> Image.Image:
+    """Paper tape that was smoothed down wet: creases across it, and a shine where it was rubbed."""
+    width, height = strip.size
+    bumps = clouds(rng, width, height, height * 1.4)
+    light = 1 + 0.06 * np.diff(bumps, axis=1, prepend=bumps[:, :1]) * height
+    light += 0.03 * clouds(rng, width, height, height / 9)
+    for x in rng.uniform(0, width, max(2, width // (height * 3))):
+        lean = rng.uniform(-0.4, 0.4)
+        across = np.arange(width)[None, :] - x - lean * np.arange(height)[:, None]
+        light += 0.20 * np.exp(-((across / 2.5) ** 2)) - 0.22 * np.exp(
+            -(((across - 5) / 3) ** 2)
+        )
+    light += 0.05 * mottle(rng, width, height, height * 2)
+    lit = np.asarray(strip, dtype=np.float32) * np.clip(light, 0.7, 1.25)[..., None]
+    return Image.fromarray(np.clip(lit, 0, 255).astype(np.uint8))
+
+
 def tape(rng: Rng, width: int, height: int, kind: str) -> Sheet:
     """A strip of tape: "paper" and "gummed" are opaque, "clear" has yellowed and lets things through."""
     if kind == "clear":
@@ -181,6 +200,7 @@ def tape(rng: Rng, width: int, height: int, kind: str) -> Sheet:
         cover = np.full((height, width), 0.80, dtype=np.float32)
         cover += 0.10 * clouds(rng, width, height, height / 2)
         return Sheet(picture, as_mask(cover))
-    picture = sheet(rng, width, height, "brown" if kind == "gummed" else "buff", 0.6)
-    shape = shaped(rng, width, height, "worn" if kind == "paper" else "cut")
+    plain = sheet(rng, width, height, "brown" if kind == "gummed" else "buff", 0.9)
+    picture = _creased(plain, rng)
+    shape = shaped(rng, width, height, "worn")
     return Sheet(picture, shape)

@@ -11,10 +11,10 @@ from catalogue.record import Inscription
 from catalogue.terms import within
 from drawing.dressing import Wear
 from drawing.inks import ink_for, laid, wobbled
-from drawing.layout import Set, Style, set_lines
+from drawing.layout import Style, set_lines
 from drawing.lettering import Line, lines
 from drawing.letters import Area, Written, written
-from drawing.papers import PAPERS, Sheet, damaged, shaped, sheet
+from drawing.papers import PAPERS, Sheet, shaped, sheet, skinned, torn
 from drawing.texture import Rng, as_mask, clouds, tones_of
 
 FINER = 2
@@ -153,16 +153,13 @@ def _label(
     inked = paper.picture.convert("RGBA")
     _ink_on(inked, letters, inscription, wear, rng)
     paper = Sheet(inked.convert("RGB"), paper.shape)
+    ends = [area for area, each in letters.lost if each.last]
     for area, each in letters.lost:
-        paper = damaged(paper, area, side=_torn_side(each, area, wide), rng=rng)
+        if not each.last:
+            paper = skinned(paper, area, rng)
+    if ends:
+        paper = torn(paper, [*letters.kept, *ends], ends, rng)
     return Piece(paper.picture, paper.shape, paper=True, thickness=1.0)
-
-
-def _torn_side(each: Set, area: Area, wide: int) -> str:
-    """Which edge a gap reaches: text lost at the end of a line went with the edge of the paper."""
-    if each.last and area[2] > 0.45 * wide:
-        return "right"
-    return "left" if each.first and area[0] < 0.55 * wide else ""
 
 
 def _seal(

@@ -43,7 +43,13 @@ def _ridge(
     """Land against the sky: a line that wanders, filled down to the bottom."""
     width, height = size
     xs = np.arange(-step, width + 2 * step, step)
-    ys = base * height - rise * height * np.abs(np.cumsum(rng.normal(0, 0.22, len(xs))))
+    hills = (
+        0.5
+        + 0.45 * clouds(rng, len(xs), 2, len(xs) / 4)[0]
+        + 0.08 * rng.standard_normal(len(xs))
+    )
+    # Land runs down to the sea at its far end.
+    ys = base * height - rise * height * hills * np.clip((width - xs) / (0.3 * width), 0, 1)
     points = [(float(x), float(y)) for x, y in zip(xs, ys, strict=True)]
     pen.polygon([*points, (width, height), (0, height)], fill=colour)
 

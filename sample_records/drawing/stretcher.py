@@ -17,9 +17,14 @@ def add_stretcher(bench: Bench, dressing: Dressing, rng: Rng) -> None:
     wide, high = bench.camera.face_width_mm, bench.camera.face_height_mm
     bar = dressing.bar_mm
     _shadow_of_bars(bench, dressing)
-    if dressing.cross:
-        _bar(bench, dressing, rng, [(wide / 2 - bar * 0.4, bar), (wide / 2 + bar * 0.4, bar),
-             (wide / 2 + bar * 0.4, high - bar), (wide / 2 - bar * 0.4, high - bar)], upright=True)  # fmt: skip  # noqa: E501
+    if dressing.cross_mm:
+        upper, lower = dressing.cross_mm - bar * 0.4, dressing.cross_mm + bar * 0.4
+        _bar(
+            bench,
+            dressing,
+            rng,
+            [(bar, upper), (wide - bar, upper), (wide - bar, lower), (bar, lower)],
+        )
     inset = (0, 0, wide, high)
     left, top, right, bottom = inset
     _bar(
@@ -70,9 +75,9 @@ def _shadow_of_bars(bench: Bench, dressing: Dressing) -> None:
     pen = ImageDraw.Draw(lit)
     away = max(1, round(5 * per_mm / 4))
     pen.rectangle((away, away, lit.width - away // 3, lit.height - away // 3), fill=255)
-    if dressing.cross:
-        middle, half = lit.width / 2, bar * 0.4 * per_mm / 4
-        pen.rectangle((middle - half, 0, middle + half + away, lit.height), fill=0)
+    if dressing.cross_mm:
+        middle, half = (dressing.cross_mm - bar) * per_mm / 4, bar * 0.4 * per_mm / 4
+        pen.rectangle((0, middle - half, lit.width, middle + half + away), fill=0)
     soft = lit.filter(ImageFilter.GaussianBlur(max(0.8, 3.2 * per_mm / 4)))
     shade = soft.resize(size, Image.Resampling.BILINEAR).point(
         lambda tone: round((255 - tone) * 0.62)
@@ -99,7 +104,7 @@ def _bar(
     bench.shades.paste(255, (left, top), mask)
     pen = ImageDraw.Draw(bench.picture)
     line = max(1, round(0.35 * bench.per_mm))
-    pen.line([*points, points[0]], fill=(44, 28, 16), width=line, joint="curve")
+    pen.line([*points, points[0]], fill=(78, 55, 34), width=line, joint="curve")
 
 
 def _keys(bench: Bench, dressing: Dressing, rng: Rng) -> None:
@@ -116,7 +121,7 @@ def _keys(bench: Bench, dressing: Dressing, rng: Rng) -> None:
         for upright in (False, True):
             if rng.random() < 0.15:
                 continue
-            reach, thick = rng.uniform(15, 21), rng.uniform(4, 6)
+            reach, thick = rng.uniform(17, 24), rng.uniform(5, 8)
             a, b = (reach, -thick) if not upright else (-thick, reach)
             shape = (
                 [
@@ -134,9 +139,9 @@ def _keys(bench: Bench, dressing: Dressing, rng: Rng) -> None:
                 ]
             )
             points = [bench.at(px, py) for px, py in shape]
-            tone = round(rng.uniform(150, 190))
-            cast = [(px + 0.8 * bench.per_mm, py + bench.per_mm) for px, py in points]
-            pen.polygon(cast, fill=(60, 42, 26))
+            tone = round(rng.uniform(112, 150))
+            cast = [(px + bench.per_mm, py + 1.4 * bench.per_mm) for px, py in points]
+            pen.polygon(cast, fill=(50, 34, 20))
             pen.polygon(
                 points,
                 fill=(tone, round(tone * 0.78), round(tone * 0.52)),

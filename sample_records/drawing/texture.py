@@ -27,16 +27,17 @@ def clouds(rng: Rng, width: int, height: int, size: float) -> Tones:
     across, down = max(2, int(width / size) + 2), max(2, int(height / size) + 2)
     coarse = rng.uniform(-1, 1, (down, across)).astype(np.float32)
     grown = Image.fromarray(coarse).resize((width, height), Image.Resampling.BICUBIC)
-    return np.clip(np.asarray(grown, dtype=np.float32), -1, 1)
+    return np.asarray(grown, dtype=np.float32).clip(-1, 1)
 
 
 def mottle(rng: Rng, width: int, height: int, size: float) -> Tones:
     """Clouds of three sizes laid over each other, about -1 to 1."""
-    return (
+    laid: Tones = (
         0.6 * clouds(rng, width, height, size)
         + 0.3 * clouds(rng, width, height, size / 3)
         + 0.2 * clouds(rng, width, height, size / 9)
     )
+    return laid
 
 
 def grain(rng: Rng, width: int, height: int) -> Tones:
@@ -65,4 +66,4 @@ def as_mask(tones: Tones) -> Image.Image:
 
 def tones_of(mask: Image.Image) -> Tones:
     """A mask as tones from 0 to 1."""
-    return np.asarray(mask, dtype=np.float32) / 255
+    return np.asarray(mask, dtype=np.float32) / np.float32(255)

@@ -62,7 +62,7 @@ def font(name: str, size: int) -> Font:
     if face.weight is not None:
         found.set_variation_by_axes(
             [
-                face.weight if axis["name"] == b"Weight" else axis["default"]
+                float(face.weight if axis["name"] == b"Weight" else axis["default"] or 0)
                 for axis in found.get_variation_axes()
             ]
         )
