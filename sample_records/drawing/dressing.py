@@ -32,7 +32,6 @@ class Wear:
     edges: str = "worn"
     age: float = 0.6
     strength: float = 1.0
-    gold: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
