@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from html import escape
+from itertools import islice
 
 from rapidfuzz import fuzz, process
 
@@ -219,7 +220,15 @@ def _suggestions(query: Query, parts: list[Part], holdings: Holdings) -> tuple[s
             sorted(words),
             scorer=fuzz.ratio,
             score_cutoff=NEAR_ENOUGH,
-            limit=3,
+            limit=None,
         )
-        found.extend(query.words.replace(part.sought.written, word, 1) for word, _, _ in near)
+        # A lexicon still lists the words of what was taken out since: those would find nothing.
+        there = (
+            word
+            for word, _, _ in near
+            if any(holdings.having(field, word) for field in SUGGESTED_IN)
+        )
+        found.extend(
+            query.words.replace(part.sought.written, word, 1) for word in islice(there, 3)
+        )
     return tuple(dict.fromkeys(found))[:5]
