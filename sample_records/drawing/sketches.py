@@ -14,7 +14,7 @@ Size = tuple[int, int]
 
 
 def sketch(subject: str, size: Size, rng: Rng) -> Image.Image:
-    """A composition of this kind: coast, fog, evening, harbour, still life, portrait, window, ship."""
+    """A composition of one kind: `SUBJECTS` lists them."""
     return SUBJECTS[subject](size, rng)
 
 
@@ -495,7 +495,54 @@ def _ship(size: Size, rng: Rng) -> Image.Image:
     return picture
 
 
+def _worker(size: Size, rng: Rng) -> Image.Image:
+    width, height = size
+    picture = _graded(
+        size, [(0, (150, 160, 158)), (0.5, (186, 178, 154)), (1, (120, 112, 100))], rng, 0.12
+    )
+    pen = ImageDraw.Draw(picture)
+
+    def shape(points: list[tuple[float, float]], colour: Colour) -> None:
+        pen.polygon([(x * width, y * height) for x, y in points], fill=colour)
+
+    for x, lean in ((0.08, 0.16), (0.9, -0.2), (0.7, 0.1)):  # the ribs of a hull on the slip
+        pen.line(
+            (x * width, height * 0.75, (x + lean) * width, 0), fill=(104, 82, 64), width=22
+        )
+    shape(
+        [(0.1, 1), (0.2, 0.66), (0.42, 0.54), (0.6, 0.54), (0.8, 0.64), (0.92, 1)],
+        (52, 76, 104),
+    )
+    shape([(0.36, 0.56), (0.66, 0.56), (0.7, 1), (0.34, 1)], (78, 104, 132))
+    pen.line(
+        (width * 0.4, height * 0.55, width * 0.36, height * 0.8), fill=(38, 54, 78), width=14
+    )
+    pen.line(
+        (width * 0.62, height * 0.55, width * 0.67, height * 0.8), fill=(38, 54, 78), width=14
+    )
+    shape([(0.44, 0.48), (0.57, 0.48), (0.6, 0.6), (0.42, 0.6)], (176, 122, 92))
+    pen.ellipse((width * 0.36, height * 0.2, width * 0.63, height * 0.52), fill=(202, 146, 110))
+    pen.ellipse((width * 0.36, height * 0.22, width * 0.5, height * 0.5), fill=(160, 106, 82))
+    pen.chord(
+        (width * 0.32, height * 0.13, width * 0.66, height * 0.46), 170, 352, fill=(178, 74, 44)
+    )
+    shape([(0.62, 0.3), (0.74, 0.46), (0.66, 0.42)], (150, 56, 36))
+    for x in (0.47, 0.57):
+        pen.ellipse(
+            (x * width - 15, height * 0.35, x * width + 15, height * 0.364), fill=(48, 36, 34)
+        )
+    pen.line(
+        (width * 0.53, height * 0.36, width * 0.545, height * 0.42), fill=(150, 98, 72), width=9
+    )
+    pen.line(
+        (width * 0.48, height * 0.455, width * 0.56, height * 0.452),
+        fill=(136, 62, 52),
+        width=9,
+    )
+    return picture.filter(ImageFilter.GaussianBlur(2))
+
+
 SUBJECTS: dict[str, Callable[[Size, Rng], Image.Image]] = {
     "coast": _coast, "fog": _fog, "evening": _evening, "harbour": _harbour,
-    "still life": _still_life, "portrait": _portrait, "window": _window, "ship": _ship,
+    "still life": _still_life, "portrait": _portrait, "worker": _worker, "window": _window, "ship": _ship,
 }  # fmt: skip
