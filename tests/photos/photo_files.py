@@ -6,6 +6,7 @@ import io
 import struct
 import zlib
 from collections.abc import Iterable
+from functools import cache
 from typing import TypeAlias
 
 import pillow_heif
@@ -75,6 +76,7 @@ def exif(orientation: int = 1, taken: str = "2024:03:05 14:07:09") -> Image.Exif
     return written
 
 
+@cache  # it carries the second in which it was made
 def profile() -> bytes:
     return ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
 
