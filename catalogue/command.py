@@ -190,12 +190,12 @@ def search(
     with _studio(ctx) as studio:
         found = studio.search(studio.query(" ".join(words), **filters))
         rows = [
-            {"work": hit.number or hit.document, "where": each.where, "kind": each.kind,
+            {"work": hit.number or hit.document, "name": hit.number or hit.title, "where": each.where, "kind": each.kind,
              "text": each.text, "score": round(hit.score, 3), "why": each.why}
             for hit in found.hits
             for each in hit.statements
         ]  # fmt: skip
-    _show(rows, ("work", "where", "why", "text"), as_json)
+    _show(rows, ("name", "where", "why", "text"), as_json)
     if not as_json and not rows:
         said = f"; did you mean {', '.join(found.suggestions)}?" if found.suggestions else ""
         click.echo(f"nothing found{said}", err=True)

@@ -169,7 +169,7 @@ def _desk(folder: Path, count: int) -> None:
         "from catalogue.studio import Studio\n"
         "with Studio.open(sys.argv[1]) as studio:\n"
         "    client = create_app(studio).test_client()\n"
-        "    for path in ('/', '/find?words=mor'):\n"
+        "    for path in ('/', '/find?q=mor'):\n"
         "        assert client.get(path, base_url='http://127.0.0.1').status_code == 200\n"
         "    print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)\n"
     )
