@@ -190,7 +190,8 @@ def search(
     with _studio(ctx) as studio:
         found = studio.search(studio.query(" ".join(words), **filters))
         rows = [
-            {"work": hit.number or hit.document, "name": hit.number or hit.title, "where": each.where, "kind": each.kind,
+            {"work": hit.number or hit.document, "name": hit.number or hit.title,
+             "where": each.where, "kind": each.kind,
              "text": each.text, "score": round(hit.score, 3), "why": each.why}
             for hit in found.hits
             for each in hit.statements
