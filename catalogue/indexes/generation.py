@@ -159,7 +159,9 @@ def _open(folder: Path, commit: int, checked: dict[Path, Sum]) -> Generation:
     listed = f"_MAIN_{commit}.toc"
     # always summed: it is small, and every wrong byte in it would be unpickled
     _check(folder / listed, sums, {})
-    storage = FileStorage(str(folder))  # type: ignore[no-untyped-call]
+    # Mapped, the engine would copy every part whole into memory: 180 MB more at 10,000 works,
+    # and no faster.
+    storage = FileStorage(str(folder), supports_mmap=False)  # type: ignore[no-untyped-call]
     contents = TOC.read(storage, "MAIN", commit, SCHEMA)  # type: ignore[no-untyped-call]
     names = [segment.make_filename(segment.COMPOUND_EXT) for segment in contents.segments]
     for name in names:
