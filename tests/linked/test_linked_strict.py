@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import importlib.util
 import json
-import os
 from pathlib import Path
 
 import pytest
+from linked_art_schemas import SCHEMA_OF, needs_schemas, schema_validators
 from made_records import ARTIST, CLIENT, full_job, full_work
 from rdflib import Graph
 from rdflib.compare import isomorphic
@@ -18,15 +18,10 @@ from catalogue.linked.addresses import absolute
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.graph import dropped, graph, graph_by_pyld
 
-SCHEMAS = os.environ.get("DORSE_SCHEMAS")
-needs_schemas = pytest.mark.skipif(
-    not SCHEMAS, reason="DORSE_SCHEMAS is not set: the Linked Art 1.0 schemas are not at hand"
-)
-SCHEMA_OF = {
-    "HumanMadeObject": "object", "LinguisticObject": "text", "DigitalObject": "digital",
-    "Person": "person", "Group": "group", "Place": "place", "Type": "concept",
-    "Material": "concept", "Language": "concept", "MeasurementUnit": "concept",
-}  # fmt: skip
+
+@pytest.fixture(scope="module")
+def validators():
+    return schema_validators()
 
 
 def labels(document_id):
@@ -43,25 +38,6 @@ def all_records(base=None):
             absolute(each, base, record.document) for each in strict.reduce(document, labels)
         ]
     return [*found, *strict.concept_records(found)]
-
-
-@pytest.fixture(scope="module")
-def validators():
-    """The schemas as published (repository linked-art/linked.art, docs/api/1.0/schema, CC BY 4.0)."""
-    from jsonschema import Draft202012Validator, FormatChecker
-    from referencing import Registry, Resource
-
-    registry, schemas = Registry(), {}
-    for source in Path(SCHEMAS, "linked-art-1.0").glob("*.json"):
-        schema = json.loads(source.read_text("utf-8"))
-        schemas[source.stem] = schema
-        resource = Resource.from_contents(schema)
-        own = f"https://linked.art/api/1.0/schema/{source.name}"
-        registry = registry.with_resource(schema["$id"], resource).with_resource(own, resource)
-    return {
-        name: Draft202012Validator(schema, registry=registry, format_checker=FormatChecker())
-        for name, schema in schemas.items()
-    }
 
 
 @needs_schemas
