@@ -294,8 +294,8 @@ def history(ctx: click.Context, work: str | None, as_json: bool) -> None:
 @click.pass_context
 def verify(ctx: click.Context, head: bool, expect: str | None, as_json: bool) -> None:
     """Check that everything kept is what was saved."""
-    with _studio(ctx) as studio:
-        verdict = studio.verify(expect)
+    with _studio(ctx) as studio, _progress("checking") as progress:
+        verdict = studio.verify(expect, progress)
     rows = [
         {"what": each.what, "where": each.where, "message": each.message}
         for each in verdict.faults
@@ -318,8 +318,8 @@ def verify(ctx: click.Context, head: bool, expect: str | None, as_json: bool) ->
 @click.pass_context
 def backup(ctx: click.Context, target: Path) -> None:
     """Copy the studio into a folder or a .tar file while it is in use, and verify the copy."""
-    with _studio(ctx) as studio:
-        studio.backup(target)
+    with _studio(ctx) as studio, _progress("copying") as progress:
+        studio.backup(target, progress)
     click.echo(f"a verified copy is in {target}")
 
 

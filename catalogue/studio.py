@@ -631,13 +631,13 @@ class Studio:
 
     # --- keeping ----------------------------------------------------------------------------------
 
-    def verify(self, head: str | None = None) -> Verdict:
+    def verify(self, head: str | None = None, progress: Progress | None = None) -> Verdict:
         """Whether everything kept is what was saved; `head` is a digest printed earlier."""
-        return self.ledger.verify(expected_head=head)
+        return self.ledger.verify(expected_head=head, progress=progress)
 
-    def backup(self, target: Path) -> BackupFacts:
+    def backup(self, target: Path, progress: Progress | None = None) -> BackupFacts:
         """A verified copy of the ledger and its files, as a folder or one .tar file."""
-        return self.ledger.backup(target)
+        return self.ledger.backup(target, progress=progress)
 
     @staticmethod
     def restore(source: Path, folder: Path) -> Studio:

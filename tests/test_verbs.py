@@ -1,0 +1,80 @@
+"""Every verb of the studio, the command that says it and the page that shows it, or why there is none."""
+
+from __future__ import annotations
+
+import inspect
+
+import pytest
+
+from catalogue.command import main
+from catalogue.desk import create_app
+from catalogue.studio import Studio
+
+EASEL = "not needed at the easel"
+LIST = "a part of other pages"
+VERBS = {
+    # verb: (command or the reason for none, page or the reason for none)
+    "init": ("init", EASEL),
+    "open": ("(every command)", "(every page)"),
+    "close": ("(every command)", "(every page)"),
+    "set_base": ("init", EASEL),
+    "today": ("(a fact, not a verb)", LIST),
+    "members": ("history", "/who"),
+    "who": ("history", "/who"),
+    "welcome": ("the command line takes any name", "/who"),
+    "name_of": ("history", LIST),
+    "read": ("show", "/work/<uuid:uuid>"),
+    "document": ("show", "/reference/<uuid:uuid>"),
+    "all": ("search", "/people"),
+    "work": ("show", "/work/<uuid:uuid>"),
+    "party": ("search", "/people/<uuid:uuid>"),
+    "find_party": ("forget", LIST),
+    "bench": ("the bench is for the eye", "/"),
+    "jobs_of": ("search", LIST),
+    "summary": ("show", "the folder says it with pictures"),
+    "history": ("history", "/work/<uuid:uuid>"),
+    "save": ("add", "/work/<uuid:uuid>"),
+    "release": ("releasing wants the text before one's eyes", "/work/<uuid:uuid>"),
+    "new_work": ("add", "/work/new"),
+    "artist": ("add", LIST),
+    "date": ("(reads what was typed)", LIST),
+    "day": ("(reads what was typed)", LIST),
+    "place": ("(reads what was typed)", LIST),
+    "taken_in": ("add", "/work/<uuid:uuid>/photos"),
+    "add_photos": ("add", "/work/<uuid:uuid>/photos"),
+    "add_photo": ("add", "/work/<uuid:uuid>/photos"),
+    "showing": ("pictures are for the eye", LIST),
+    "picture": ("pictures are for the eye", "/photo/<sha256>/<recipe>.jpg"),
+    "search": ("search", "/find"),
+    "query": ("search", "/find"),
+    "catch_up": ("import", "done by every search"),
+    "rebuild": ("rebuild", EASEL),
+    "formats": ("export", "/send"),
+    "profiles": ("export", "/send"),
+    "export": ("export", "/send"),
+    "import_": ("import", EASEL),
+    "verify": ("verify", EASEL),
+    "backup": ("backup", EASEL),
+    "restore": ("restore", EASEL),
+    "forget": ("forget", "irrevocable: not one click away from the easel"),
+}
+
+
+def test_every_verb_is_in_the_table():
+    verbs = {
+        name
+        for name, held in inspect.getmembers(Studio)
+        if not name.startswith("_") and callable(held)
+    }
+    assert verbs == set(VERBS)
+
+
+@pytest.mark.parametrize("verb", VERBS)
+def test_the_command_and_the_page_are_there_or_a_reason_is(verb):
+    command, page = VERBS[verb]
+    assert command in main.commands or " " in command
+    if page.startswith("/"):
+        with Studio.open("memory:") as studio:
+            assert page in {rule.rule for rule in create_app(studio).url_map.iter_rules()}
+    else:
+        assert " " in page
