@@ -81,16 +81,11 @@ class Studio:
         cls, folder: str | Path, *, base: str | None = None, zone: str | None = None
     ) -> Studio:
         """A new studio in an empty or new folder; `base` is the address its records go out under."""
-        where = Path(folder)
-        if base is not None and not base.startswith(("http://", "https://")):
-            raise BadSetting(
-                f"the base {base!r} is not a web address",
-                remedy="such as https://backs.example/",
-            )
-        ledger = Ledger.create(where, zone=zone)
+        _check_base(base)
+        studio = cls(Ledger.create(Path(folder), zone=zone))
         if base is not None:
-            ledger.set_setting("base", base)
-        return cls(ledger)
+            studio.set_base(base)
+        return studio
 
     @classmethod
     def open(cls, path_or_url: str | Path) -> Studio:
@@ -127,6 +122,7 @@ class Studio:
 
     def set_base(self, base: str | None) -> None:
         """Change the address that records go out under; what was sent earlier is still known."""
+        _check_base(base)
         self.ledger.set_setting("base", base or "")
 
     def today(self) -> Day:
@@ -668,6 +664,13 @@ class Studio:
             current = change.save(document_id, write(to_jsonld(bare)), expected=read.revision)
             change.forget_revisions(document_id, range(1, current))
         return current - 1
+
+
+def _check_base(base: str | None) -> None:
+    if base is not None and not base.startswith(("http://", "https://")):
+        raise BadSetting(
+            f"the base {base!r} is not a web address", remedy="such as https://backs.example/"
+        )
 
 
 def _artist(name: str) -> Party:

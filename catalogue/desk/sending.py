@@ -33,7 +33,7 @@ def one(uuid: UUID) -> str:
 
 @pages.get("/send")
 def everything() -> str:
-    """Offer to send every work; what stays home is listed in the parcel itself."""
+    """Offer to send every work; what stays home is shown on the page of each."""
     return _page(None, *_chosen(request.args), None)
 
 

@@ -7,13 +7,16 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from catalogue.errors import BadSetting, CannotSave
+from catalogue.errors import BadSetting, CannotSave, NotOnFile
 from catalogue.exchange.formats import Format
 from catalogue.exchange.outgoing import Leaving, Sender
 from catalogue.exchange.redaction import Profile, StayedHome, redact
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import parse, write
-from catalogue.record import Party, Reference
+from catalogue.record import Party
+
+STRANGER = ("Person", "unnamed")
+"""What a party is called that a record names and that is not on file."""
 
 _REFERRED = re.compile(r'"id":"(party/[0-9a-f-]{36})"')
 
@@ -83,7 +86,11 @@ class Sending:
         # Whom the records name comes along, and whom those name in turn.
         while waiting := sorted(named - seen):
             for document_id in waiting:
-                write_one(document_id, self.stored(document_id))
+                body = self._stored_or_none(document_id)
+                if body is None:
+                    seen.add(document_id)
+                else:
+                    write_one(document_id, body)
         return Exported(out, files, documents, tuple(self.home))
 
     def _leaving(self, document_id: str, body: bytes) -> Leaving | None:
@@ -97,18 +104,29 @@ class Sending:
             body = write(document)
         return Leaving(document_id, body, _stem(document_id))
 
+    def _stored_or_none(self, document_id: str) -> bytes | None:
+        """A document's text; None for one that a record names and that is not on file."""
+        try:
+            return self.stored(document_id)
+        except NotOnFile:
+            return None
+
     def _may_not_be_named(self, document_id: str) -> bool:
         if document_id not in self._hidden:
-            record = from_jsonld(parse(self.stored(document_id)), document_id=document_id)
-            strict = (
-                isinstance(record, Party) and record.visibility not in self.profile.visibility
+            body = self._stored_or_none(document_id)
+            record = from_jsonld(parse(body), document_id=document_id) if body else None
+            self._hidden[document_id] = (
+                not isinstance(record, Party)
+                or record.visibility not in self.profile.visibility
             )
-            self._hidden[document_id] = strict or isinstance(record, Reference)
         return self._hidden[document_id]
 
     def _label_once(self, document_id: str) -> tuple[str, str]:
         if document_id not in self._labels:
-            self._labels[document_id] = self.label(document_id)
+            try:
+                self._labels[document_id] = self.label(document_id)
+            except NotOnFile:
+                self._labels[document_id] = STRANGER
         return self._labels[document_id]
 
 

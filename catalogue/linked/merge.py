@@ -95,9 +95,10 @@ class _Patch:
     def _remove(self, stored: Node, key: str, was: Any) -> None:
         if isinstance(was, list):
             self._list(stored, key, was, [])
-        elif isinstance(was, dict) and isinstance(stored.get(key), dict):
+        elif isinstance(was, dict) and isinstance(stored.get(key), dict) and not _is_value(was):
             self._strip(stored, key, was)
         else:
+            # A value that goes takes its node along, and whatever else was said there.
             stored.pop(key, None)
         self._touched(stored)
 
@@ -143,6 +144,12 @@ def _by_id(document: Node) -> dict[str, Node]:
         elif isinstance(here, list):
             pending += here
     return found
+
+
+def _is_value(here: Node) -> bool:
+    """Whether this is a value's own node (`#<uuid>`), not one that belongs to another."""
+    address = str(here.get("id", ""))
+    return address.startswith("#") and "/" not in address
 
 
 def _name(item: Any) -> Any:

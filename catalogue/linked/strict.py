@@ -282,12 +282,17 @@ def _readings(record: Node, here: Node, sheet: _Sheet) -> None:
         if "/vnd.dorse" in str(each.get("format"))
     ]
     if readings:
-        shown = max(
-            readings, key=lambda each: (bool(each.get("preferred")), str(each.get("id")))
-        )
+        shown = max(readings, key=_how_preferred)
         record["content"] = read(text(shown, "content") or "").diplomatic()
         record["format"] = "text/plain"
     _set(record, "referred_to_by", _embedded_all(here, "referred_to_by", sheet))
+
+
+def _how_preferred(reading: Node) -> tuple[bool, str, str]:
+    """What the reading to show is chosen by, as `Inscription.preferred` does: said so, else the latest."""
+    read_on = one(one(reading, "created_by") or {}, "timespan") or {}
+    day = text(read_on, "begin_of_the_begin") or ""
+    return bool(reading.get("preferred")), day, str(reading.get("id"))
 
 
 def _kinds_of_text(record: Node, here: Node, sheet: _Sheet) -> None:

@@ -115,6 +115,16 @@ def test_unknown_statements_leave_under_owner_and_full_only():
     assert sent == {"public": False, "owner": True, "full": True}
 
 
+def test_what_nobody_knows_within_a_contact_stays_home_with_it():
+    document = to_jsonld(CLIENT)
+    document["contact"]["night_bell"] = "a stranger's word for how to reach her"
+    known = replace(CLIENT, visibility="visibility/open")
+    document.pop("visibility")
+    left, _ = redact(document, known.document, profile("owner"), lambda _: False)
+    assert b"how to reach her" not in write(left)
+    assert b"how to reach her" in write(document)
+
+
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(records)
 def test_whatever_leaves_can_be_read_again_and_holds_nothing_unlisted(record):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib.util
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -107,6 +108,23 @@ def test_what_a_label_says_and_where_it_sits_come_along():
         "10 mm from the left edge and 5 mm from the top"
         in label["referred_to_by"][0]["content"]
     )
+
+
+def test_without_a_preferred_reading_the_latest_is_the_content():
+    """As on the desk: what `Inscription.preferred` shows first."""
+    work = full_work()
+    label = work.inscriptions[0]
+    plain = tuple(replace(each, preferred=False) for each in label.transcripts)
+    for ids in (("0", "f"), ("f", "0")):
+        pair = tuple(
+            replace(each, id=first * 8 + each.id[8:])
+            for each, first in zip(plain, ids, strict=True)
+        )
+        changed = replace(work, inscriptions=(replace(label, transcripts=pair),))
+        shown = changed.inscriptions[0].preferred().reading().diplomatic()
+        records = strict.reduce(to_jsonld(changed), labels)
+        (text,) = [each for each in records if each["type"] == "LinguisticObject"]
+        assert text["content"] == shown
 
 
 def test_a_commission_makes_no_strict_record():

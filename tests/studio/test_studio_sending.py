@@ -185,6 +185,22 @@ def test_no_confidential_word_is_in_any_file_that_leaves(studio, tmp_path):
             assert secret not in sent
 
 
+@pytest.mark.parametrize("name", ["linked-art", "full-graph"])
+@pytest.mark.parametrize("profile", ["public", "owner", "full"])
+def test_a_party_that_is_not_on_file_stops_no_export(empty_studio, tmp_path, name, profile):
+    empty_studio.save(full_work(), who=WHO)
+    sent = empty_studio.export(name, profile, tmp_path)
+    assert sent.documents == 1
+    own = empty_studio.work("2026-041").record.id
+    assert "Low Water" in (tmp_path / f"work-{own}.json").read_text("utf-8")
+
+
+def test_the_base_is_a_web_address_whenever_it_is_set(studio):
+    with pytest.raises(BadSetting, match="not a web address"):
+        studio.set_base("backs.example")
+    assert studio.base is None
+
+
 def test_an_unknown_format_or_profile_writes_nothing(studio, tmp_path):
     for name, profile in (("mystery", "public"), ("linked-art", "press")):
         with pytest.raises(BadSetting, match="choose one of"):
