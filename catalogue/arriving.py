@@ -14,15 +14,14 @@ from typing import Any, cast
 from catalogue.errors import BadPicture
 from catalogue.exchange.intake import Arrival, arrivals, json_files
 from catalogue.keeping import Kept, as_read, claimed, naming
-from catalogue.ledger import Ledger, OpenChange
+from catalogue.ledger import Ledger, OpenChange, Progress
 from catalogue.linked.documents import FORMAT
 from catalogue.linked.merge import merge
 from catalogue.linked.text import write
 from catalogue.measure import Day
 from catalogue.record import Photo, Record, Work
 from catalogue.record.compare import differences, with_additions
-
-Progress = Callable[[int, int], None]
+from catalogue.record.rules import KINDS
 
 IMPORT_BATCH = 200
 """How many documents of an import are saved as one change."""
@@ -77,7 +76,7 @@ class Intake:
                 progress(done, len(sources))
 
     def _kind_of_uuid(self, uuid: str) -> str | None:
-        for kind in ("work", "party", "job", "reference"):
+        for kind in KINDS:
             if self.ledger.has(f"{kind}/{uuid}"):
                 return kind
         return None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
 
@@ -11,9 +11,7 @@ from catalogue.errors import NotOnFile
 from catalogue.indexes.entries import entries
 from catalogue.indexes.words import Entry, NeedsRebuild, Query, Results, Words
 from catalogue.keeping import as_read
-from catalogue.ledger import Head, Ledger
-
-Progress = Callable[[int, int], None]
+from catalogue.ledger import Head, Ledger, Progress
 
 CATCH_UP_AT_ONCE = 200
 """How many documents a search takes into the index before it answers; more are left to a rebuild."""
@@ -90,16 +88,18 @@ class Finder:
     def rebuild(self, progress: Progress | None = None) -> int:
         """Make the index anew from the ledger alone; how many documents it holds."""
         last = self.ledger.last()[0]
-        heads = list(self.ledger.heads())
+        how_many = sum(1 for _ in self.ledger.heads())
+        # An artist's names are asked for at every one of their works.
+        names = cache(self._names)
 
         def documents() -> Iterator[tuple[str, Sequence[Entry]]]:
-            for done, head in enumerate(heads, 1):
-                yield from self._entries_of([(head.document, head)])
+            for done, revision in enumerate(self.ledger.bodies(), 1):
+                yield revision.document, entries(as_read(revision).record, names)
                 if progress and done % 20 == 0:
-                    progress(done, len(heads))
+                    progress(done, how_many)
 
         self._words.rebuild(documents(), last)
-        return len(heads)
+        return how_many
 
     def _entries_of(
         self, touched: Iterable[tuple[str, Head]]

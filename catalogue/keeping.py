@@ -55,13 +55,13 @@ def joined(
             )
     record = numbered(record, change, today)
     document = merge(parse(now.body), read.record, record)
-    joined = from_jsonld(document, document_id=read.document_id, written_in=now.format)
-    if now.revision == read.revision and joined != record:
+    again = from_jsonld(document, document_id=read.document_id, written_in=now.format)
+    if now.revision == read.revision and again != record:
         raise BadData(
             "this record came from elsewhere in a form that this change cannot be written into",
             remedy="nothing was saved; make it a work of your own first",
         )
-    return cast("R", joined), write(document), now.revision
+    return cast("R", again), write(document), now.revision
 
 
 def numbered(record: R, change: OpenChange, today: Day) -> R:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 
 from catalogue.errors import BadData, BadSetting, NotOnFile
 from catalogue.keeping import Kept, R, as_read, claimed, joined, numbered, subject
-from catalogue.ledger import Change, Ledger, OpenChange, Verdict, restore
+from catalogue.ledger import Change, Ledger, OpenChange, Progress, Verdict, restore
 from catalogue.linked.documents import FORMAT, to_jsonld
 from catalogue.linked.text import Node, parse, write
 from catalogue.measure import DateSpan, Day, read_attribution, read_date, why_not
@@ -39,9 +39,6 @@ if TYPE_CHECKING:
     from catalogue.finding import Finder
     from catalogue.indexes.words import Query, Results
     from catalogue.ledger import BackupFacts, Draft
-
-Progress = Callable[[int, int], None]
-"""Called with how many are done and how many there are; 0 for a number that nobody knows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -445,9 +442,9 @@ class Studio:
         )
 
     def _taken_in(self, photo: Photo, content: bytes) -> Photo:
-        from catalogue.photos import inspect
+        from catalogue.photos import LIMIT_MEGAPIXELS, inspect
 
-        limit = float(self.ledger.setting("megapixels", "150") or "150")
+        limit = float(self.ledger.setting("megapixels") or LIMIT_MEGAPIXELS)
         facts = inspect(content, name=photo.file_name or "", limit_megapixels=limit)
         taken = (
             Day(facts.taken.year, facts.taken.month, facts.taken.day) if facts.taken else None

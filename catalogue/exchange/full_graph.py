@@ -16,14 +16,15 @@ from catalogue.linked.contexts import LINKED_ART, OURS, context
 from catalogue.linked.documents import CONTEXTS
 from catalogue.linked.text import Node
 from catalogue.linked.text import write as write_text
+from catalogue.record.rules import KINDS, UUID
 
 SAYS = "Full-graph JSON-LD: all that dorse knows, in CIDOC CRM terms, with our own terms explained."
 
-_UUID = "[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
-_ROOT = re.compile(rf'"id":"((?:work|party|job|reference)/({_UUID}))","type":"(\w+)"')
-_ACTOR = re.compile(rf'\{{"id":"(party/{_UUID})","type":"Actor"\}}')
-_WITHIN = re.compile(rf'"id":"#({_UUID})/')
-_DOCUMENT = re.compile(rf'"id":"(?:work|party|job|reference)/({_UUID})"')
+_ANY_KIND = "|".join(KINDS)
+_ROOT = re.compile(rf'"id":"((?:{_ANY_KIND})/({UUID}))","type":"(\w+)"')
+_ACTOR = re.compile(rf'\{{"id":"(party/{UUID})","type":"Actor"\}}')
+_WITHIN = re.compile(rf'"id":"#({UUID})/')
+_DOCUMENT = re.compile(rf'"id":"(?:{_ANY_KIND})/({UUID})"')
 _STORED_CONTEXT = write_text({"@context": CONTEXTS}).decode()[:-1] + ","
 
 
@@ -55,7 +56,7 @@ def _as_text(text: str, sender: Sender) -> str:
         base = sender.base.rstrip("/") + "/"
         own = f"{base}{root[1]}" if root else base
         body = body.replace('"id":"#', f'"id":"{own}#')
-        for kind in ("work", "party", "job", "reference"):
+        for kind in KINDS:
             body = body.replace(f'"id":"{kind}/', f'"id":"{base}{kind}/')
     else:
         body = _WITHIN.sub(r'"id":"urn:uuid:\1#', body)

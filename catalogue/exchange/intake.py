@@ -17,7 +17,8 @@ from catalogue.linked import contexts
 from catalogue.linked.addresses import relative, uuid_in
 from catalogue.linked.documents import CONTEXTS, from_jsonld, kind_of
 from catalogue.linked.graph import dropped
-from catalogue.linked.text import Node, parse
+from catalogue.linked.node import many
+from catalogue.linked.text import Node, nodes_within, parse
 from catalogue.record import Record
 
 LARGEST = 64 * 1024 * 1024
@@ -126,9 +127,8 @@ def _own_uuid(document: Node, base: str | None) -> str | None:
     address = document.get("id")
     if not isinstance(address, str):
         return None
-    same = document.get("equivalent")
-    listed = same if isinstance(same, list) else [same]
-    others = [each.get("id") for each in listed if isinstance(each, dict)]
+    same = many(document, "equivalent")
+    others = [each.get("id") for each in same if isinstance(each, dict)]
     for each in (address, *others):
         found = uuid_in(each, base) if isinstance(each, str) else None
         if found:
@@ -150,17 +150,14 @@ def _tidied(document: Node, document_id: str) -> Node:
         own["@context"] = CONTEXTS
     uuid = document_id.partition("/")[2]
     others = [
-        each for each in _listed(own.pop("equivalent", None))
+        each for each in many(own, "equivalent")
         if not (isinstance(each, dict) and uuid in str(each.get("id")))
     ]  # fmt: skip
+    own.pop("equivalent", None)
     if others:
         own["equivalent"] = others
     tidied: Node = _bare_actors(own)
     return tidied
-
-
-def _listed(held: Any) -> list[Any]:
-    return held if isinstance(held, list) else [] if held is None else [held]
 
 
 def _bare_actors(value: Any) -> Any:
@@ -188,17 +185,8 @@ def _not_understood(document: Node) -> tuple[str, ...]:
 
 
 def _keys(document: Node) -> set[str]:
-    found: set[str] = set()
-    pending: list[Any] = [value for key, value in document.items() if key != "@context"]
-    found.update(key for key in document if key != "@context")
-    while pending:
-        here = pending.pop()
-        if isinstance(here, dict):
-            found.update(here)
-            pending += here.values()
-        elif isinstance(here, list):
-            pending += here
-    return found
+    within = (key for here in nodes_within(document) for key in here)
+    return {*document, *within} - {"@context"}
 
 
 @cache

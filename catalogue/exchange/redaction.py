@@ -28,10 +28,9 @@ from catalogue.record import (
     Release,
     Work,
 )
-from catalogue.record.rules import OPEN
+from catalogue.record.rules import KINDS, OPEN
 from catalogue.terms import group
 
-KINDS = ("work", "party", "job", "reference")
 Hidden = Callable[[str], bool]
 
 
@@ -48,7 +47,6 @@ class Profile:
     visibility: frozenset[str]
     unknown: bool
     free_text: bool
-    photos: bool
     fields: frozenset[str]
     everything: bool
 
@@ -104,7 +102,6 @@ def _profile(name: str, raw: dict[str, Any]) -> Profile:
         visibility=visibility,
         unknown=table["unknown"],
         free_text=table["free_text"] == "all",
-        photos=table["photos"],
         fields=frozenset(listed),
         everything=everything,
     )

@@ -14,11 +14,12 @@ from catalogue.exchange.redaction import Profile, StayedHome, redact
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import parse, write
 from catalogue.record import Party
+from catalogue.record.rules import UUID
 
 STRANGER = ("Person", "unnamed")
 """What a party is called that a record names and that is not on file."""
 
-_REFERRED = re.compile(r'"id":"(party/[0-9a-f-]{36})"')
+_REFERRED = re.compile(rf'"id":"(party/{UUID})"')
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,11 +87,11 @@ class Sending:
         # Whom the records name comes along, and whom those name in turn.
         while waiting := sorted(named - seen):
             for document_id in waiting:
-                body = self._stored_or_none(document_id)
-                if body is None:
+                stored = self._stored_or_none(document_id)
+                if stored is None:
                     seen.add(document_id)
                 else:
-                    write_one(document_id, body)
+                    write_one(document_id, stored)
         return Exported(out, files, documents, tuple(self.home))
 
     def _leaving(self, document_id: str, body: bytes) -> Leaving | None:

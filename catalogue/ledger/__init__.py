@@ -33,6 +33,7 @@ from catalogue.ledger.values import (
     FileFacts,
     Forgotten,
     Head,
+    Progress,
     Revision,
     Verdict,
 )
@@ -48,6 +49,7 @@ __all__ = [
     "Head",
     "Ledger",
     "OpenChange",
+    "Progress",
     "Revision",
     "Verdict",
     "refuse_unsafe",

@@ -12,10 +12,10 @@ from collections.abc import Callable
 from typing import Any
 
 from catalogue.linked.text import Node
+from catalogue.record.rules import DOCUMENT_ID, UUID
 
-_UUID = r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
-_DOCUMENT = re.compile(rf"(work|party|job|reference)/({_UUID})(#.*)?")
-_URN = re.compile(rf"urn:uuid:({_UUID})(?:#(.*))?")
+_DOCUMENT = re.compile(rf"{DOCUMENT_ID}(#.*)?")
+_URN = re.compile(rf"urn:uuid:({UUID})(?:#(.*))?")
 ADDRESS_KEYS = ("id", "@id", "visibility")
 
 
@@ -89,17 +89,21 @@ def uuid_in(address: str, base: str | None) -> str | None:
 def relative(document: Node, base: str | None, kinds: Callable[[str], str | None]) -> Node:
     """A document that was sent out earlier, with the ids as the studio writes them inside.
 
-    `kinds` tells which kind of document a UUID names ("work"), None where it names none here: then
-    it is another document when its node says no more than a document's type, else a value of this.
+    A node that says more than its type and label is a value of this very document. For one that
+    doesn't, `kinds` tells which kind of document its UUID names here ("work"), None for none: then
+    it is another document by its type, or a value that is spoken of again. The root's own id is for
+    the caller to set.
     """
 
     def change(value: str, here: Node) -> str:
         urn = _URN.fullmatch(value)
         if urn:
-            kind = kinds(urn[1]) or _kind_of_reference(here)
-            if kind and urn[2] is None:
-                return f"{kind}/{urn[1]}"
-            return f"#{urn[1]}/{urn[2]}" if urn[2] else f"#{urn[1]}"
+            if urn[2]:
+                return f"#{urn[1]}/{urn[2]}"
+            kind = _is_reference(here) and (
+                kinds(urn[1]) or _REFERENCES.get(str(here.get("type")))
+            )
+            return f"{kind}/{urn[1]}" if kind else f"#{urn[1]}"
         rest = _under(value, base)
         found = _DOCUMENT.fullmatch(rest) if rest else None
         if found:
@@ -112,11 +116,8 @@ def relative(document: Node, base: str | None, kinds: Callable[[str], str | None
 _REFERENCES = {"Person": "party", "Group": "party", "Actor": "party", "HumanMadeObject": "work"}
 
 
-def _kind_of_reference(here: Node) -> str | None:
-    """Which kind of document a node refers to that says only its type and label, if any."""
-    if here.keys() <= {"id", "type", "_label"}:
-        return _REFERENCES.get(str(here.get("type")))
-    return None
+def _is_reference(here: Node) -> bool:
+    return here.keys() <= {"id", "type", "_label"}
 
 
 def _under(address: str, base: str | None) -> str | None:

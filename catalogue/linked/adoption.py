@@ -8,13 +8,12 @@ from what it says. The same document always gets the same ids, however its array
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Set
+from collections.abc import Set
 from dataclasses import dataclass
-from typing import Any
 from uuid import NAMESPACE_URL, UUID, uuid5
 
 from catalogue.linked.node import is_a
-from catalogue.linked.text import Node, copy_of
+from catalogue.linked.text import Node, copy_of, nodes_within
 
 _NOT_OURS = (
     "Type", "Material", "Language", "MeasurementUnit", "Currency",
@@ -32,7 +31,7 @@ class Adopted:
 
     def released(self, changed: Set[str]) -> Node:
         """The document with the ids that it came with; nodes that were changed keep a given one."""
-        for here in _walk(self.document):
+        for here in nodes_within(self.document):
             address = here.get("id")
             if address in self.given:
                 original = self.given[address]
@@ -45,13 +44,13 @@ class Adopted:
 
 def adopt(document: Node, *, copy: bool = False) -> Adopted:
     """The document with ids for what has none; not a copy unless something has to be given or asked."""
-    waiting = any(_needs_one(here) for here in _walk(document))
+    waiting = any(_needs_one(here) for here in nodes_within(document))
     if not waiting:
         return Adopted(copy_of(document) if copy else document, {})
     own: Node = copy_of(document)
     root = uuid5(NAMESPACE_URL, str(document.get("id")))
     given: dict[str, str | None] = {}
-    for here in [found for found in _walk(own) if _needs_one(found)]:
+    for here in [found for found in nodes_within(own) if _needs_one(found)]:
         original = here.get("id")
         address = _address_for(here, root, given)
         given[address] = original
@@ -81,15 +80,3 @@ def _needs_one(here: Node) -> bool:
     if address.startswith("#") or is_a(here, *_NOT_OURS):
         return False
     return ":" in address and bool(here.keys() - _REFERENCE_KEYS)
-
-
-def _walk(document: Node) -> Iterator[Node]:
-    """Every node below the root."""
-    pending: list[Any] = [value for key, value in document.items() if key != "@context"]
-    while pending:
-        here = pending.pop()
-        if isinstance(here, dict):
-            yield here
-            pending += here.values()
-        elif isinstance(here, list):
-            pending += here

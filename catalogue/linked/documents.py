@@ -16,6 +16,7 @@ from catalogue.linked.adoption import adopt
 from catalogue.linked.node import Misplaced, is_a
 from catalogue.linked.text import Node, pointer_to
 from catalogue.record import Job, Party, Record, Reference, Work
+from catalogue.record.rules import DOCUMENT_ID
 
 FORMAT = 1
 """The format that dorse writes today."""
@@ -29,7 +30,7 @@ CONTEXTS = [
 ]
 """What stored documents name as their context; neither is ever fetched."""
 
-_OWN = re.compile(r"(work|party|job|reference)/([0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12})")
+_OWN = re.compile(DOCUMENT_ID)
 
 
 def describe(record: Record) -> Node:

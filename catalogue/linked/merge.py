@@ -10,7 +10,7 @@ from typing import Any
 
 from catalogue.linked.adoption import Adopted, adopt
 from catalogue.linked.documents import describe
-from catalogue.linked.text import Node
+from catalogue.linked.text import Node, nodes_within
 from catalogue.record import Record
 
 _SAME_THING = ("content", "value", "_label")
@@ -133,16 +133,11 @@ class _Patch:
 
 
 def _by_id(document: Node) -> dict[str, Node]:
+    """The nodes that say more than a reference does, by their ids."""
     found: dict[str, Node] = {}
-    pending: list[Any] = [document]
-    while pending:
-        here = pending.pop()
-        if isinstance(here, dict):
-            if isinstance(here.get("id"), str) and len(here) > 2:
-                found.setdefault(here["id"], here)
-            pending += here.values()
-        elif isinstance(here, list):
-            pending += here
+    for here in nodes_within(document):
+        if isinstance(here.get("id"), str) and len(here) > 2:
+            found.setdefault(here["id"], here)
     return found
 
 

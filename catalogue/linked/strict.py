@@ -17,7 +17,7 @@ from catalogue.linked import concepts
 from catalogue.linked.concepts import NAMESPACE
 from catalogue.linked.contexts import LINKED_ART
 from catalogue.linked.node import BRIEF_TEXT, is_a, many, nodes, one, text
-from catalogue.linked.text import Node
+from catalogue.linked.text import Node, nodes_within
 from catalogue.reading import read
 from catalogue.terms import Concept, concept, of_iri
 
@@ -60,7 +60,6 @@ RECORDS: dict[str, frozenset[str]] = {
         "formed_by dissolved_by"
     ),
     "Place": _keys(_EVERYWHERE + "member_of subject_of attributed_by defined_by part_of"),
-    "Type": _keys(_EVERYWHERE + "member_of subject_of attributed_by created_by broader"),
 }
 """The keys that a record of each type may have, beside `@context`."""
 
@@ -167,25 +166,19 @@ def _embedded(value: object, sheet: _Sheet) -> object:
             if key in value
         }
     if kind not in EMBEDDED:
-        return _reference(value, sheet)
-    return {
-        key: _embedded_all(value, key, sheet)
-        for key in value
-        if key in EMBEDDED[kind] and (kind, key) not in LEFT_OUT
-    }
+        return _reference(value, sheet) if value.get("id") else None
+    return {key: _embedded_all(value, key, sheet) for key in value if key in EMBEDDED[kind]}
 
 
-def _reference(value: Node, sheet: _Sheet) -> Node | None:
+def _reference(value: Node, sheet: _Sheet) -> Node:
     """Another entity by id, type and label; a party's come from its own document."""
     address = str(value.get("id", ""))
     if address.startswith(("party/", "work/")):
         kind, label = sheet.labels(address)
-        return {"id": address, "type": kind, "_label": label}
-    if not address or is_a(value, "Actor"):
-        return (
-            {"id": address, "type": "Person", "_label": _label_of(value)} if address else None
-        )
-    return {"id": address, "type": str(many(value, "type")[0]), "_label": _label_of(value)}
+    else:
+        kind = "Person" if is_a(value, "Actor") else str(many(value, "type")[0])
+        label = _label_of(value)
+    return {"id": address, "type": kind, "_label": label}
 
 
 def _label_of(value: Node) -> str:
@@ -317,16 +310,13 @@ def _made(record: Node, here: Node, sheet: _Sheet) -> None:
 def _attribution(made: Node, attribution: Node, record: Node, sheet: _Sheet) -> None:
     assigned = one(attribution, "assigned") or {}
     qualifier = concepts.first(attribution, "classified_as", "qualifier")
-    for group in nodes(assigned, "carried_out_by"):
-        if str(group.get("id")).endswith("/group"):
-            master = one(one(group, "formed_by") or {}, "influenced_by") or {}
-            _, name = sheet.labels(str(master.get("id")))
-            label = f"{_first_label(group)} {name}"
-            _record(group, label, sheet)
-            group["_label"] = label
-    embedded = _embedded(assigned, sheet)
-    makers = embedded.get("carried_out_by") if isinstance(embedded, dict) else None
-    models = embedded.get("influenced_by") if isinstance(embedded, dict) else None
+    makers = [
+        _group(maker, sheet)
+        if str(maker.get("id")).endswith("/group")
+        else _reference(maker, sheet)
+        for maker in nodes(assigned, "carried_out_by")
+    ]
+    models = [_reference(model, sheet) for model in nodes(assigned, "influenced_by")]
     if models:
         _set(made, "influenced_by", models)
     elif makers and (qualifier == "qualifier/by" or makers[0]["type"] == "Group"):
@@ -336,11 +326,22 @@ def _attribution(made: Node, attribution: Node, record: Node, sheet: _Sheet) -> 
     _set(record, "referred_to_by", _creator_statement(attribution, qualifier, makers or models))
 
 
-def _creator_statement(attribution: Node, qualifier: str | None, makers: object) -> list[Node]:
+def _group(group: Node, sheet: _Sheet) -> Node:
+    """A group around a master becomes a record; the reference to it."""
+    master = one(one(group, "formed_by") or {}, "influenced_by") or {}
+    _, name = sheet.labels(str(master.get("id")))
+    label = f"{_first_label(group)} {name}"
+    _record(group, label, sheet)
+    return {"id": group["id"], "type": "Group", "_label": label}
+
+
+def _creator_statement(
+    attribution: Node, qualifier: str | None, makers: list[Node]
+) -> list[Node]:
     """The wording of an attribution that says more than a name."""
     written = one(attribution, "identified_by")
     said = text(written, "content") if written else None
-    if said is None and qualifier not in (None, "qualifier/by") and isinstance(makers, list):
+    if said is None and qualifier not in (None, "qualifier/by") and makers:
         said = f"{concept(str(qualifier)).label} {makers[0]['_label']}"
     if said is None:
         return []
@@ -417,37 +418,16 @@ REDUCTIONS: dict[tuple[str, str], Reduction] = {
 }
 """Every key that is not carried over as it stands."""
 
-LEFT_OUT: frozenset[tuple[str, str]] = frozenset(
-    {
-        ("Name", "sort_name"),
-        ("TimeSpan", "edtf"),
-        ("TimeSpan", "date_rule"),
-        ("LinguisticObject", "created_by"),
-        ("LinguisticObject", "shown_in"),
-        ("LinguisticObject", "lies_over"),
-        ("LinguisticObject", "hand"),
-        ("LinguisticObject", "orientation"),
-    }
-)
-"""Keys inside structures for which the schemas have no place (they stay in the full graph)."""
-
 
 def concept_records(records: list[Node]) -> list[Node]:
     """A record for each concept of our own that these records use, so that nobody has to ask us."""
     used: dict[str, Concept] = {}
-    pending: list[object] = list(records)
-    while pending:
-        here = pending.pop()
-        if isinstance(here, dict):
-            address = here.get("id")
-            if isinstance(address, str) and address.startswith(NAMESPACE):
-                group = address.removeprefix(NAMESPACE).partition("/")[0]
-                known = of_iri(address, group)
-                if known:
-                    used[address] = known
-            pending += here.values()
-        elif isinstance(here, list):
-            pending += here
+    for here in nodes_within({"records": records}):
+        address = str(here.get("id", ""))
+        if address.startswith(NAMESPACE):
+            known = of_iri(address, address.removeprefix(NAMESPACE).partition("/")[0])
+            if known:
+                used[address] = known
     return [_concept_record(known) for _, known in sorted(used.items())]
 
 

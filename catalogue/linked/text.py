@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any, NoReturn
 
@@ -113,6 +114,18 @@ def _check_depth(document: Node) -> None:
         if not level:
             return
     raise BadDocument(f"nodes nest deeper than {DEEPEST} levels")
+
+
+def nodes_within(document: Node) -> Iterator[Node]:
+    """Every node below the root of a document, in no order; its context is no node."""
+    pending: list[Any] = [value for key, value in document.items() if key != "@context"]
+    while pending:
+        here = pending.pop()
+        if isinstance(here, dict):
+            yield here
+            pending += here.values()
+        elif isinstance(here, list):
+            pending += here
 
 
 def pointer_to(document: Any, wanted: object) -> str | None:

@@ -21,8 +21,17 @@ from catalogue.terms import concept
 Check = Callable[[str, Any], None]
 
 _UNWRITABLE = re.compile("[\0\ud800-\udfff]")
-_UUID = re.compile(r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}")
-_DOCUMENT = re.compile(rf"(work|party|job|reference)/({_UUID.pattern})")
+KINDS = ("work", "party", "job", "reference")
+"""The kinds of document that a studio keeps."""
+
+UUID = "[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
+"""The form of every id of ours."""
+
+DOCUMENT_ID = rf"({'|'.join(KINDS)})/({UUID})"
+"""The form of a document's id: its kind, its UUID."""
+
+_UUID = re.compile(UUID)
+_DOCUMENT = re.compile(DOCUMENT_ID)
 _LANGUAGE = re.compile(r"[a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*")
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 _INSTANT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
