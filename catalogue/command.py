@@ -1,51 +1,18 @@
 """The command line: ask the studio one thing, show it. No trade logic lives here.
 
-A table for people, JSON lines with `--json`. Exit 1 is a problem with the data, 2 one with the call.
 Rooms are imported inside the commands: `dorse --help` must not wait for a web server or an index.
 """
 
 from __future__ import annotations
 
-import getpass
 import json
-import sys
-from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
 from catalogue import __version__, open_studio
-from catalogue.errors import CatalogueError
-
-if TYPE_CHECKING:
-    from catalogue.studio import Studio
-
-
-class Told(click.ClickException):
-    """An error of the family, said in its own words; exit code 1."""
-
-    exit_code = 1
-
-    def show(self, file: Any = None) -> None:
-        """Print what went wrong to the error stream."""
-        click.echo(f"dorse: {self.message}", err=True)
-
-
-class Door(click.Group):
-    """The group that turns every error of the family into words, once, at the door."""
-
-    def invoke(self, ctx: click.Context) -> Any:
-        """Run the command that was asked for."""
-        try:
-            return super().invoke(ctx)
-        except CatalogueError as error:
-            raise Told(str(error)) from None
-        except BrokenPipeError:
-            # The reader (head, less) has seen enough.
-            sys.stderr.close()
-            raise SystemExit(0) from None
+from catalogue.terminal import Door, as_json, opened, progress_bar, show_rows, worker
 
 
 @click.group(cls=Door, context_settings={"help_option_names": ["-h", "--help"]})
@@ -58,66 +25,6 @@ class Door(click.Group):
 def main(ctx: click.Context, path: str | None, who: str | None) -> None:
     """What is written on the backs of paintings, what was done to them, and what that proves."""
     ctx.obj = {"path": path, "who": who}
-
-
-@contextmanager
-def _studio(ctx: click.Context) -> Iterator[Studio]:
-    path = ctx.obj["path"]
-    if not path:
-        raise click.UsageError("name the studio: dorse --studio PATH ... (or set DORSE_STUDIO)")
-    with open_studio(path) as studio:
-        yield studio
-
-
-def _who(ctx: click.Context) -> str:
-    if ctx.obj["who"]:
-        return str(ctx.obj["who"])
-    try:
-        return getpass.getuser()
-    except (KeyError, OSError):
-        return "unknown"
-
-
-as_json = click.option("--json", "as_json", is_flag=True, help="One JSON object a line.")
-
-
-def _show(rows: Iterable[dict[str, Any]], columns: tuple[str, ...], as_json: bool) -> None:
-    """Rows as JSON lines, or as a table whose last column takes what room there is."""
-    if as_json:
-        for row in rows:
-            click.echo(json.dumps(row, ensure_ascii=False))
-        return
-    cells = [[_cell(row.get(name)) for name in columns] for row in rows]
-    widths = [max(map(len, column)) for column in zip(*cells, strict=True)] if cells else []
-    for line in cells:
-        fixed = "  ".join(
-            cell.ljust(width) for cell, width in zip(line[:-1], widths, strict=False)
-        )
-        click.echo(f"{fixed}  {line[-1]}".strip())
-
-
-def _cell(value: Any) -> str:
-    if isinstance(value, list | tuple):
-        return "; ".join(_cell(each) for each in value)
-    return " ".join(str(value).split()) if value is not None else ""
-
-
-@contextmanager
-def _progress(label: str) -> Iterator[Callable[[int, int], None]]:
-    """A bar on the error stream, where a person watches it; nothing in a pipe."""
-    if not sys.stderr.isatty():
-        yield lambda done, total: None
-        return
-    with click.progressbar(length=1000, label=label, file=sys.stderr) as bar:
-        shown = 0
-
-        def move(done: int, total: int) -> None:
-            nonlocal shown
-            now = done * 1000 // max(total, 1)
-            bar.update(max(now - shown, 0))
-            shown = max(now, shown)
-
-        yield move
 
 
 @main.command()
@@ -149,9 +56,9 @@ def import_(ctx: click.Context, paths: tuple[Path, ...], add: bool, as_json: boo
     """Take in JSON-LD files and folders, with the pictures beside them. Nothing is saved over."""
     refused = 0
     counts: dict[str, int] = {}
-    with _studio(ctx) as studio:
-        with _progress("taking in") as progress:
-            for told in studio.import_(paths, who=_who(ctx), add=add, progress=progress):
+    with opened(ctx) as studio:
+        with progress_bar("taking in") as progress:
+            for told in studio.import_(paths, who=worker(ctx), add=add, progress=progress):
                 counts[told.outcome] = counts.get(told.outcome, 0) + 1
                 refused += told.outcome == "refused"
                 row = {"source": told.source, "document": told.document_id,
@@ -162,7 +69,7 @@ def import_(ctx: click.Context, paths: tuple[Path, ...], add: bool, as_json: boo
                     click.echo(f"{told.outcome}: {told.source}")
                     for sentence in told.said:
                         click.echo(f"  {sentence}")
-        with _progress("indexing") as progress:
+        with progress_bar("indexing") as progress:
             studio.catch_up(progress)
     if not as_json:
         click.echo(
@@ -187,7 +94,7 @@ def search(
     ctx: click.Context, /, words: tuple[str, ...], as_json: bool, **filters: Any
 ) -> None:
     """Find works by words on them, artist, kind, place and date. "A phrase", prefi*, w?ldcards."""
-    with _studio(ctx) as studio:
+    with opened(ctx) as studio:
         found = studio.search(studio.query(" ".join(words), **filters))
         rows = [
             {"work": hit.number or hit.document, "name": hit.number or hit.title,
@@ -196,7 +103,7 @@ def search(
             for hit in found.hits
             for each in hit.statements
         ]  # fmt: skip
-    _show(rows, ("name", "where", "why", "text"), as_json)
+    show_rows(rows, ("name", "where", "why", "text"), as_json)
     if not as_json and not rows:
         said = f"; did you mean {', '.join(found.suggestions)}?" if found.suggestions else ""
         click.echo(f"nothing found{said}", err=True)
@@ -228,11 +135,11 @@ def export(
     """Write works and whom they name into a folder, with only what the profile lets out."""
     if every == bool(works):
         raise click.UsageError("name the works to export, or say --all")
-    with _studio(ctx) as studio, _progress("writing") as progress:
+    with opened(ctx) as studio, progress_bar("writing") as progress:
         sent = studio.export(format_name, profile_name, out, None if every else works, progress)
     click.echo(f"{sent.documents} records in {sent.files} files in {sent.folder}")
     if list_home:
-        _show(
+        show_rows(
             (
                 {"document": where, "what": each.what, "value": each.value, "why": each.why}
                 for where, each in sent.stayed_home
@@ -252,7 +159,7 @@ def export(
 @click.pass_context
 def show(ctx: click.Context, work: str, as_json: bool) -> None:
     """Show one work by number; with --json its document as it is kept."""
-    with _studio(ctx) as studio:
+    with opened(ctx) as studio:
         kept = studio.work(work)
         if as_json:
             click.echo(
@@ -269,7 +176,7 @@ def show(ctx: click.Context, work: str, as_json: bool) -> None:
 @click.pass_context
 def history(ctx: click.Context, work: str | None, as_json: bool) -> None:
     """Every change of a work, or of the studio: when, who, why."""
-    with _studio(ctx) as studio:
+    with opened(ctx) as studio:
         wanted = studio.work(work).document_id if work else None
         rows = [
             {
@@ -280,7 +187,7 @@ def history(ctx: click.Context, work: str | None, as_json: bool) -> None:
             }
             for change in studio.history(wanted)
         ]
-    _show(rows, ("change", "at", "who", "why"), as_json)
+    show_rows(rows, ("change", "at", "who", "why"), as_json)
 
 
 @main.command()
@@ -294,13 +201,13 @@ def history(ctx: click.Context, work: str | None, as_json: bool) -> None:
 @click.pass_context
 def verify(ctx: click.Context, head: bool, expect: str | None, as_json: bool) -> None:
     """Check that everything kept is what was saved."""
-    with _studio(ctx) as studio, _progress("checking") as progress:
+    with opened(ctx) as studio, progress_bar("checking") as progress:
         verdict = studio.verify(expect, progress)
     rows = [
         {"what": each.what, "where": each.where, "message": each.message}
         for each in verdict.faults
     ]
-    _show(rows, ("what", "where", "message"), as_json)
+    show_rows(rows, ("what", "where", "message"), as_json)
     for gone in verdict.forgotten:
         click.echo(f"withdrawn: {gone}", err=True)
     if head:
@@ -318,7 +225,7 @@ def verify(ctx: click.Context, head: bool, expect: str | None, as_json: bool) ->
 @click.pass_context
 def backup(ctx: click.Context, target: Path) -> None:
     """Copy the studio into a folder or a .tar file while it is in use, and verify the copy."""
-    with _studio(ctx) as studio, _progress("copying") as progress:
+    with opened(ctx) as studio, progress_bar("copying") as progress:
         studio.backup(target, progress)
     click.echo(f"a verified copy is in {target}")
 
@@ -346,10 +253,10 @@ def restore(ctx: click.Context, source: Path) -> None:
 @click.pass_context
 def forget(ctx: click.Context, party: str, why: str, pseudonym: str) -> None:
     """Replace a person or firm by a pseudonym and delete what older revisions said of them."""
-    with _studio(ctx) as studio:
+    with opened(ctx) as studio:
         found = studio.find_party(party)
         document_id = found.document_id if found else studio.party(party).document_id
-        gone = studio.forget(document_id, who=_who(ctx), why=why, pseudonym=pseudonym)
+        gone = studio.forget(document_id, who=worker(ctx), why=why, pseudonym=pseudonym)
     click.echo(f"{gone} older revisions are gone; the chain still holds")
 
 
@@ -357,7 +264,7 @@ def forget(ctx: click.Context, party: str, why: str, pseudonym: str) -> None:
 @click.pass_context
 def rebuild(ctx: click.Context) -> None:
     """Make the indexes anew from the ledger alone."""
-    with _studio(ctx) as studio, _progress("indexing") as progress:
+    with opened(ctx) as studio, progress_bar("indexing") as progress:
         click.echo(f"{studio.rebuild(progress)} documents indexed")
 
 
@@ -377,10 +284,10 @@ def add(
     photos: tuple[Path, ...],
 ) -> None:
     """A new work, with photos of it."""
-    with _studio(ctx) as studio:
-        kept = studio.new_work(title=title, artist=artist, made=made, who=_who(ctx))
+    with opened(ctx) as studio:
+        kept = studio.new_work(title=title, artist=artist, made=made, who=worker(ctx))
         for photo in photos:
-            kept = studio.add_photo(kept, photo.read_bytes(), name=photo.name, who=_who(ctx))
+            kept = studio.add_photo(kept, photo.read_bytes(), name=photo.name, who=worker(ctx))
     click.echo(kept.record.number)
 
 
@@ -392,7 +299,7 @@ def serve(ctx: click.Context, host: str, port: int) -> None:
     """Open the desk in a browser."""
     from catalogue.desk.serving import serve as serve_desk
 
-    with _studio(ctx) as studio:
+    with opened(ctx) as studio:
         serve_desk(
             studio, host, port, lambda address: click.echo(f"the desk is open at {address}")
         )
@@ -410,7 +317,10 @@ def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
     from catalogue.demo import open_demo
     from catalogue.desk.serving import serve as serve_desk
 
-    with _progress("drawing and taking in") as progress, open_demo(folder, progress) as studio:
+    with (
+        progress_bar("drawing and taking in") as progress,
+        open_demo(folder, progress) as studio,
+    ):
         click.echo(f"the sample studio is in {folder}")
         if not no_serve:
             serve_desk(

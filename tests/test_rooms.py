@@ -34,7 +34,8 @@ BELOW = {
     },
     "demo": {"studio"},
     "desk": {"studio", "keeping", "record", "reading", "terms"},
-    "command": {"studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "terminal": {"studio", "open_studio"},
+    "command": {"terminal", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -47,6 +48,7 @@ OUTSIDE = {
     "indexes": {"whoosh", "rapidfuzz"},
     "exchange": {"lxml"},
     "desk": {"flask", "flask_wtf", "waitress", "werkzeug", "jinja2", "markupsafe"},
+    "terminal": {"click"},
     "command": {"click"},
 }
 """The packages from outside that a room may use, beside the standard library."""
