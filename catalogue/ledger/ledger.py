@@ -222,6 +222,26 @@ class Ledger:
         with self._database.reading() as connection:
             yield from lookup.all_changes(connection, document_id)
 
+    def answering_for(self, document_id: str) -> list[str]:
+        """The documents for which one answers since they were merged into it."""
+        with self._database.reading() as connection:
+            return lookup.answering_for(connection, document_id)
+
+    def mentioning(self, words: str, kind: str | None = None) -> list[str]:
+        """The listed documents of a kind whose text holds these very words, such as an id."""
+        with self._database.reading() as connection:
+            return lookup.mentioning(connection, words.encode(), kind)
+
+    def kept_revisions(self, document_id: str) -> list[int]:
+        """The revisions of a document whose text was not forgotten, the first first."""
+        with self._database.reading() as connection:
+            return lookup.kept_revisions(connection, document_id)
+
+    def come_from(self, sha256: str) -> list[tuple[str, int]]:
+        """The documents and revisions that were imported from a file on record."""
+        with self._database.reading() as connection:
+            return lookup.come_from(connection, sha256)
+
     # --- files ------------------------------------------------------------------------------
 
     def has_file(self, sha256: str) -> bool:

@@ -6,7 +6,16 @@ from collections.abc import Iterator
 from itertools import groupby
 from typing import Any
 
-from sqlalchemy import Connection, Select, bindparam, select, union
+from sqlalchemy import (
+    Connection,
+    LargeBinary,
+    Select,
+    bindparam,
+    func,
+    literal,
+    select,
+    union,
+)
 
 from catalogue.errors import NotOnFile
 from catalogue.ledger.chain import ENTRY_KEYS, NOTHING_BEFORE
@@ -158,6 +167,56 @@ def all_changes(connection: Connection, document_id: str | None) -> Iterator[Cha
     for told, rows in groupby(_stream(connection, query), key=lambda row: tuple(row[:8])):
         whole = (*told, tuple(Entry(*row[8:]) for row in rows))
         yield Change(*whole)
+
+
+def answering_for(connection: Connection, document_id: str) -> list[str]:
+    """The documents for which one answers now, those merged into them in turn included."""
+    found: list[str] = []
+    pending = [document_id]
+    while pending:
+        above = pending.pop()
+        # the index of targets finds who was ever merged there; the head says who still is
+        once = select(entries.c.document).where(entries.c.target == above)
+        query = select(heads.c.document).where(
+            heads.c.document.in_(once), heads.c.merged_into == above
+        )
+        merged = [row.document for row in connection.execute(query.order_by(heads.c.document))]
+        found += merged
+        pending += merged
+    return found
+
+
+def mentioning(connection: Connection, words: bytes, kind: str | None) -> list[str]:
+    """The listed documents of a kind whose text, as it stands, holds these very bytes."""
+    held = func.instr(bodies.c.body, literal(words, LargeBinary)) > 0
+    query = _narrowed(select(heads.c.document), kind, listed_only=True).where(held)
+    joined = query.join_from(
+        heads, bodies, (bodies.c.seq == heads.c.seq) & (bodies.c.place == heads.c.place)
+    )
+    return [row.document for row in connection.execute(joined.order_by(heads.c.document))]
+
+
+def kept_revisions(connection: Connection, document_id: str) -> list[int]:
+    """The revisions of a document whose text is still there, the first first."""
+    there = (bodies.c.seq == entries.c.seq) & (bodies.c.place == entries.c.place)
+    query = (
+        select(entries.c.revision)
+        .join_from(entries, bodies, there)
+        .where(IS_SAVE, entries.c.document == document_id)
+        .order_by(entries.c.revision)
+    )
+    return [int(row.revision) for row in connection.execute(query)]
+
+
+def come_from(connection: Connection, sha256: str) -> list[tuple[str, int]]:
+    """The documents and revisions that were imported from a file on record."""
+    query = (
+        select(entries.c.document, entries.c.revision)
+        .join_from(entries, files, files.c.digest == entries.c.source)
+        .where(files.c.sha256 == sha256)
+        .order_by(entries.c.seq, entries.c.place)
+    )
+    return [(str(row.document), int(row.revision)) for row in connection.execute(query)]
 
 
 def file_facts(connection: Connection, sha256: str) -> FileFacts:
