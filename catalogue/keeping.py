@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar, cast
+from uuid import NAMESPACE_URL, uuid5
 
 from catalogue.errors import BadData, StaleRevision
 from catalogue.ledger import Ledger, OpenChange, Revision
@@ -14,8 +15,9 @@ from catalogue.linked.documents import from_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import parse, write
 from catalogue.measure import Day
-from catalogue.record import Job, Party, Record, Reference, Work
+from catalogue.record import NUMBERED, Job, Party, Record, Reference, Work
 from catalogue.record.compare import clashes
+from catalogue.record.rules import KINDS
 
 R = TypeVar("R", Work, Party, Job, Reference)
 
@@ -68,35 +70,32 @@ def numbered(record: R, change: OpenChange, today: Day) -> R:
     """The record with a number for whatever has none yet, issued within the change."""
     if isinstance(record, Work):
         number = record.number or _written("", change, "work", today)
-        inscriptions = tuple(
-            each
-            if each.number
-            else replace(each, number=f"I{change.number(f'I of {record.document}')}")
-            for each in record.inscriptions
-        )
-        photos = tuple(
-            each
-            if each.number
-            else replace(each, number=f"P{change.number(f'P of {record.document}')}")
-            for each in record.photos
-        )
-        return replace(record, number=number, inscriptions=inscriptions, photos=photos)
+        values: dict[str, Any] = {
+            name: tuple(
+                each if each.number else replace(each, number=short(letter, record, change))
+                for each in getattr(record, name)
+            )
+            for name, letter in NUMBERED.items()
+        }
+        return replace(record, number=number, **values)
     if isinstance(record, Job) and record.number is None:
         return replace(record, number=_written("J", change, "job", today))
     return record
+
+
+def short(letter: str, work: Work, change: OpenChange) -> str:
+    """The next number of its kind within a work, such as I3."""
+    return f"{letter}{change.number(f'{letter} of {work.document}')}"
 
 
 def claimed(record: Record, change: OpenChange, today: Day) -> tuple[Record, tuple[str, ...]]:
     """Take the numbers that an imported record brings; one that is taken is replaced, and said."""
     said: list[str] = []
     if isinstance(record, Work):
-        for prefix, numbers in (
-            ("I", (each.number for each in record.inscriptions)),
-            ("P", (each.number for each in record.photos)),
-        ):
-            for number in numbers:
+        for name, letter in NUMBERED.items():
+            for number in (each.number for each in getattr(record, name)):
                 if number:
-                    change.claim(f"{prefix} of {record.document}", int(number[1:]))
+                    change.claim(f"{letter} of {record.document}", int(number[1:]))
     if isinstance(record, Work | Job) and record.number:
         kind = type(record).__name__.lower()
         year, _, count = record.number.removeprefix("J").partition("-")
@@ -112,13 +111,22 @@ def _written(prefix: str, change: OpenChange, kind: str, today: Day) -> str:
     return f"{prefix}{today.year}-{change.number(f'{kind}:{today.year}'):03d}"
 
 
+def at(ledger: Ledger, address: str) -> str | None:
+    """The document that came from a full address, whatever it has become here; None for a stranger's."""
+    uuid = uuid5(NAMESPACE_URL, address)
+    return next((f"{kind}/{uuid}" for kind in KINDS if ledger.has(f"{kind}/{uuid}")), None)
+
+
 def subject(verb: str, record: Record) -> str:
-    """What a change did and to what, in a few words: "edit work 2026-041"."""
+    """What a change did and to what, in a few words: "edit work 2026-041".
+
+    A person is not named: the reason of a change cannot be forgotten, and a name must be.
+    """
     match record:
         case Work():
             what = record.number or record.title()
         case Party():
-            what = record.name()
+            return f"{verb} {'person' if record.kind == 'person' else 'firm'}"
         case Job():
             what = record.number or "commission"
         case Reference():
