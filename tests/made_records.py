@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import fields, replace
 
 from hypothesis import strategies as st
 
@@ -10,27 +10,47 @@ from catalogue.measure import Day, read_date
 from catalogue.record import (
     Address,
     Attribution,
+    Citation,
+    ConditionCheck,
     Contact,
+    Evidence,
+    Exhibition,
+    Finding,
     Inscription,
     Item,
     Job,
+    Layer,
+    Location,
+    MaterialUse,
+    Movement,
     Note,
     Number,
+    Observation,
+    Paper,
     Part,
     Party,
     PartyName,
+    PartyRole,
     Photo,
+    Price,
+    PriorRepair,
+    ProvenanceEvent,
     Reach,
     Region,
+    Relation,
     Release,
+    Response,
     Sighting,
     Size,
+    Step,
+    Test,
     Title,
     Transcript,
+    Treatment,
     Work,
     digest_of,
 )
-from catalogue.surface import Box
+from catalogue.surface import Box, Shape
 from catalogue.terms import group
 
 WHO = "Nell"
@@ -76,6 +96,7 @@ def full_work() -> Work:
         taken=Day(2026, 3, 2),
         by=ARTIST.document,
         mm_per_pixel=0.2033,
+        about=(stretcher.id,),
         notes=(Note(text="Slightly turned."),),
     )
     label = Inscription(
@@ -121,6 +142,7 @@ def full_work() -> Work:
         visibility="visibility/restricted",
     )
     released = "A shore at low water."
+    history = full_history(label, stretcher, photo)
     return Work(
         number="2026-041",
         numbers=(Number(kind="number/lot", text="84"),),
@@ -151,6 +173,7 @@ def full_work() -> Work:
         parts=(stretcher, Part(kind="part/frame")),
         inscriptions=(label, chalk),
         photos=(photo,),
+        **history,
         notes=(
             Note(text="Bought from a cellar."),
             Note(
@@ -164,6 +187,155 @@ def full_work() -> Work:
             ),
         ),
     )
+
+
+def full_history(label: Inscription, stretcher: Part, photo: Photo) -> dict[str, tuple]:
+    """What was seen, done and known of that work, with something in every field."""
+    beneath = Location(
+        face="face/back",
+        part=stretcher.id,
+        shape=Shape("area", ((120, 140), (180, 140), (180, 185.5), (120, 185.5))),
+        orientation=12,
+        wording="upper left of the centre",
+        seen="seen/through-front",
+        tolerance_mm=1,
+        by=ARTIST.document,
+        instrument="steel rule",
+        on=Day(2026, 3, 2),
+    )
+    incoming = ConditionCheck(
+        number="K1", occasion="occasion/incoming", on=Day(2026, 3, 2), by=ARTIST.document,
+        at="Studio, north light", lights=("light/normal", "light/raking"), instruments="10x loupe",
+        limits="Not unframed.", framed=True, glazed=False, condition="condition/moderate",
+        urgency="urgency/short-term", handling="handling/may-travel", temperature_c=20.1,
+        humidity_percent=54, notes=(Note(kind="note/condition", text="Smells of smoke."),),
+    )  # fmt: skip
+    outgoing = ConditionCheck(
+        number="K2", occasion="occasion/outgoing", on=Day(2026, 11, 20), by=ARTIST.document
+    )
+    tear = Finding(
+        number="F1", layer="layer/support", kind="damage/tear", cause="cause/impact",
+        cause_certainty="certainty/probable",
+        observations=(
+            Observation(
+                check=incoming.id, location=beneath, length_mm=62, gap_mm=3, depth_mm=0.5,
+                area_mm2=120, count=1, extent="extent/localised", severity="severity/affecting",
+                stability="stability/active", change="change/new",
+                notes=(Note(kind="note/condition", text="Lips curled."),),
+            ),
+            Observation(check=outgoing.id, gap_mm=0, change="change/treated"),
+        ),
+        notes=(Note(text="Seen from the front as a bulge."),),
+    )  # fmt: skip
+    water = MaterialUse(material="material/deionised-water", role="use/cleaning-agent")
+    film = MaterialUse(
+        material="material/eva-adhesive", role="use/adhesive", product="heat-seal film",
+        maker="a maker", lot="A-1107", formulation_year=2024, concentration_percent=12.5,
+        basis="concentration/w-v", amount="one sheet", opened=Day(2026, 1, 9),
+        expires=Day(2028, 1, 1), data_sheet=Day(2025, 5, 5),
+    )  # fmt: skip
+    tape = PriorRepair(
+        number="R1", kind="repair/tape", materials=("material/paper",),
+        adhesive="material/animal-glue", adhesive_basis="basis/tested",
+        location=Location(face="face/back", shape=Shape("line", ((1, 1), (60, 2.5)))),
+        writing_beneath=True, covers=(label.id,), effects=("effect/stain",),
+        made=read_date("before 1963"), by=CLIENT.document, decision="decision/remove",
+        reason="It pulls.", reversibility="swells in water", kept_as="2026-041/B1",
+        sightings=(Sighting(state="state/present", on=Day(2026, 3, 2)),),
+        notes=(Note(text="Three strips."),),
+    )  # fmt: skip
+    test = Test(
+        number="X1", kind="test/water-sensitivity", on=Day(2026, 3, 3), by=ARTIST.document,
+        location=Location(face="face/back", shape=Shape("point", ((61, 18),))),
+        inscription=label.id, materials=(water,), ph=6.5, conductivity_ms_cm=0.2,
+        temperature_c=20, dwell_s=10, applicator="cotton swab", rolls=1, area_mm2=25,
+        responses=(Response(layer="layer/paint", seen=("response/none",)),),
+        result="result/safe", notes=(Note(text="No bleeding."),),
+    )  # fmt: skip
+    treatment = Treatment(
+        number="T1", title="Tear mending", aim="aim/remedial",
+        steps=(
+            Step(
+                order=1, kind="step/patch-heat-set", aim="aim/remedial", began=Day(2026, 4, 2),
+                began_at="09:30", ended=Day(2026, 4, 3), ended_at="08:00", by=(ARTIST.document,),
+                location=beneath, materials=(film,), set_temperature_c=72,
+                surface_temperature_c=66.5, humidity_percent=55, dwell_s=20, pressure_mbar=40,
+                weight_kg=1.5, ph=7, conductivity_ms_cm=1, layers=2, overlap_mm=15,
+                edge="edge/feathered", addresses=(tear.id, tape.id), covers=(label.id,),
+                removes=(tape.id,), outcome="Good.", departures="Warmer than proposed.",
+                notes=(Note(text="Spatula through film."),),
+            ),
+            Step(order=2, kind="step/varnish", began=Day(2026, 5, 1)),
+        ),
+        notes=(Note(text="Approved by telephone."),),
+    )  # fmt: skip
+    book = Citation(
+        kind="citation/book", text="Harbour painters, 1990", pages="12-13", illustrated=True,
+        source="reference/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a77", notes=(Note(text="Reversed."),),
+    )  # fmt: skip
+    letter = Paper(
+        number="D1", kind="paper/letter", title="Letter of sale", sha256="ef" * 32,
+        file_name="letter.pdf", media_type="application/pdf", on=Day(1963, 5, 1),
+        sender=CLIENT.document, proves="the sale of 1963", about=(tape.id,),
+        notes=(Note(text="Typed."),), visibility="visibility/open",
+    )  # fmt: skip
+    sale = ProvenanceEvent(
+        number="E1", order=1, kind="provenance/sale",
+        parties=(
+            PartyRole(party=ARTIST.document, role="capacity/owner"),
+            PartyRole(written="Hollis & Trewin", role="capacity/agent"),
+            PartyRole(party=CLIENT.document, written="Mrs Q.", role="capacity/seller"),
+        ),
+        at="Porthmellow", place="reference/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a78",
+        when=read_date("1911"), lot="84", stock_number="2217",
+        price=Price(written="12 gns.", amount=12, currency="currency/guinea"),
+        passage="passage/gap", certainty="certainty/probable",
+        evidence=(
+            Evidence(kind="evidence/inscription", source=label.id, strength="strength/secondary"),
+            Evidence(kind="evidence/oral", text="the client's aunt"),
+        ),
+        notes=(Note(kind="note/provenance", text="Lot read from chalk."),),
+    )  # fmt: skip
+    return {
+        "layers": (
+            Layer(
+                kind="layer/ground", position=2, materials=("material/chalk",), colour="white",
+                original=True, notes=(Note(text="Thin."),),
+            ),
+        ),
+        "checks": (incoming, outgoing),
+        "findings": (tear,),
+        "repairs": (tape,),
+        "tests": (test,),
+        "treatments": (treatment,),
+        "provenance": (sale,),
+        "exhibitions": (
+            Exhibition(
+                title="Winter Exhibition", organiser=CLIENT.document, at="Norbury Hall",
+                place="reference/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a78", when=read_date("1908"),
+                catalogue_number="12", shown_as="Ebbe", lender=ARTIST.document,
+                notes=(Note(text="Sold there."),),
+            ),
+        ),
+        "citations": (book,),
+        "papers": (letter,),
+        "relations": (
+            Relation(
+                kind="relation/pendant-of", to="work/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a79",
+                by=ARTIST.document, on=Day(2026, 3, 2), notes=(Note(text="Same size."),),
+            ),
+        ),
+        "movements": (
+            Movement(
+                to="rack 3", place="reference/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a78",
+                keeper=CLIENT.document, when=read_date("2 March 2026"),
+                reason="movement/bench", by=ARTIST.document, notes=(Note(text="Carried."),),
+            ),
+            Movement(piece=label.id, to="envelope 2026-041/B1"),
+            Movement(piece=tape.id, to="envelope 2026-041/B2"),
+            Movement(piece=stretcher.id, keeper=CLIENT.document),
+        ),
+    }  # fmt: skip
 
 
 def full_job(work: Work) -> Job:
@@ -185,6 +357,7 @@ def full_job(work: Work) -> Job:
             ),
         ),
         approved=Day(2026, 3, 9),
+        papers=(Paper(kind="paper/receipt", title="Receipt", file_name="receipt.pdf"),),
         notes=(Note(kind="note/private", text="Half in advance."),),
     )
 
@@ -249,7 +422,7 @@ photos = st.builds(
     file_name=words, media_type=maybe(st.just("image/png")), width=maybe(st.integers(1, 9000)),
     height=maybe(st.integers(1, 9000)), view=terms("view"), face=maybe(terms("face")),
     light=terms("light"), stage=maybe(terms("stage")), taken=maybe(days), by=maybe(party_ids),
-    mm_per_pixel=maybe(st.just(0.25)), mirrored=st.booleans(), notes=few(notes, 1),
+    mm_per_pixel=maybe(st.just(0.25)), mirrored=st.booleans(), about=few(ids, 2), notes=few(notes, 1),
     visibility=terms("visibility"),
 )  # fmt: skip
 transcripts = st.builds(
@@ -286,19 +459,213 @@ def inscriptions(draw, part_ids: list[str], photo_ids: list[str]) -> Inscription
     )  # fmt: skip
 
 
+shapes = st.sampled_from(
+    [
+        Shape("point", ((12, 40.5),)),
+        Shape("line", ((0, 0), (62, 3.25), (70, -1))),
+        Shape("area", ((0, 0), (60, 0), (60, 45.5), (0, 45.5))),
+        Shape("area", ((0, 0), (9, 0), (4, 5))),
+    ]
+)
+
+
+def some(kind: type, /, **given: st.SearchStrategy) -> st.SearchStrategy:
+    """Values of a kind with notes and a mark; `given` are its other fields."""
+    names = {each.name for each in fields(kind)}
+    extra = {"id": ids, "notes": few(notes, 1), "visibility": terms("visibility")}
+    return st.builds(
+        kind, **{key: held for key, held in extra.items() if key in names}, **given
+    )
+
+
+def numbered(letter: str) -> st.SearchStrategy:
+    return maybe(st.integers(1, 99).map(f"{letter}{{}}".format))
+
+
+def locations(part_ids: list[str]) -> st.SearchStrategy:
+    return st.builds(
+        Location, face=terms("face"), part=st.sampled_from([None, *part_ids]), shape=maybe(shapes),
+        orientation=st.integers(0, 359), wording=maybe(words), seen=terms("seen"),
+        tolerance_mm=maybe(st.sampled_from([0.5, 1, 2])), by=maybe(party_ids),
+        instrument=maybe(words), on=maybe(days),
+    )  # fmt: skip
+
+
+layers = some(
+    Layer, kind=terms("layer"), position=maybe(st.integers(1, 20)), materials=few(terms("material")),
+    colour=maybe(words), original=maybe(st.booleans()),
+)  # fmt: skip
+checks = some(
+    ConditionCheck, number=numbered("K"), occasion=terms("occasion"), on=days, by=party_ids,
+    at=maybe(words), lights=few(terms("light")), instruments=maybe(words), limits=maybe(words),
+    framed=maybe(st.booleans()), glazed=maybe(st.booleans()), condition=maybe(terms("condition")),
+    urgency=maybe(terms("urgency")), handling=maybe(terms("handling")),
+    temperature_c=maybe(st.just(20.5)), humidity_percent=maybe(st.integers(0, 100)),
+)  # fmt: skip
+
+
+def findings(check_ids: list[str], places: st.SearchStrategy) -> st.SearchStrategy:
+    def of(checks: list[str]) -> st.SearchStrategy:
+        each = [
+            some(
+                Observation, check=st.just(check), location=maybe(places), length_mm=maybe(millimetres),
+                gap_mm=maybe(st.just(0) | millimetres), depth_mm=maybe(millimetres),
+                area_mm2=maybe(millimetres), count=maybe(st.integers(1, 50)),
+                extent=maybe(terms("extent")), severity=maybe(terms("severity")),
+                stability=maybe(terms("stability")), change=maybe(terms("change")),
+            )
+            for check in checks
+        ]  # fmt: skip
+        return st.tuples(*each)
+
+    seen = st.lists(st.sampled_from(check_ids), min_size=1, max_size=2, unique=True).flatmap(of)
+    return some(
+        Finding, number=numbered("F"), layer=terms("layer"), kind=terms("damage"),
+        cause=maybe(terms("cause")), cause_certainty=maybe(terms("certainty")), observations=seen,
+    )  # fmt: skip
+
+
+strengths = st.none() | st.tuples(st.sampled_from([0, 2.5, 100]), terms("concentration"))
+uses = strengths.flatmap(
+    lambda strength: some(
+        MaterialUse, material=terms("material"), role=maybe(terms("use")), product=maybe(words),
+        maker=maybe(words), lot=maybe(words), formulation_year=maybe(st.just(2024)),
+        concentration_percent=st.just(strength and strength[0]), basis=st.just(strength and strength[1]),
+        amount=maybe(words), opened=maybe(days), expires=maybe(days), data_sheet=maybe(days),
+    )
+)  # fmt: skip
+
+
+def repairs(places: st.SearchStrategy) -> st.SearchStrategy:
+    glue = st.none() | terms("material")
+    return glue.flatmap(
+        lambda adhesive: some(
+            PriorRepair, number=numbered("R"), kind=terms("repair"), materials=few(terms("material")),
+            adhesive=st.just(adhesive), adhesive_basis=maybe(terms("basis")) if adhesive else st.none(),
+            location=maybe(places), writing_beneath=maybe(st.booleans()), covers=few(ids, 2),
+            effects=few(terms("effect")), made=maybe(spans), by=maybe(party_ids),
+            decision=maybe(terms("decision")), reason=maybe(words), reversibility=maybe(words),
+            kept_as=maybe(words), sightings=few(sightings),
+        )
+    )  # fmt: skip
+
+
+def tests(places: st.SearchStrategy) -> st.SearchStrategy:
+    responses = st.builds(
+        Response, id=ids, layer=terms("layer"),
+        seen=st.lists(terms("response"), min_size=1, max_size=3).map(tuple),
+    )  # fmt: skip
+    return some(
+        Test, number=numbered("X"), kind=terms("test"), on=maybe(days), by=maybe(party_ids),
+        location=maybe(places), inscription=maybe(ids), materials=few(uses, 2),
+        ph=maybe(st.sampled_from([0, 6.5, 14])), conductivity_ms_cm=maybe(st.just(0.2)),
+        temperature_c=maybe(st.just(21)), dwell_s=maybe(st.just(10)), applicator=maybe(words),
+        rolls=maybe(st.integers(1, 20)), area_mm2=maybe(st.just(25)), responses=few(responses),
+        result=maybe(terms("result")),
+    )  # fmt: skip
+
+
+def treatments(places: st.SearchStrategy) -> st.SearchStrategy:
+    def step(order: int) -> st.SearchStrategy:
+        return maybe(days).flatmap(
+            lambda began: some(
+                Step, order=st.just(order), kind=terms("step"), aim=maybe(terms("aim")),
+                began=st.just(began), began_at=st.sampled_from([None, "00:00", "09:30"]) if began else st.none(),
+                ended=st.sampled_from([None, began]), by=few(party_ids), location=maybe(places),
+                materials=few(uses, 2), set_temperature_c=maybe(st.just(72)),
+                surface_temperature_c=maybe(st.just(65.5)), humidity_percent=maybe(st.just(75)),
+                dwell_s=maybe(st.just(20)), pressure_mbar=maybe(st.just(40)), weight_kg=maybe(st.just(1.5)),
+                ph=maybe(st.just(7)), conductivity_ms_cm=maybe(st.just(1)), layers=maybe(st.just(2)),
+                overlap_mm=maybe(st.just(15)), edge=maybe(terms("edge")), addresses=few(ids, 2),
+                covers=few(ids, 2), removes=few(ids, 2), outcome=maybe(words), departures=maybe(words),
+            )
+        )  # fmt: skip
+
+    steps = st.lists(st.integers(1, 9), unique=True, max_size=2).flatmap(
+        lambda orders: st.tuples(*(step(order) for order in orders))
+    )
+    return some(
+        Treatment,
+        number=numbered("T"),
+        title=maybe(words),
+        aim=maybe(terms("aim")),
+        steps=steps,
+    )
+
+
+reference_ids = ids.map(lambda uuid: f"reference/{uuid}")
+evidence = st.sampled_from(["inscription", "paper", "citation", "oral"]).flatmap(
+    lambda kind: some(
+        Evidence, kind=st.just(f"evidence/{kind}"), source=maybe(ids), text=words,
+        strength=maybe(terms("strength")),
+    )
+) | some(Evidence, kind=st.just("evidence/none-cited"))  # fmt: skip
+prices = some(Price, written=words) | some(
+    Price, written=words, amount=st.sampled_from([0, 12, 1.225]), currency=terms("currency")
+)
+events = some(
+    ProvenanceEvent, number=numbered("E"), order=maybe(st.integers(1, 99)), kind=terms("provenance"),
+    parties=few(
+        some(PartyRole, party=maybe(party_ids), written=words, role=terms("capacity"))
+        | some(PartyRole, party=party_ids, role=terms("capacity"))
+    ),
+    at=maybe(words), place=maybe(reference_ids), when=maybe(spans), lot=maybe(words),
+    stock_number=maybe(words), price=maybe(prices), passage=maybe(terms("passage")),
+    certainty=maybe(terms("certainty")),
+    evidence=st.lists(evidence, min_size=1, max_size=2).map(tuple),
+)  # fmt: skip
+exhibitions = some(
+    Exhibition, title=words, organiser=maybe(party_ids), at=maybe(words), place=maybe(reference_ids),
+    when=maybe(spans), catalogue_number=maybe(words), shown_as=maybe(words), lender=maybe(party_ids),
+)  # fmt: skip
+citations = some(
+    Citation, kind=terms("citation"), text=words, pages=maybe(words), illustrated=maybe(st.booleans()),
+    source=maybe(reference_ids),
+)  # fmt: skip
+relations = some(
+    Relation, kind=terms("relation"),
+    to=ids.map("work/{}".format) | reference_ids | st.just("https://museum.example/object/7"),
+    by=maybe(party_ids), on=maybe(days),
+)  # fmt: skip
+papers = some(
+    Paper, number=numbered("D"), kind=terms("paper"), title=words, sha256=maybe(st.just("ef" * 32)),
+    file_name=words, media_type=maybe(st.just("application/pdf")), on=maybe(days),
+    sender=maybe(party_ids), proves=maybe(words), about=few(ids, 2),
+)  # fmt: skip
+
+
+def movements(piece_ids: list[str]) -> st.SearchStrategy:
+    return some(
+        Movement, piece=st.sampled_from([None, *piece_ids]), to=words, place=maybe(reference_ids),
+        keeper=maybe(party_ids), when=maybe(spans), reason=maybe(terms("movement")),
+        by=maybe(party_ids),
+    )  # fmt: skip
+
+
 @st.composite
 def works(draw) -> Work:
     """Any work at all, with parts and photos that its inscriptions may point at."""
     some_parts, some_photos = draw(few(parts)), draw(few(photos, 2))
-    some = draw(
-        few(inscriptions([part.id for part in some_parts], [photo.id for photo in some_photos]))
+    some_layers, some_checks = draw(few(layers, 2)), draw(few(checks, 2))
+    bearers = [each.id for each in (*some_parts, *some_layers)]
+    marks = draw(few(inscriptions(bearers, [photo.id for photo in some_photos])))
+    places = locations(bearers)
+    some_repairs = draw(few(repairs(places), 2))
+    pieces = [*bearers, *(each.id for each in (*marks, *some_repairs))]
+    found = (
+        findings([check.id for check in some_checks], places) if some_checks else st.nothing()
     )
     return draw(
         st.builds(
             Work, id=ids, number=maybe(st.just("2026-041")), numbers=few(numbers), titles=few(titles),
             attributions=few(attributions), made=maybe(spans), materials=few(terms("material")),
             medium=maybe(words), sizes=few(sizes), parts=st.just(some_parts),
-            inscriptions=st.just(some), photos=st.just(some_photos), notes=few(notes),
+            layers=st.just(some_layers), inscriptions=st.just(marks), checks=st.just(some_checks),
+            findings=few(found, 2) if some_checks else st.just(()), repairs=st.just(some_repairs),
+            tests=few(tests(places), 1), treatments=few(treatments(places), 1),
+            provenance=few(events, 2), exhibitions=few(exhibitions, 1), citations=few(citations, 1),
+            relations=few(relations, 1), movements=few(movements(pieces), 2),
+            photos=st.just(some_photos), papers=few(papers, 1), notes=few(notes, 2),
         )
     )  # fmt: skip
 
@@ -325,7 +692,7 @@ parties = st.builds(
 )  # fmt: skip
 jobs = st.builds(
     Job, id=ids, number=maybe(st.just("J2026-007")), client=maybe(party_ids), owner=maybe(party_ids),
-    reason=terms("reason"), approved=maybe(days), notes=few(notes),
+    reason=terms("reason"), approved=maybe(days), papers=few(papers, 1), notes=few(notes),
     items=few(
         st.builds(
             Item, id=ids, work=ids.map("work/{}".format), came=maybe(days), due=maybe(days),

@@ -28,14 +28,13 @@ from catalogue.linked.node import (
 )
 from catalogue.linked.text import Node
 from catalogue.record import Inscription, Region, Sighting, Transcript
-from catalogue.surface import Box
+from catalogue.surface import Box, Shape
 from catalogue.terms import concept, within
 
 TRANSCRIPTION = "note/transcription"
 _MARKUP = "text/vnd.dorse.markup"
 _MEDIA_FRAGMENTS = "http://www.w3.org/TR/media-frags/"
 _NUMBER = r"-?\d+(?:\.\d+)?"
-_WKT = re.compile(rf"POLYGON \(\(({_NUMBER} {_NUMBER}(?:, {_NUMBER} {_NUMBER})+)\)\)")
 _XYWH = re.compile(rf"xywh=(?:pixel:)?({_NUMBER}),({_NUMBER}),({_NUMBER}),({_NUMBER})")
 _POINTS = re.compile(r"<polygon points=['\"]([-\d., ]+)['\"]\s*/>")
 
@@ -63,35 +62,23 @@ def _describe_place(inscription: Inscription, at: str) -> Node:
         id=at,
         type="Place",
         classified_as=[concepts.describe(inscription.face)],
-        defined_by=_wkt(place) if place else None,
+        defined_by=Shape.of_box(place).wkt() if place else None,
     )
-
-
-def _wkt(box: Box) -> str:
-    """The outline of a box in millimetres as well-known text, clockwise from the top left."""
-    left, top = whole(box.x_mm), whole(box.y_mm)
-    right = whole(round(box.x_mm + box.width_mm, 4))
-    bottom = whole(round(box.y_mm + box.height_mm, 4))
-    corners = ((left, top), (right, top), (right, bottom), (left, bottom), (left, top))
-    return f"POLYGON (({', '.join(f'{x} {y}' for x, y in corners)}))"
 
 
 def _recognise_box(place: Node | None) -> Box | None:
     said = text(place, "defined_by") if place else None
     if said is None:
         return None
-    found = _WKT.fullmatch(said)
-    if not found:
+    try:
+        box = Shape.from_wkt(said).box
+    except ValueError as wrong:
+        raise Misplaced(place, str(wrong)) from None
+    if box is None:
         raise Misplaced(
             place, f"{said!r} is not the outline POLYGON ((x y, ...)) of a box in mm"
         )
-    xs, ys = zip(*(map(float, pair.split(" ")) for pair in found[1].split(", ")), strict=True)
-    return Box(
-        x_mm=min(xs),
-        y_mm=min(ys),
-        width_mm=round(max(xs) - min(xs), 4),
-        height_mm=round(max(ys) - min(ys), 4),
-    )
+    return box
 
 
 def describe(inscription: Inscription) -> Node:
@@ -117,7 +104,7 @@ def describe(inscription: Inscription) -> Node:
             {"id": f"#{below}", "type": "LinguisticObject"} for below in inscription.lies_over
         ],
         shown_in=[_describe_region(region) for region in inscription.regions],
-        attributed_by=[_describe_sighting(sighting) for sighting in inscription.sightings],
+        attributed_by=[describe_sighting(sighting) for sighting in inscription.sightings],
         referred_to_by=[
             *(_describe_transcript(transcript) for transcript in inscription.transcripts),
             *(names.describe_note(note) for note in inscription.notes),
@@ -157,7 +144,7 @@ def _recognise(here: Node, bearer: Node, part: str | None) -> Inscription:
         place=_recognise_box(place),
         regions=each(here, "shown_in", _recognise_region, lambda it: is_a(it, "Annotation")),
         transcripts=each(here, "referred_to_by", _recognise_transcript, _is_transcript),
-        sightings=each(here, "attributed_by", _recognise_sighting, _is_sighting),
+        sightings=each(here, "attributed_by", recognise_sighting, is_sighting),
         lies_over=tuple(own_id(below) for below in nodes(here, "lies_over")),
         notes=each(here, "referred_to_by", names.recognise_note, _is_note),
         visibility=concepts.recognise_visibility(here),
@@ -209,7 +196,8 @@ def _is_note(here: Node) -> bool:
     return names.is_note(here) and not _is_transcript(here)
 
 
-def _describe_sighting(sighting: Sighting) -> Node:
+def describe_sighting(sighting: Sighting) -> Node:
+    """What state something was in: an assignment of the state, on one day, by one person."""
     own = f"#{sighting.id}"
     return node(
         id=own,
@@ -225,7 +213,8 @@ def _describe_sighting(sighting: Sighting) -> Node:
     )
 
 
-def _recognise_sighting(here: Node) -> Sighting:
+def recognise_sighting(here: Node) -> Sighting:
+    """The state of something that an assignment says."""
     return Sighting(
         id=own_id(here),
         state=concepts.first(here, "assigned", "state") or "",
@@ -236,7 +225,8 @@ def _recognise_sighting(here: Node) -> Sighting:
     )
 
 
-def _is_sighting(here: Node) -> bool:
+def is_sighting(here: Node) -> bool:
+    """Whether an assignment assigns a state."""
     return concepts.first(here, "assigned", "state") is not None
 
 

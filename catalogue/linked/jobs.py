@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from catalogue.linked import concepts, names
 from catalogue.linked.node import actor, actor_of, each, node, one, own_id, text
+from catalogue.linked.papers import PAPER
 from catalogue.linked.text import Node
 from catalogue.measure import Day
 from catalogue.record import Item, Job
@@ -24,6 +25,7 @@ def describe(job: Job) -> Node:
         owner=actor(job.owner),
         part=[_describe_item(item) for item in job.items],
         approved_on=job.approved.iso if job.approved else None,
+        subject_of=PAPER.describe_all(job.papers),
         referred_to_by=[names.describe_note(note) for note in job.notes],
     )
 
@@ -39,6 +41,7 @@ def recognise(document: Node, uuid: str) -> Job:
         reason=concepts.first(document, "classified_as", "reason") or "reason/other",
         items=each(document, "part", _recognise_item, _is_item),
         approved=Day.from_iso(approved) if approved else None,
+        papers=PAPER.recognise_all(document, "subject_of"),
         notes=each(document, "referred_to_by", names.recognise_note, names.is_note),
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from catalogue.linked import concepts, names, spans
+from catalogue.linked.fields import pointers
 from catalogue.linked.node import (
     actor_of,
     each,
@@ -30,6 +31,8 @@ DIGITAL_IMAGE = {
     "_label": "digital images",
 }
 
+_ABOUT = pointers("about")
+
 
 def describe(photo: Photo) -> Node:
     """What is in a painting's `representation`: the appearance, `digitally_shown_by` the file."""
@@ -56,6 +59,7 @@ def describe(photo: Photo) -> Node:
         ),
         mm_per_pixel=whole(photo.mm_per_pixel),
         mirrored=photo.mirrored or None,
+        **_ABOUT.describe(photo.about, own),
         referred_to_by=[names.describe_note(note) for note in photo.notes],
         visibility=concepts.describe_visibility(photo.visibility),
     )
@@ -100,6 +104,7 @@ def recognise(here: Node) -> Photo:
         by=actor_of(made, "carried_out_by"),
         mm_per_pixel=number(here, "mm_per_pixel"),
         mirrored=truth(here, "mirrored") or False,
+        about=_ABOUT.recognise(here),
         notes=each(here, "referred_to_by", names.recognise_note, names.is_note),
         visibility=concepts.recognise_visibility(here),
     )

@@ -4,7 +4,28 @@ from __future__ import annotations
 
 from uuid import NAMESPACE_URL, uuid5
 
-from catalogue.linked import concepts, inscriptions, names, photos, sizes, spans
+from catalogue.linked import (
+    concepts,
+    condition,
+    inscriptions,
+    names,
+    photos,
+    provenance,
+    sizes,
+    spans,
+    treatments,
+)
+from catalogue.linked.fields import (
+    count,
+    form,
+    join,
+    materials,
+    notes,
+    term,
+    visibility,
+    words,
+    yes,
+)
 from catalogue.linked.node import (
     PART_TYPE,
     actor,
@@ -19,8 +40,9 @@ from catalogue.linked.node import (
     text,
     truth,
 )
+from catalogue.linked.papers import PAPER
 from catalogue.linked.text import Node
-from catalogue.record import Attribution, Part, Work
+from catalogue.record import Attribution, Layer, Part, Work
 
 _PAINTING = ("object/painting", "object/work-of-art")
 _GROUP_OF = (
@@ -52,9 +74,26 @@ def describe(work: Work) -> Node:
         ],
         part=[
             *(_describe_part(part, work) for part in work.parts),
+            *(_describe_layer(layer, work) for layer in work.layers),
             *_borne(work, None, objects=True),
         ],
-        bears=_borne(work, None, objects=False),
+        bears=[
+            *_borne(work, None, objects=False),
+            *condition.FINDING.describe_all(work.findings),
+        ],
+        assessed_by=condition.CHECK.describe_all(work.checks),
+        used_for=treatments.TEST.describe_all(work.tests),
+        modified_by=[
+            *treatments.REPAIR.describe_all(work.repairs),
+            *treatments.TREATMENT.describe_all(work.treatments),
+        ],
+        present_at=provenance.describe_events(work),
+        moved_by=provenance.describe_movements(work),
+        attributed_by=provenance.RELATION.describe_all(work.relations),
+        subject_of=[
+            *provenance.CITATION.describe_all(work.citations),
+            *PAPER.describe_all(work.papers),
+        ],
         representation=[photos.describe(photo) for photo in work.photos],
     )
 
@@ -87,8 +126,20 @@ def recognise(document: Node, uuid: str) -> Work:
         medium=names.recognise_statement(document, "medium"),
         sizes=sizes.recognise(document),
         parts=each(document, "part", _recognise_part, _is_part),
+        layers=_LAYER.recognise_all(document, "part"),
         inscriptions=inscriptions.recognise_all(document),
+        checks=condition.CHECK.recognise_all(document, "assessed_by"),
+        findings=condition.FINDING.recognise_all(document, "bears"),
+        repairs=treatments.REPAIR.recognise_all(document, "modified_by"),
+        tests=treatments.TEST.recognise_all(document, "used_for"),
+        treatments=treatments.TREATMENT.recognise_all(document, "modified_by"),
+        provenance=provenance.recognise_provenance(document),
+        exhibitions=provenance.recognise_exhibitions(document),
+        citations=provenance.CITATION.recognise_all(document, "subject_of"),
+        relations=provenance.RELATION.recognise_all(document, "attributed_by"),
+        movements=provenance.recognise_movements(document),
         photos=photos.recognise_all(document),
+        papers=PAPER.recognise_all(document, "subject_of"),
         notes=each(document, "referred_to_by", names.recognise_note, names.is_note),
     )
 
@@ -120,7 +171,44 @@ def _recognise_part(here: Node) -> Part:
 
 def _is_part(here: Node) -> bool:
     address = str(here.get("id", ""))
-    return is_a(here, "HumanMadeObject") and address.startswith("#") and "/" not in address
+    return (
+        is_a(here, "HumanMadeObject")
+        and address.startswith("#")
+        and "/" not in address
+        and not _LAYER.wanted(here)
+    )
+
+
+_LAYER = form(
+    Layer,
+    "HumanMadeObject",
+    # A frame is a part and a layer may be one: the AAT has one word for both, so a layer says so.
+    "object/layer",
+    {
+        "kind": term("layer"),
+        "position": count("position"),
+        "materials": materials("made_of"),
+        "colour": words("colour"),
+        "original": yes("original"),
+        "notes": notes(),
+        "visibility": visibility(),
+    },
+)
+
+
+def _describe_layer(layer: Layer, work: Work) -> Node:
+    """A layer is a part like any other, so that others know it for one."""
+    described = _LAYER.describe(layer)
+    mark, kind = described["classified_as"]
+    described["classified_as"] = [{**kind, "classified_as": [PART_TYPE]}, mark]
+    join(
+        described,
+        node(
+            part=_borne(work, layer.id, objects=True),
+            bears=_borne(work, layer.id, objects=False),
+        ),
+    )
+    return described
 
 
 def _describe_production(work: Work, at: str) -> Node | None:

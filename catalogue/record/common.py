@@ -19,6 +19,7 @@ from catalogue.record.rules import (
     Text,
     Visibility,
     between,
+    inside,
     new_id,
     term,
 )
@@ -144,8 +145,9 @@ class Photo:
     """A photograph; `sha256` is of the untouched original, `width` and `height` are upright pixels.
 
     `mm_per_pixel` is the scale when it is known; `mirrored` says that left and right are swapped.
-    A record on its way in names its picture by `file_name` alone; one that is on its way out to
-    strangers has only the digest.
+    `about` are the values of the record that it was taken for: a finding, a repair, a step. A record
+    on its way in names its picture by `file_name` alone; one that is on its way out to strangers has
+    only the digest.
     """
 
     id: Id = field(default_factory=new_id)
@@ -163,6 +165,7 @@ class Photo:
     by: PartyId | None = None
     mm_per_pixel: Annotated[float, between(0.0001, 100)] | None = None
     mirrored: bool = False
+    about: tuple[Annotated[str, inside()], ...] = ()
     notes: tuple[Note, ...] = ()
     visibility: Visibility = OPEN
 
@@ -175,3 +178,36 @@ class Photo:
     def rank(self) -> Rank:
         """What it is ordered by among its like."""
         return (*rules.number_rank(self.number), self.file_name or "", self.id)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paper:
+    """Any file that proves something: a report, a letter, a certificate, a signed receipt.
+
+    `sha256` is of the untouched original; `about` are the values of the record that it speaks of,
+    none for the whole. A paper stays in the house unless somebody says otherwise.
+    """
+
+    id: Id = field(default_factory=new_id)
+    number: Annotated[str, rules.matches(r"D[1-9]\d*", "a paper's number is D1")] | None = None
+    kind: Annotated[str, term("paper")]
+    title: Text
+    sha256: Digest | None = None
+    file_name: Text | None = None
+    media_type: Text | None = None
+    on: Day | None = None
+    sender: PartyId | None = None
+    proves: Text | None = None
+    about: tuple[Annotated[str, inside()], ...] = ()
+    notes: tuple[Note, ...] = ()
+    visibility: Visibility = "visibility/studio"
+
+    def __post_init__(self) -> None:
+        rules.check(self)
+        if self.sha256 is None and self.file_name is None:
+            raise rules.refuse("Paper.file_name", None, "a paper needs a file name or a digest")
+
+    @property
+    def rank(self) -> Rank:
+        """What it is ordered by among its like."""
+        return (*rules.number_rank(self.number), rules.day_rank(self.on), self.id)

@@ -17,6 +17,7 @@ from catalogue.record.rules import (
     Text,
     Visibility,
     between,
+    inside,
     matches,
     new_id,
     term,
@@ -35,7 +36,7 @@ class Region:
     """
 
     id: Id = field(default_factory=new_id)
-    photo: Id
+    photo: Annotated[str, inside("Photo", must=True)]
     corners: tuple[Corner, ...]
     visibility: Visibility = OPEN
 
@@ -125,7 +126,7 @@ class Inscription:
     number: Annotated[str, matches(r"I[1-9]\d*", "an inscription's number is I1")] | None = None
     kind: Annotated[str, term("inscription")]
     face: Annotated[str, term("face")]
-    part: Id | None = None
+    part: Annotated[str, inside("Part", "Layer", must=True)] | None = None
     techniques: tuple[Annotated[str, term("technique")], ...] = ()
     languages: tuple[Language, ...] = ()
     hand: Text | None = None
@@ -134,7 +135,7 @@ class Inscription:
     regions: tuple[Region, ...] = ()
     transcripts: tuple[Transcript, ...] = ()
     sightings: tuple[Sighting, ...] = ()
-    lies_over: tuple[Id, ...] = ()
+    lies_over: tuple[Annotated[str, inside("Inscription")], ...] = ()
     notes: tuple[Note, ...] = ()
     visibility: Visibility = OPEN
 

@@ -7,7 +7,7 @@ from typing import Annotated
 
 from catalogue.measure import Day
 from catalogue.record import rules
-from catalogue.record.common import Note, Rank
+from catalogue.record.common import Note, Paper, Rank
 from catalogue.record.rules import Id, PartyId, Text, WorkId, matches, new_id, term
 
 
@@ -48,6 +48,7 @@ class Job:
     reason: Annotated[str, term("reason")]
     items: tuple[Item, ...] = ()
     approved: Day | None = None
+    papers: tuple[Paper, ...] = ()
     notes: tuple[Note, ...] = ()
 
     def __post_init__(self) -> None:

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import re
 import types
-from collections.abc import Callable
-from dataclasses import fields
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
 from typing import Annotated, Any, Union, cast, get_args, get_origin, get_type_hints
 from uuid import uuid4
@@ -125,6 +125,27 @@ def between(least: float, most: float) -> Check:
     return check_range
 
 
+@dataclass(frozen=True, slots=True)
+class Inside:
+    """A check that it is an id of a value of the same record, of one of these kinds ("Photo").
+
+    What `must` be there is refused where it is missing; anything else that points at nothing is an
+    open question: the record is kept as it came, and a check of the record says so.
+    """
+
+    kinds: tuple[str, ...]
+    must: bool
+
+    def __call__(self, field: str, value: str) -> None:
+        """Refuse what is not an id; whether it is there only the whole record can tell."""
+        _an_id(field, value)
+
+
+def inside(*kinds: str, must: bool = False) -> Inside:
+    """A check for an id of a value of the same record; without kinds, of any value."""
+    return Inside(kinds, must)
+
+
 Id = Annotated[str, _an_id]
 Text = Annotated[str, _says_something]
 Language = Annotated[
@@ -138,6 +159,12 @@ PartyId = Annotated[str, document("party")]
 WorkId = Annotated[str, document("work")]
 Visibility = Annotated[str, term("visibility")]
 Millimetres = Annotated[float, between(0.01, 100_000)]
+Celsius = Annotated[float, between(-50, 400)]
+Percent = Annotated[float, between(0, 100)]
+Acidity = Annotated[float, between(0, 14)]
+Siemens = Annotated[float, between(0, 1000)]
+Seconds = Annotated[float, between(0.1, 10_000_000)]
+Clock = Annotated[str, matches(r"([01]\d|2[0-3]):[0-5]\d", "a time of day is written 09:30")]
 
 OPEN = "visibility/open"
 
@@ -206,6 +233,46 @@ def _reading_of(hint: Any) -> tuple[str, Any, tuple[Check, ...]]:
     if hint is str:
         return "", str, (_writable,)
     return "", (_NUMBER if hint is float else hint), ()
+
+
+@dataclass(frozen=True, slots=True)
+class Pointer:
+    """One id in a field of a value that names another value of the same record."""
+
+    owner: Any
+    field: str
+    target: str
+    rule: Inside
+
+
+def pointers(value: Any) -> Iterator[Pointer]:
+    """Every pointer of a value itself, not of the values within it."""
+    for name, _, many, _, checks in _plan(cast("Any", type(value))):
+        held = getattr(value, name)
+        if held is None or held == ():
+            continue
+        for rule in checks:
+            if isinstance(rule, Inside):
+                targets = held if many else (held,)
+                yield from (Pointer(value, name, target, rule) for target in targets)
+
+
+def values_within(value: Any) -> Iterator[Any]:
+    """A value and every value within it, the outer before the inner."""
+    yield value
+    for name, _, many, kind, _ in _plan(cast("Any", type(value))):
+        if not (isinstance(kind, type) and _is_value(kind)):
+            continue
+        held = getattr(value, name)
+        for inner in held if many else (held,):
+            if inner is not None:
+                yield from values_within(inner)
+
+
+@cache
+def _is_value(kind: type) -> bool:
+    """Whether values of this type hold themselves to these rules, as days and boxes don't."""
+    return is_dataclass(kind) and kind.__module__.startswith("catalogue.record.")
 
 
 def day_rank(day: Any) -> str:

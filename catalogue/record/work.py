@@ -2,15 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Annotated
+from typing import Annotated, Any, cast
 
 from catalogue.errors import NotOnFile
 from catalogue.measure import DateSpan, Day
 from catalogue.record import rules
-from catalogue.record.common import Note, Number, Photo, Rank, Size, Title
+from catalogue.record.common import Note, Number, Paper, Photo, Rank, Size, Title
+from catalogue.record.condition import ConditionCheck, Finding, Observation
 from catalogue.record.inscription import Inscription
-from catalogue.record.rules import OPEN, Id, PartyId, Text, Visibility, matches, new_id, term
+from catalogue.record.provenance import (
+    Citation,
+    Exhibition,
+    Movement,
+    ProvenanceEvent,
+    Relation,
+)
+from catalogue.record.rules import (
+    OPEN,
+    Id,
+    PartyId,
+    Pointer,
+    Text,
+    Visibility,
+    between,
+    matches,
+    new_id,
+    term,
+)
+from catalogue.record.treatment import PriorRepair, Test, Treatment
 
 StudioNumber = Annotated[str, matches(r"\d{4}-\d{3,}", "a studio's number is written 2026-041")]
 
@@ -70,6 +91,38 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Layer:
+    """One layer of the construction, lowest first: canvas, size, ground, paint, varnish, lining.
+
+    `position` counts from the back: 1 is the lowest; None where nobody has looked.
+    """
+
+    id: Id = field(default_factory=new_id)
+    kind: Annotated[str, term("layer")]
+    position: Annotated[int, between(1, 1000)] | None = None
+    materials: tuple[Annotated[str, term("material")], ...] = ()
+    colour: Text | None = None
+    original: bool | None = None
+    notes: tuple[Note, ...] = ()
+    visibility: Visibility = OPEN
+
+    def __post_init__(self) -> None:
+        rules.check(self)
+
+    @property
+    def rank(self) -> Rank:
+        """What it is ordered by among its like."""
+        return (self.position or 1 << 30, self.kind, self.id)
+
+
+NUMBERED = {
+    "inscriptions": "I", "photos": "P", "findings": "F", "repairs": "R", "checks": "K",
+    "tests": "X", "treatments": "T", "provenance": "E", "papers": "D",
+}  # fmt: skip
+"""The values of a work that people call by a number, and the letter before it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Work:
     """One painting. `number` is the studio's own ("2026-041"), None until the first save."""
 
@@ -83,20 +136,32 @@ class Work:
     medium: Text | None = None
     sizes: tuple[Size, ...] = ()
     parts: tuple[Part, ...] = ()
+    layers: tuple[Layer, ...] = ()
     inscriptions: tuple[Inscription, ...] = ()
+    checks: tuple[ConditionCheck, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    repairs: tuple[PriorRepair, ...] = ()
+    tests: tuple[Test, ...] = ()
+    treatments: tuple[Treatment, ...] = ()
+    provenance: tuple[ProvenanceEvent, ...] = ()
+    exhibitions: tuple[Exhibition, ...] = ()
+    citations: tuple[Citation, ...] = ()
+    relations: tuple[Relation, ...] = ()
+    movements: tuple[Movement, ...] = ()
     photos: tuple[Photo, ...] = ()
+    papers: tuple[Paper, ...] = ()
     notes: tuple[Note, ...] = ()
 
     def __post_init__(self) -> None:
         rules.check(self)
-        parts = {part.id for part in self.parts}
-        photos = {photo.id for photo in self.photos}
-        for inscription in self.inscriptions:
-            if inscription.part is not None and inscription.part not in parts:
-                raise rules.refuse("Inscription.part", inscription.part, "no such part here")
-            for region in inscription.regions:
-                if region.photo not in photos:
-                    raise rules.refuse("Region.photo", region.photo, "no such photo here")
+        for pointer in dangling(self):
+            if pointer.rule.must:
+                where = f"{type(pointer.owner).__name__}.{pointer.field}"
+                kinds = " or ".join(pointer.rule.kinds).lower()
+                raise rules.refuse(where, pointer.target, f"no such {kinds} here")
+        for relation in self.relations:
+            if relation.to == self.document:
+                raise rules.refuse("Relation.to", relation.to, "that is this very painting")
 
     @property
     def document(self) -> str:
@@ -117,14 +182,40 @@ class Work:
 
     def inscription(self, wanted: str) -> Inscription:
         """The inscription with this number ("I2") or id. Raises `NotOnFile`."""
-        for inscription in self.inscriptions:
-            if wanted in (inscription.id, inscription.number):
-                return inscription
-        raise NotOnFile(f"{self.number or 'this work'} has no inscription {wanted}")
+        return cast("Inscription", self.value("inscriptions", wanted))
 
     def photo(self, wanted: str) -> Photo:
         """The photo with this number ("P1") or id. Raises `NotOnFile`."""
-        for photo in self.photos:
-            if wanted in (photo.id, photo.number):
-                return photo
-        raise NotOnFile(f"{self.number or 'this work'} has no photo {wanted}")
+        return cast("Photo", self.value("photos", wanted))
+
+    def value(self, kind: str, wanted: str) -> Any:
+        """The value of one field ("repairs") with this number ("R1") or id. Raises `NotOnFile`."""
+        for each in getattr(self, kind):
+            if wanted == each.id or (wanted and wanted == getattr(each, "number", None)):
+                return each
+        raise NotOnFile(
+            f"{self.number or 'this work'} has no {kind.removesuffix('s')} {wanted}"
+        )
+
+    def check_of(self, observation: Observation) -> ConditionCheck:
+        """The check at which something was observed."""
+        return next(check for check in self.checks if check.id == observation.check)
+
+    def course(self, finding: Finding) -> tuple[Observation, ...]:
+        """What was observed of a finding from check to check, the first first."""
+        return tuple(sorted(finding.observations, key=lambda each: self.check_of(each).rank))
+
+
+def dangling(record: object) -> Iterator[Pointer]:
+    """Every pointer in a record to a value that is not in it, or is of another kind."""
+    pointers: list[Pointer] = []
+    kinds: dict[str, str] = {}
+    for value in rules.values_within(record):
+        pointers += rules.pointers(value)
+        own = getattr(value, "id", None)
+        if own is not None:
+            kinds[own] = type(value).__name__
+    for pointer in pointers:
+        kind = kinds.get(pointer.target)
+        if kind is None or (pointer.rule.kinds and kind not in pointer.rule.kinds):
+            yield pointer

@@ -46,17 +46,17 @@ class Box:
     @property
     def right_mm(self) -> float:
         """Where it ends at the right."""
-        return _tidy(self.x_mm + self.width_mm)
+        return tidy(self.x_mm + self.width_mm)
 
     @property
     def bottom_mm(self) -> float:
         """Where it ends at the bottom."""
-        return _tidy(self.y_mm + self.height_mm)
+        return tidy(self.y_mm + self.height_mm)
 
     @property
     def centre(self) -> tuple[float, float]:
         """Its middle."""
-        return _tidy(self.x_mm + self.width_mm / 2), _tidy(self.y_mm + self.height_mm / 2)
+        return tidy(self.x_mm + self.width_mm / 2), tidy(self.y_mm + self.height_mm / 2)
 
     def fits(self, sheet: Sheet, slack_mm: float = 2) -> bool:
         """Whether it lies on the sheet, give or take the slack."""
@@ -67,7 +67,7 @@ class Box:
         )
 
 
-def _tidy(mm: float) -> float:
+def tidy(mm: float) -> float:
     """Without the dust that floating point leaves: nobody measures a ten-thousandth of a mm."""
     return round(mm, 4)
 
@@ -79,7 +79,7 @@ def mirror(box: Box, sheet: Sheet) -> Box:
     Box(x_mm=430, y_mm=140, width_mm=60, height_mm=45)
     """
     return Box(
-        _tidy(sheet.width_mm - box.x_mm - box.width_mm), box.y_mm, box.width_mm, box.height_mm
+        tidy(sheet.width_mm - box.x_mm - box.width_mm), box.y_mm, box.width_mm, box.height_mm
     )
 
 
@@ -102,5 +102,5 @@ def upright(box: Box, sheet: Sheet) -> Box:
     Box(x_mm=430, y_mm=140, width_mm=60, height_mm=45)
     """
     turned = mirror(box, sheet)
-    top = _tidy(sheet.height_mm - box.y_mm - box.height_mm)
+    top = tidy(sheet.height_mm - box.y_mm - box.height_mm)
     return Box(turned.x_mm, top, turned.width_mm, turned.height_mm)
