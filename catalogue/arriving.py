@@ -15,7 +15,7 @@ from catalogue.errors import BadPicture
 from catalogue.exchange.intake import Arrival, arrivals, json_files
 from catalogue.keeping import Kept, as_read, claimed, naming
 from catalogue.ledger import Ledger, OpenChange, Progress
-from catalogue.linked.documents import FORMAT
+from catalogue.linked.documents import FORMAT, from_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import write
 from catalogue.measure import Day
@@ -90,10 +90,12 @@ class Intake:
             if on_file is None:
                 new[arrival.document_id] = arrival
                 continue
+            if isinstance(on_file, Kept):
+                arrival = _as_on_file(arrival, on_file)
             said = _already(arrival, on_file)
             if self.add and said.outcome == "different" and isinstance(on_file, Kept):
                 said = self._add_to(on_file, arrival)
-            told.append(said)
+            told.append(self._with_standing(said))
         if not new:
             return told
         why = f"import {', '.join(sorted({each.source.name for each in new.values()})[:3])}"
@@ -103,6 +105,8 @@ class Intake:
 
     def _add_to(self, read: Kept[Any], arrival: Arrival) -> Imported:
         """Add what an import says beyond what is on file."""
+        if self.ledger.head(read.document_id).merged_into is not None:
+            return _already(arrival, read)
         more = with_additions(read.record, cast("Any", arrival.record))
         where = (str(arrival.source), arrival.document_id)
         if more == read.record:
@@ -111,7 +115,30 @@ class Intake:
         return Imported(*where, "added", ("what it says beyond what is on file was added",))
 
     def _on_file(self, document_id: str) -> Kept[Any] | None:
-        return as_read(self.ledger.read(document_id)) if self.ledger.has(document_id) else None
+        """The record of an id as it stands; of a merged one what it said itself, last of all.
+
+        One from elsewhere that was made our own is on file as what it became.
+        """
+        if not self.ledger.has(document_id):
+            return None
+        head = self.ledger.head(document_id)
+        became = head.merged_into is not None and document_id.startswith("reference/")
+        if head.merged_into is None or became:
+            return as_read(self.ledger.read(document_id))
+        return as_read(self.ledger.read(document_id, head.revision))
+
+    def _with_standing(self, said: Imported) -> Imported:
+        """The same, with a word about a record that is in no list."""
+        if not self.ledger.has(said.document_id):
+            return said
+        head = self.ledger.head(said.document_id)
+        if head.merged_into is not None:
+            word = f"{head.merged_into} answers for it since they were merged"
+        elif head.withdrawn:
+            word = "it was set aside here"
+        else:
+            return said
+        return replace(said, said=(*said.said, word))
 
     def _save_arrival(
         self, arrival: Arrival, pictures: _Pictures, change: OpenChange
@@ -185,6 +212,14 @@ class _Pictures:
                 if path.is_file()
             }
         return self._found.get(name)
+
+
+def _as_on_file(arrival: Arrival, on_file: Kept[Any]) -> Arrival:
+    """The arrival read as what it was made here: a work, when it is on file as one of our works."""
+    if arrival.document_id.partition("/")[0] == on_file.document_id.partition("/")[0]:
+        return arrival
+    record = from_jsonld(arrival.document, document_id=on_file.document_id)
+    return replace(arrival, document_id=on_file.document_id, record=record)
 
 
 def _already(arrival: Arrival, on_file: Kept[Any] | Arrival) -> Imported:

@@ -12,6 +12,7 @@ from typing import Any
 import click
 
 from catalogue import __version__, open_studio
+from catalogue.commands_kept import COMMANDS
 from catalogue.terminal import Door, as_json, opened, progress_bar, show_rows, worker
 
 
@@ -171,26 +172,6 @@ def show(ctx: click.Context, work: str, as_json: bool) -> None:
 
 
 @main.command()
-@click.argument("work", required=False)
-@as_json
-@click.pass_context
-def history(ctx: click.Context, work: str | None, as_json: bool) -> None:
-    """Every change of a work, or of the studio: when, who, why."""
-    with opened(ctx) as studio:
-        wanted = studio.work(work).document_id if work else None
-        rows = [
-            {
-                "change": change.seq,
-                "at": change.at,
-                "who": studio.name_of(change.who),
-                "why": change.why,
-            }
-            for change in studio.history(wanted)
-        ]
-    show_rows(rows, ("change", "at", "who", "why"), as_json)
-
-
-@main.command()
 @click.option(
     "--head", is_flag=True, help="Print the last digest, to be kept outside the studio."
 )
@@ -241,23 +222,6 @@ def restore(ctx: click.Context, source: Path) -> None:
         raise click.UsageError("name the folder: dorse --studio PATH restore BACKUP")
     with Studio.restore(source, Path(ctx.obj["path"])):
         click.echo(f"the studio is in {ctx.obj['path']} again")
-
-
-@main.command()
-@click.argument("party")
-@click.option("--why", required=True, help="The reason, which stays on record.")
-@click.option("--pseudonym", default="Name withheld", show_default=True)
-@click.confirmation_option(
-    prompt="What older revisions say of this party will be gone for good. Go on?"
-)
-@click.pass_context
-def forget(ctx: click.Context, party: str, why: str, pseudonym: str) -> None:
-    """Replace a person or firm by a pseudonym and delete what older revisions said of them."""
-    with opened(ctx) as studio:
-        found = studio.find_party(party)
-        document_id = found.document_id if found else studio.party(party).document_id
-        gone = studio.forget(document_id, who=worker(ctx), why=why, pseudonym=pseudonym)
-    click.echo(f"{gone} older revisions are gone; the chain still holds")
 
 
 @main.command()
@@ -330,6 +294,9 @@ def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
                 lambda address: click.echo(f"the desk is open at {address}"),
             )
 
+
+for each in COMMANDS:
+    main.add_command(each)
 
 if __name__ == "__main__":
     main()

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
 
 from catalogue.errors import NotOnFile
 from catalogue.indexes.entries import entries
 from catalogue.indexes.words import Entry, NeedsRebuild, Query, Results, Words
-from catalogue.keeping import as_read
+from catalogue.keeping import as_read, at
 from catalogue.ledger import Head, Ledger, Progress
+from catalogue.linked.text import parse
+from catalogue.record import Party, is_address
 
 CATCH_UP_AT_ONCE = 200
 """How many documents a search takes into the index before it answers; more are left to a rebuild."""
@@ -71,19 +74,27 @@ class Finder:
     def _waiting(self, cursor: int) -> list[tuple[str, Head]]:
         """The documents touched since, and the works that name a party touched since."""
         touched = self.ledger.since(cursor)
-        parties = [
-            document.encode() for document, _ in touched if document.startswith("party/")
-        ]
+        parties = [document for document, _ in touched if document.startswith("party/")]
         if not parties or cursor == 0:
             return touched
         known = {document for document, _ in touched}
-        named = re.compile(b"|".join(map(re.escape, parties)))
+        names = {words.encode() for party in parties for words in self._known_as(party)}
+        named = re.compile(b"|".join(map(re.escape, sorted(names))))
         naming = [
             (revision.document, self.ledger.head(revision.document))
             for revision in self.ledger.bodies("work")
             if revision.document not in known and named.search(revision.body)
         ]
         return [*touched, *naming]
+
+    def _known_as(self, party: str) -> Iterator[str]:
+        """The ids by which works name a party: its own, a merged one's, an address elsewhere."""
+        yield party
+        yield from self.ledger.answering_for(party)
+        with suppress(NotOnFile):
+            address = parse(self.ledger.read(party).body).get("id")
+            if isinstance(address, str) and is_address(address):
+                yield address
 
     def rebuild(self, progress: Progress | None = None) -> int:
         """Make the index anew from the ledger alone; how many documents it holds."""
@@ -115,6 +126,8 @@ class Finder:
     def _names(self, party: str) -> tuple[str, ...]:
         """Every form of a party's name, the one to show first."""
         try:
-            return tuple(name.text for name in as_read(self.ledger.read(party)).record.names)
+            own = at(self.ledger, party) if is_address(party) else party
+            record = as_read(self.ledger.read(own)).record if own else None
         except NotOnFile:
             return ()
+        return tuple(name.text for name in record.names) if isinstance(record, Party) else ()

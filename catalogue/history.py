@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -183,16 +183,23 @@ def differences_in_words(
 
 
 def in_words(before: Any, after: Any, name_of: NameOf) -> tuple[ValueChange, ...]:
-    """The differences between two states of a record, each value once, in the record's own order."""
+    """The differences between two states of a record; of the first (`before` None) all that it says."""
     known = {**(values_within(before) if before else {}), **values_within(after)}
+    found = changes_between(before, after) if before else everything(after)
+    return worded(found, known, name_of)
+
+
+def worded(
+    found: Iterable[Difference], known: dict[str, Placed], name_of: NameOf
+) -> tuple[ValueChange, ...]:
+    """Differences in words, in the record's own order; `known` are the values that ids may mean."""
 
     def naming(text: str) -> str:
         return _designation(known[text], known) if text in known else name_of(text)
 
-    found = changes_between(before, after) if before else everything(after)
-    order = {key: place for place, key in enumerate(known)}
-    found = tuple(sorted(found, key=lambda each: (not each.field, order.get(each.value, -1))))
-    return tuple(_value_change(each, known, naming) for each in found)
+    place = {key: place for place, key in enumerate(known)}
+    ordered = sorted(found, key=lambda each: (not each.field, place.get(each.value, -1)))
+    return tuple(_value_change(each, known, naming) for each in ordered)
 
 
 def _value_change(each: Difference, known: dict[str, Placed], naming: Naming) -> ValueChange:

@@ -5,6 +5,7 @@ These are the steps of a save, each within the change that the studio has open.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar, cast
 from uuid import NAMESPACE_URL, uuid5
@@ -17,7 +18,9 @@ from catalogue.linked.text import parse, write
 from catalogue.measure import Day
 from catalogue.record import NUMBERED, Job, Party, Record, Reference, Work
 from catalogue.record.compare import clashes
-from catalogue.record.rules import KINDS
+from catalogue.record.rules import DOCUMENT_ID, KINDS
+
+_DOCUMENT = re.compile(DOCUMENT_ID)
 
 R = TypeVar("R", Work, Party, Job, Reference)
 
@@ -109,6 +112,11 @@ def claimed(record: Record, change: OpenChange, today: Day) -> tuple[Record, tup
 
 def _written(prefix: str, change: OpenChange, kind: str, today: Day) -> str:
     return f"{prefix}{today.year}-{change.number(f'{kind}:{today.year}'):03d}"
+
+
+def is_document(named: str) -> bool:
+    """Whether this is the id of a document, such as work/<uuid>."""
+    return _DOCUMENT.fullmatch(named) is not None
 
 
 def at(ledger: Ledger, address: str) -> str | None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Iterator
-from contextlib import suppress
+from contextlib import AbstractContextManager, suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -11,8 +12,21 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any, cast
 from zoneinfo import ZoneInfo
 
+from catalogue.adopting import adopt
+from catalogue.bringing_back import saved_again, without
 from catalogue.errors import BadData, BadSetting, NotOnFile
-from catalogue.keeping import Kept, R, as_read, claimed, joined, numbered, subject
+from catalogue.history import Told, ValueChange, retold
+from catalogue.keeping import (
+    Kept,
+    R,
+    as_read,
+    at,
+    claimed,
+    is_document,
+    joined,
+    numbered,
+    subject,
+)
 from catalogue.ledger import Change, Ledger, OpenChange, Progress, Verdict, restore
 from catalogue.linked.documents import FORMAT, to_jsonld
 from catalogue.linked.text import Node, parse, write
@@ -24,11 +38,31 @@ from catalogue.record import (
     Party,
     PartyName,
     Photo,
+    Reference,
     Release,
     Title,
     Work,
     digest_of,
+    is_address,
     is_id,
+)
+from catalogue.record.rules import KINDS
+from catalogue.setting_aside import (
+    WITHHELD,
+    Forgetting,
+    Joining,
+    Standing,
+    forget,
+    forgetting,
+    joining,
+    merge,
+    reasoned,
+    refuse_withdrawn,
+    reinstate,
+    standing,
+    unmerge,
+    with_present_ids,
+    withdraw,
 )
 from catalogue.surface import Box
 from catalogue.terms import concept, label
@@ -155,11 +189,19 @@ class Studio:
         """What to call a party, a work or a name as it was said."""
         if not document_id:
             return ""
-        if "/" not in document_id:
-            return document_id
         with suppress(NotOnFile):
-            return self._label(document_id)[1]
+            own = self.at(document_id)
+            return self._label(own)[1] if own else document_id
         return document_id
+
+    def at(self, named: str) -> str | None:
+        """The document of an id or of a full address from elsewhere; None where there is none.
+
+        A record that was merged, or made one of our own, is found as the one that answers for it.
+        """
+        if is_address(named):
+            return at(self.ledger, named)
+        return named if is_document(named) and self.ledger.has(named) else None
 
     # --- reading ----------------------------------------------------------------------------------
 
@@ -177,17 +219,18 @@ class Studio:
             yield cast("Kept[R]", as_read(revision))
 
     def work(self, wanted: str) -> Kept[Work]:
-        """A work by its number ("2026-041"), its UUID or its document id. Raises `NotOnFile`."""
+        """A work by its number ("2026-041"), its UUID or its document id. Raises `NotOnFile`.
+
+        The number of one that was merged finds the one that answers for it.
+        """
         if wanted.startswith("work/"):
             return self.read(wanted)
         if is_id(wanted):
             return self.read(f"work/{wanted}")
-        for revision in self.ledger.bodies("work"):
-            # A look at the text spares reading ten thousand records to find one.
-            if wanted.encode() in revision.body:
-                kept = as_read(revision)
+        for listed_only in (True, False):
+            for kept in self._holding(wanted, Work, listed_only):
                 if kept.record.number == wanted:
-                    return kept
+                    return kept if listed_only else self.read(kept.document_id)
         raise NotOnFile(
             f"no work has the number {wanted!r}", remedy="dorse search finds by words"
         )
@@ -204,6 +247,43 @@ class Studio:
                 return kept
         return None
 
+    def named(self, wanted: str) -> Kept[Any]:
+        """Whatever a person means by a number, a name, an id or an address. Raises `NotOnFile`."""
+        return self.read(self.meant(wanted))
+
+    def meant(self, wanted: str) -> str:
+        """The document that a person means, itself even where another answers for it by now.
+
+        What is listed comes before what was merged or set aside. Raises `NotOnFile`.
+        """
+        ids = (f"{kind}/{wanted}" for kind in KINDS) if is_id(wanted) else (wanted,)
+        for own in map(self.at, ids):
+            if own:
+                return own
+        for listed_only in (True, False):
+            for kind in (Work, Job, Party):
+                for kept in self._holding(wanted, kind, listed_only):
+                    record: Any = kept.record
+                    names = (
+                        [each.text for each in record.names]
+                        if kind is Party
+                        else [record.number]
+                    )
+                    if wanted in names:
+                        return kept.document_id
+        raise NotOnFile(
+            f"nothing on file is called {wanted!r}",
+            remedy="a number (2026-041), a name in full, an id; dorse search finds by words",
+        )
+
+    def _holding(self, words: str, kind: type[R], listed_only: bool) -> Iterator[Kept[R]]:
+        """The records of a kind that hold these words somewhere."""
+        # A look at the text spares reading ten thousand records to find one.
+        wanted = json.dumps(words, ensure_ascii=False).encode()
+        for revision in self.ledger.bodies(kind.__name__.lower(), listed_only=listed_only):
+            if wanted in revision.body:
+                yield cast("Kept[R]", as_read(revision))
+
     def bench(self) -> Bench:
         """What is in the house, what is half done, what was worked on last."""
         today = self.today()
@@ -215,7 +295,7 @@ class Studio:
             for kept in self.all(Job)
             for job in (kept.record,)
             for item in job.items
-            if item.left is None and self.ledger.has(item.work)
+            if item.left is None and self._is_listed(item.work)
         ]  # fmt: skip
         here.sort(
             key=lambda each: (
@@ -226,17 +306,25 @@ class Studio:
         )
         latest = [self.read(head.document).record for head in self.ledger.latest("work", 8)]
         works = sum(1 for _ in self.ledger.heads("work"))
-        return Bench(tuple(here), tuple(self.ledger.drafts()), tuple(latest), works)
+        drafts = tuple(each for each in self.ledger.drafts() if self._is_listed(each.document))
+        return Bench(tuple(here), drafts, tuple(latest), works)
+
+    def _is_listed(self, document_id: str) -> bool:
+        """Whether a record, or the one that answers for it, is on file and not set aside."""
+        if not self.ledger.has(document_id):
+            return False
+        return not self.ledger.head(self.ledger.read(document_id).document).withdrawn
 
     def jobs_of(self, document_id: str) -> tuple[Job, ...]:
         """The commissions for which a work is or was here."""
-        wanted = document_id.encode()
+        works = (document_id, *self.ledger.answering_for(document_id))
+        wanted = tuple(each.encode() for each in works)
         found = (
-            as_read(each).record for each in self.ledger.bodies("job") if wanted in each.body
+            as_read(each).record
+            for each in self.ledger.bodies("job")
+            if any(words in each.body for words in wanted)
         )
-        return tuple(
-            job for job in found if any(item.work == document_id for item in job.items)
-        )
+        return tuple(job for job in found if any(item.work in works for item in job.items))
 
     def summary(self, work: Work) -> Iterator[str]:
         """A work in a few lines of plain text, each reading on lines of its own."""
@@ -262,6 +350,16 @@ class Studio:
     def history(self, document_id: str | None = None) -> Iterator[Change]:
         """Every change, or every change of one document, oldest first."""
         return self.ledger.changes(document_id)
+
+    def retold(
+        self, document_id: str, *, skip: int = 0, at_most: int | None = None
+    ) -> tuple[int, list[Told]]:
+        """How many changes a record has seen, and some of them in words, the newest first."""
+        return retold(self.ledger, document_id, self.name_of, skip=skip, at_most=at_most)
+
+    def standing(self, document_id: str) -> Standing:
+        """Whether a record was set aside, and for which others it answers."""
+        return standing(self.ledger, document_id, self.name_of)
 
     # --- saving -----------------------------------------------------------------------------------
 
@@ -577,19 +675,23 @@ class Studio:
         from catalogue.exchange.sending import Sending
 
         chosen, allowed = format_named(format_name), profile(profile_name)
+        present = with_present_ids(self.ledger)
+
+        def stored(document_id: str) -> bytes:
+            return present(self.ledger.read(document_id).body)
+
         kind = None if allowed.everything else "work"
         if works is None:
             how_many = sum(1 for _ in self.ledger.heads(kind))
-            wanted = ((each.document, each.body) for each in self.ledger.bodies(kind))
+            wanted = ((each.document, present(each.body)) for each in self.ledger.bodies(kind))
         else:
             ids = [self.work(each).document_id for each in works]
+            for each in ids:
+                refuse_withdrawn(self.ledger, each, self.name_of)
             how_many = len(ids)
-            wanted = ((each, self._stored(each)) for each in ids)
-        sending = Sending(self._stored, self._label, chosen, allowed, self.base)
+            wanted = ((each, stored(each)) for each in ids)
+        sending = Sending(stored, self._label, chosen, allowed, self.base)
         return sending.into(out, wanted, how_many, progress)
-
-    def _stored(self, document_id: str) -> bytes:
-        return self.ledger.read(document_id).body
 
     def import_(
         self,
@@ -638,29 +740,93 @@ class Studio:
         restore(source, folder)
         return Studio.open(folder)
 
-    def forget(self, document_id: str, *, who: str, why: str, pseudonym: str) -> int:
-        """Replace a party by a pseudonym and delete what older revisions said; how many those were.
+    # --- taking back, setting aside ---------------------------------------------------------------
 
-        The chain still holds: it is over digests, and `verify` lists what was withdrawn, by whom,
-        when and why.
+    def bring_back(self, read: Kept[R], revision: int, *, who: str, why: str) -> Kept[R]:
+        """The record as it stood at a revision, saved as a new change; nothing is overwritten.
+
+        Raises `NotOnFile` when that state was forgotten, `StaleRevision` when somebody changed the
+        same value since the record was `read`.
         """
+        reason = reasoned(why, "bringing an earlier state back")
+        with self._change(who, reason) as change:
+            return saved_again(change, self.ledger, read, revision, self.today())
+
+    def take_back(
+        self,
+        read: Kept[R],
+        revision: int,
+        *,
+        who: str,
+        why: str,
+        value: str | None = None,
+    ) -> Kept[R]:
+        """The record without what one change did to it, or to one value (a number, an id, a field).
+
+        Raises `BadData` for what was changed again since.
+        """
+        reason = reasoned(why, "taking a change back")
+        record = without(self.ledger, read, revision, value)
+        return self.save(record, who=who, why=reason, read=read)
+
+    def withdraw(self, document_id: str, *, who: str, why: str) -> None:
+        """Take a record out of lists, searches and exports; its history stays."""
+        reason = reasoned(why, "setting a record aside")
+        with self._change(who, reason) as change:
+            withdraw(change, self.ledger, document_id)
+
+    def reinstate(self, document_id: str, *, who: str, why: str) -> None:
+        """Put a record that was set aside back into the lists."""
+        reason = reasoned(why, "taking a record back into the lists")
+        with self._change(who, reason) as change:
+            reinstate(change, self.ledger, document_id)
+
+    def joining(self, old: str, into: str) -> Joining:
+        """What would happen if `into` answered for `old`; nothing is saved."""
+        return joining(self.ledger, old, into, self.name_of)
+
+    def merge(self, old: str, into: str, *, who: str, why: str) -> Kept[Any]:
+        """Let `into` answer for `old` from now on, with what only `old` says; `unmerge` undoes it."""
+        reason = reasoned(why, "merging two records")
+        with self._change(who, reason) as change:
+            merge(change, self.ledger, old, into, self.today())
+        return self.read(into)
+
+    def unmerge(self, document_id: str, *, who: str, why: str) -> tuple[ValueChange, ...]:
+        """Let a merged record answer for itself again; what the other one keeps of it.
+
+        A work that was made from a record from elsewhere is set aside by it.
+        """
+        reason = reasoned(why, "undoing a merge")
+        with self._change(who, reason) as change:
+            return unmerge(change, self.ledger, document_id, self.today(), self.name_of)
+
+    def adopt(self, document_id: str, *, who: str, why: str) -> Kept[Any]:
+        """Make a record from elsewhere a work, a person or a firm of our own, as it came."""
+        reason = reasoned(why, "making a record our own")
         read = self.read(document_id)
-        if not isinstance(read.record, Party):
-            raise BadData(
-                f"{document_id} is not a person or firm", remedy="only a party can be forgotten"
-            )
-        if not why.strip():
-            raise BadData("forgetting needs a reason", remedy='say it with --why "..."')
-        bare = Party(
-            id=read.record.id,
-            kind=read.record.kind,
-            names=(PartyName(text=pseudonym, preferred=True),),
-            roles=read.record.roles,
-        )
-        with self.ledger.change(who=self.who(who), written_in=FORMAT, why=why) as change:
-            current = change.save(document_id, write(to_jsonld(bare)), expected=read.revision)
-            change.forget_revisions(document_id, range(1, current))
-        return current - 1
+        if not isinstance(read.record, Reference):
+            raise BadData(f"{self.name_of(document_id)} is one of our own already")
+        with self._change(who, reason) as change:
+            return adopt(change, self.ledger, read, self.today())
+
+    def forgetting(self, document_id: str) -> Forgetting:
+        """What forgetting a record would do, in numbers; nothing is saved."""
+        return forgetting(self.ledger, self.ledger.read(document_id).document)
+
+    def forget(self, document_id: str, *, who: str, why: str, pseudonym: str = WITHHELD) -> int:
+        """Replace a party by a pseudonym, or keep of a work only what it says today.
+
+        What older revisions said is deleted; how many those were. The chain still holds: it is over
+        digests, and `verify` lists what was forgotten, by whom, when and why.
+        """
+        reason = reasoned(why, "forgetting")
+        read = self.read(document_id)
+        with self._change(who, reason) as change:
+            return forget(change, self.ledger, read, pseudonym)
+
+    def _change(self, who: str, why: str) -> AbstractContextManager[OpenChange]:
+        return self.ledger.change(who=self.who(who), written_in=FORMAT, why=why)
 
 
 def _check_base(base: str | None) -> None:

@@ -17,7 +17,7 @@ from catalogue.measure import DateSpan, Day
 from catalogue.places import folder
 from catalogue.record import Release
 from catalogue.surface import Box, Shape
-from catalogue.terms import label
+from catalogue.terms import known, label
 
 Naming = Callable[[str], str]
 """What to call an id: a party's name, a work's title, "I2" for a value's; the id itself when unknown."""
@@ -115,7 +115,7 @@ def said(value: Any, naming: Naming = str, unit: str = "") -> str:
 
 def said_text(text: str, naming: Naming = str) -> str:
     """A text as it stands, a term by its label, an id by what it names."""
-    if _KEY.fullmatch(text):
+    if _KEY.fullmatch(text) and known(text):
         return label(text)
     return naming(text)
 

@@ -27,15 +27,25 @@ BELOW = {
     "exchange": {"photos", "linked", "record", "reading", "measure", "surface", "terms"},
     "keeping": {"ledger", "linked", "record", "measure"},
     "arriving": {"keeping", "exchange", "ledger", "linked", "record", "measure"},
-    "finding": {"keeping", "indexes", "ledger"},
+    "finding": {"keeping", "indexes", "ledger", "linked", "record"},
+    "wording": {"record", "measure", "surface", "terms"},
+    "undoing": {"record"},
+    "joining": {"record"},
+    "history": {"keeping", "undoing", "wording", "ledger", "record", "terms"},
+    "bringing_back": {"keeping", "undoing", "wording", "ledger", "linked", "measure"},
+    "setting_aside": {
+        "history", "joining", "undoing", "keeping", "ledger", "linked", "measure", "record",
+    },
+    "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
-        "arriving", "finding", "keeping", "exchange", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
+        "adopting", "bringing_back", "history", "setting_aside", "arriving", "finding", "keeping", "exchange", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
     "demo": {"studio"},
-    "desk": {"studio", "keeping", "record", "reading", "terms"},
+    "desk": {"studio", "keeping", "record", "reading", "terms", "wording"},
     "terminal": {"studio", "open_studio"},
-    "command": {"terminal", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "commands_kept": {"terminal", "studio"},
+    "command": {"terminal", "commands_kept", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -49,6 +59,7 @@ OUTSIDE = {
     "exchange": {"lxml"},
     "desk": {"flask", "flask_wtf", "waitress", "werkzeug", "jinja2", "markupsafe"},
     "terminal": {"click"},
+    "commands_kept": {"click"},
     "command": {"click"},
 }
 """The packages from outside that a room may use, beside the standard library."""
