@@ -54,7 +54,13 @@ def without(ledger: Ledger, read: Kept[R], revision: int, value: str | None) -> 
     after = _state(ledger, read, revision)
     before = _state(ledger, read, revision - 1)
     only = None if value is None else _meant(before, after, value)
-    record, left = taken_back(read.record, before, after, only)
+    try:
+        record, left = taken_back(read.record, before, after, only)
+    except BadData as refused:
+        raise BadData(
+            f"without that change the record would not hold together: {refused.args[0]}",
+            remedy="take back the whole change, or the value it points at as well",
+        ) from None
     if left:
         first = left[0]
         what = (

@@ -35,7 +35,7 @@ def history(ctx: click.Context, record: str | None, full: bool, as_json: bool) -
             ]  # fmt: skip
             show_rows(rows, ("change", "at", "who", "why"), as_json)
             return
-        _, changes = studio.retold(studio.named(record).document_id)
+        _, changes = studio.retold(studio.meant(record))
     rows = [_as_row(each, full) for each in changes[::-1]]
     if as_json or not full:
         show_rows(rows, ("change", "state", "when", "who", "why"), as_json)
@@ -69,6 +69,15 @@ def _show_changes(changes: Iterable[ValueChange]) -> None:
         click.echo(f"  {value.what} {value.did}")
         for each in lines:
             click.echo(f"    {each.label}: {_sides(each.before, each.after)}")
+
+
+def _count(how_many: int, what: str) -> str:
+    """So many of something.
+
+    >>> _count(1, "state"), _count(2, "state")
+    ('1 state', '2 states')
+    """
+    return f"{how_many} {what}" if how_many == 1 else f"{how_many} {what}s"
 
 
 def _sides(before: str, after: str) -> str:
@@ -138,6 +147,13 @@ def merge(
     with opened(ctx) as studio:
         first = studio.meant(old)
         if into is None:
+            # A merged person's name leads to the one that answers, who bears that name as well now.
+            former = [
+                each.document
+                for each in studio.standing(first).answers_for
+                if each.called == old
+            ]
+            first = former[0] if len(former) == 1 else first
             stays = studio.unmerge(first, who=worker(ctx), why=why)
             click.echo(f"{studio.name_of(first)} answers for itself again")
             if stays:
@@ -150,7 +166,9 @@ def merge(
         if told.differs:
             click.echo("both say it; only the old record goes on saying:")
             _show_changes(told.differs)
-        click.echo(f"{told.named_by} records name it, and will show {studio.name_of(second)}")
+        click.echo(
+            f"{_count(told.named_by, 'record')} to be shown with {studio.name_of(second)} instead"
+        )
         if not yes:
             click.confirm("Go on?", abort=True)
         studio.merge(first, second, who=worker(ctx), why=why)
@@ -171,8 +189,9 @@ def forget(ctx: click.Context, record: str, why: str, pseudonym: str | None, yes
         kept = studio.named(record)
         told = studio.forgetting(kept.document_id)
         click.echo(
-            f"{told.revisions} states lose their text; {told.named_by} works name it;"
-            f" {told.drafts} drafts and {len(told.files)} imported files are deleted"
+            f"{_count(told.revisions, 'state')} will lose text; {_count(told.named_by, 'work')}"
+            f" to be shown with the new name; {_count(told.drafts, 'draft')} and"
+            f" {_count(len(told.files), 'imported file')} will be deleted"
         )
         for name in told.shared:
             click.echo(f"the file {name} holds other records too, and stays")
@@ -180,7 +199,7 @@ def forget(ctx: click.Context, record: str, why: str, pseudonym: str | None, yes
             click.confirm("It will be gone for good. Go on?", abort=True)
         given = {"pseudonym": pseudonym} if pseudonym else {}
         gone = studio.forget(kept.document_id, who=worker(ctx), why=why, **given)
-    click.echo(f"{gone} states are gone; the chain still holds")
+    click.echo(f"the text of {_count(gone, 'state')} is gone; the chain still holds")
     click.echo("what was printed, sent out or backed up earlier still has them", err=True)
 
 

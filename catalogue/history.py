@@ -232,7 +232,7 @@ def _lines(each: Difference, naming: Naming) -> Iterator[FieldChange]:
     old, new = each.before or {}, each.after or {}
     names = fields_changed(each) if old and new else [*(old or new)]
     for name in names:
-        if name in ("number", "belongs to"):
+        if name in ("id", "number", "belongs to"):
             continue
         word = field_word(each.kind, name)
         before, after = (said(state.get(name), naming, word.unit) for state in (old, new))

@@ -28,6 +28,7 @@ BELOW = {
     "keeping": {"ledger", "linked", "record", "measure"},
     "arriving": {"keeping", "exchange", "ledger", "linked", "record", "measure"},
     "finding": {"keeping", "indexes", "ledger", "linked", "record"},
+    "asking": {"indexes", "ledger", "linked"},
     "wording": {"record", "measure", "surface", "terms"},
     "undoing": {"record"},
     "joining": {"record"},
@@ -38,14 +39,15 @@ BELOW = {
     },
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
-        "adopting", "bringing_back", "history", "setting_aside", "arriving", "finding", "keeping", "exchange", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
+        "adopting", "bringing_back", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
     "demo": {"studio"},
     "desk": {"studio", "keeping", "record", "reading", "terms", "wording"},
     "terminal": {"studio", "open_studio"},
-    "commands_kept": {"terminal", "studio"},
-    "command": {"terminal", "commands_kept", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "commands_kept": {"terminal", "studio", "history"},
+    "commands_asking": {"terminal"},
+    "command": {"terminal", "commands_asking", "commands_kept", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -55,7 +57,7 @@ OUTSIDE = {
     "linked": {"pyld", "rdflib"},
     "photos": {"PIL", "pillow_heif"},
     "ledger": {"sqlalchemy"},
-    "indexes": {"whoosh", "rapidfuzz"},
+    "indexes": {"whoosh", "rapidfuzz", "pyoxigraph"},
     "exchange": {"lxml"},
     "desk": {"flask", "flask_wtf", "waitress", "werkzeug", "jinja2", "markupsafe"},
     "terminal": {"click"},

@@ -63,7 +63,7 @@ def test_a_work_set_aside_is_in_no_list_and_says_who_when_and_why(studio, tmp_pa
 
 def test_a_work_set_aside_does_not_leave_by_its_number_either(studio, tmp_path):
     studio.withdraw(studio.work("2026-041").document_id, who="Bram", why="entered twice")
-    with pytest.raises(BadData, match="set aside by Bram on .*: entered twice"):
+    with pytest.raises(BadData, match=r"set aside by Bram on .*: entered twice"):
         studio.export("linked-art", "public", tmp_path / "one", ["2026-041"])
 
 
@@ -254,7 +254,7 @@ def test_merges_in_a_row_are_undone_from_the_last_one(studio):
     studio.merge(ARTIST.document, CLIENT.document, who=WHO, why="x")
     assert studio.read(TWIN.document).document_id == CLIENT.document
     assert len(studio.standing(CLIENT.document).answers_for) == 2
-    with pytest.raises(BadData, match="undo that merge first|was itself merged"):
+    with pytest.raises(BadData, match="was itself merged"):
         studio.unmerge(TWIN.document, who=WHO, why="x")
     studio.unmerge(ARTIST.document, who=WHO, why="x")
     studio.unmerge(TWIN.document, who=WHO, why="x")
@@ -317,6 +317,6 @@ def test_of_a_work_only_what_it_used_to_say_is_forgotten(studio):
 
 def test_a_commission_cannot_be_forgotten(studio):
     (job,) = studio.jobs_of(studio.work("2026-041").document_id)
-    with pytest.raises(BadData, match="no older state|only a person"):
+    with pytest.raises(BadData, match="no older state"):
         studio.forget(job.document, who=WHO, why="x")
     assert full_work().number == "2026-041"
