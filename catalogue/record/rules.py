@@ -10,15 +10,16 @@ from __future__ import annotations
 import re
 import types
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import MISSING, dataclass, fields, is_dataclass
 from functools import cache
-from typing import Annotated, Any, Union, cast, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 from uuid import uuid4
 
 from catalogue.errors import BadData, UnknownTerm
 from catalogue.terms import concept
 
 Check = Callable[[str, Any], None]
+C = TypeVar("C")
 
 _UNWRITABLE = re.compile("[\0\ud800-\udfff]")
 KINDS = ("work", "party", "job", "reference")
@@ -72,57 +73,86 @@ def _an_id(field: str, value: str) -> None:
         raise refuse(field, value, "an id is a UUID in lower case")
 
 
-def matches(pattern: str, rule: str) -> Check:
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A check that the whole text has this form (`pattern`); `rule` says so to a person."""
+
+    pattern: str
+    rule: str
+
+    def __call__(self, field: str, value: str) -> None:
+        """Refuse a text of another form."""
+        if not re.fullmatch(self.pattern, value):
+            raise refuse(field, value, self.rule)
+
+
+def matches(pattern: str, rule: str) -> Form:
     """A check that the whole text has this form."""
-    form = re.compile(pattern)
-
-    def check_form(field: str, value: str) -> None:
-        if not form.fullmatch(value):
-            raise refuse(field, value, rule)
-
-    return check_form
+    return Form(pattern, rule)
 
 
-def term(*groups: str) -> Check:
+@dataclass(frozen=True, slots=True)
+class Terms:
     """A check that it is a concept of these groups of vocab/terms, or somebody else's address."""
 
-    def check_term(field: str, value: str) -> None:
+    groups: tuple[str, ...]
+
+    def __call__(self, field: str, value: str) -> None:
+        """Refuse what is in none of the groups."""
         if is_address(value):
             return
-        if value.partition("/")[0] not in groups:
+        if value.partition("/")[0] not in self.groups:
             raise refuse(
-                field, value, f"expected a term of {' or '.join(groups)} (vocab/terms)"
+                field, value, f"expected a term of {' or '.join(self.groups)} (vocab/terms)"
             )
         try:
             concept(value)
         except UnknownTerm as unknown:
             raise BadData(f"{field}: {unknown}") from None
 
-    return check_term
+
+def term(*groups: str) -> Terms:
+    """A check that it is a concept of these groups of vocab/terms, or somebody else's address."""
+    return Terms(groups)
 
 
-def document(*kinds: str) -> Check:
+@dataclass(frozen=True, slots=True)
+class Documents:
     """A check that it is the id of a document of these kinds, or somebody else's address."""
-    expected = " or ".join(f"{kind}/<uuid>" for kind in kinds)
 
-    def check_document(field: str, value: str) -> None:
+    kinds: tuple[str, ...]
+
+    def __call__(self, field: str, value: str) -> None:
+        """Refuse every other text."""
         if is_address(value):
             return
         found = _DOCUMENT.fullmatch(value)
-        if not found or found[1] not in kinds:
+        if not found or found[1] not in self.kinds:
+            expected = " or ".join(f"{kind}/<uuid>" for kind in self.kinds)
             raise refuse(field, value, f"expected {expected}, or a full address")
 
-    return check_document
+
+def document(*kinds: str) -> Documents:
+    """A check that it is the id of a document of these kinds, or somebody else's address."""
+    return Documents(kinds)
 
 
-def between(least: float, most: float) -> Check:
+@dataclass(frozen=True, slots=True)
+class Between:
     """A check that a number lies between these two, both allowed."""
 
-    def check_range(field: str, value: float) -> None:
-        if not least <= value <= most:
-            raise refuse(field, value, f"it must lie between {least:g} and {most:g}")
+    least: float
+    most: float
 
-    return check_range
+    def __call__(self, field: str, value: float) -> None:
+        """Refuse a number outside."""
+        if not self.least <= value <= self.most:
+            raise refuse(field, value, f"it must lie between {self.least:g} and {self.most:g}")
+
+
+def between(least: float, most: float) -> Between:
+    """A check that a number lies between these two, both allowed."""
+    return Between(least, most)
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +212,60 @@ def check(value: object) -> None:
             _check_one(label, member, kind, checks)
         if len(held) > 1 and many == "set":
             object.__setattr__(value, name, _settled(held))
+
+
+@dataclass(frozen=True, slots=True)
+class FieldRule:
+    """What one field of a value may hold, for whoever makes a form of it.
+
+    `many` is "" for one, else "set" or "sequence"; `kind` the type of each; `default` what it is when
+    nothing is said, `needed` that something must be; `checks` are the rules, with their data.
+    """
+
+    name: str
+    label: str
+    many: str
+    kind: Any
+    checks: tuple[Check, ...]
+    default: Any
+    needed: bool
+
+    def rule(self, wanted: type[C]) -> C | None:
+        """The first of the checks that is of this sort, None without one.
+
+        >>> from catalogue.record import Size
+        >>> fields_of(Size)[1].name, fields_of(Size)[1].rule(Terms)
+        ('what', Terms(groups=('size',)))
+        """
+        return next((each for each in self.checks if isinstance(each, wanted)), None)
+
+    def hold(self, held: object) -> None:
+        """Hold one thing that this field is to have to its rules. Raises `BadData`."""
+        _check_one(self.label, held, self.kind, self.checks)
+
+
+@cache
+def fields_of(kind: Any) -> tuple[FieldRule, ...]:
+    """The rules of every field of a kind of value, in the order of its fields."""
+    defaults = {each.name: each for each in fields(kind)}
+    return tuple(
+        FieldRule(
+            name=name,
+            label=label,
+            many=many,
+            kind=type_held,
+            checks=checks,
+            default=None if defaults[name].default is MISSING else defaults[name].default,
+            needed=defaults[name].default is MISSING
+            and defaults[name].default_factory is MISSING,
+        )
+        for name, label, many, type_held, checks in _plan(kind)
+    )
+
+
+def is_number(kind: Any) -> bool:
+    """Whether this is the type of a field that holds a number with a fraction."""
+    return kind is _NUMBER
 
 
 def _check_one(label: str, held: object, kind: type, checks: tuple[Check, ...]) -> None:
@@ -261,7 +345,7 @@ def values_within(value: Any) -> Iterator[Any]:
     """A value and every value within it, the outer before the inner."""
     yield value
     for name, _, many, kind, _ in _plan(cast("Any", type(value))):
-        if not (isinstance(kind, type) and _is_value(kind)):
+        if not (isinstance(kind, type) and is_value(kind)):
             continue
         held = getattr(value, name)
         for inner in held if many else (held,):
@@ -270,7 +354,7 @@ def values_within(value: Any) -> Iterator[Any]:
 
 
 @cache
-def _is_value(kind: type) -> bool:
+def is_value(kind: type) -> bool:
     """Whether values of this type hold themselves to these rules, as days and boxes don't."""
     return is_dataclass(kind) and kind.__module__.startswith("catalogue.record.")
 
