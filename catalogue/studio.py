@@ -12,7 +12,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any, cast
 from zoneinfo import ZoneInfo
 
-from catalogue.adopting import adopt
+from catalogue.adopting import adopt, may_become
 from catalogue.bringing_back import saved_again, without
 from catalogue.errors import BadData, BadSetting, NotOnFile
 from catalogue.history import Told, ValueChange, retold
@@ -56,6 +56,7 @@ from catalogue.setting_aside import (
     forgetting,
     joining,
     merge,
+    naming,
     reasoned,
     refuse_withdrawn,
     reinstate,
@@ -69,8 +70,10 @@ from catalogue.terms import concept, label
 
 if TYPE_CHECKING:
     from catalogue.arriving import Imported
+    from catalogue.asking import Asker
     from catalogue.exchange.sending import Exported
     from catalogue.finding import Finder
+    from catalogue.indexes.asked import Answer
     from catalogue.indexes.words import Query, Results
     from catalogue.ledger import BackupFacts, Draft
 
@@ -106,6 +109,7 @@ class Studio:
         self.ledger = ledger
         self.folder = ledger.folder
         self._index: Finder | None = None
+        self._graph: Asker | None = None
 
     @classmethod
     def init(
@@ -357,6 +361,15 @@ class Studio:
         """How many changes a record has seen, and some of them in words, the newest first."""
         return retold(self.ledger, document_id, self.name_of, skip=skip, at_most=at_most)
 
+    def naming(self, document_id: str) -> list[str]:
+        """The listed works that name a record, by its id or by its address elsewhere."""
+        return naming(self.ledger, document_id)
+
+    @staticmethod
+    def may_become(reference: Reference) -> str | None:
+        """What a record from elsewhere can be made: "work", "party", or None."""
+        return may_become(reference)
+
     def standing(self, document_id: str) -> Standing:
         """Whether a record was set aside, and for which others it answers."""
         return standing(self.ledger, document_id, self.name_of)
@@ -587,8 +600,25 @@ class Studio:
         return self._finder().catch_up(progress)
 
     def rebuild(self, progress: Progress | None = None) -> int:
-        """Make the index anew from the ledger alone; how many documents it holds."""
-        return self._finder().rebuild(progress)
+        """Make both indexes anew from the ledger alone; how many documents they hold."""
+        told = progress or (lambda done, total: None)
+        self._finder().rebuild(lambda done, total: told(done, 2 * total))
+        return self._asker().rebuild(lambda done, total: told(total + done, 2 * total))
+
+    def ask(
+        self,
+        question: str,
+        *,
+        limit: int = 1000,
+        seconds: float = 10,
+        progress: Progress | None = None,
+    ) -> Answer:
+        """What a question in SPARQL finds in everything kept, in-house: at most `limit` rows of it.
+
+        What was saved since is taken in first; then what was found after `seconds` is the answer.
+        Raises `BadData` for a question that cannot be read, or that does more than ask this studio.
+        """
+        return self._asker().ask(question, limit=limit, seconds=seconds, progress=progress)
 
     def _finder(self) -> Finder:
         """The index, opened when first asked: it loads an engine that most commands don't need."""
@@ -597,6 +627,14 @@ class Studio:
 
             self._index = Finder(self.ledger, self._beside("indexes"))
         return self._index
+
+    def _asker(self) -> Asker:
+        """The index of the graph, opened when first asked, for the same reason."""
+        if self._graph is None:
+            from catalogue.asking import Asker
+
+            self._graph = Asker(self.ledger, self._beside("indexes") / "graph")
+        return self._graph
 
     def query(
         self,

@@ -62,6 +62,7 @@ OUTSIDE = {
     "desk": {"flask", "flask_wtf", "waitress", "werkzeug", "jinja2", "markupsafe"},
     "terminal": {"click"},
     "commands_kept": {"click"},
+    "commands_asking": {"click"},
     "command": {"click"},
 }
 """The packages from outside that a room may use, beside the standard library."""

@@ -49,6 +49,7 @@ VERBS = {
     "query": ("search", "/find"),
     "catch_up": ("import", "done by every search"),
     "rebuild": ("rebuild", EASEL),
+    "ask": ("ask", "asked at the writing desk, not at the easel"),
     "formats": ("export", "/send"),
     "profiles": ("export", "/send"),
     "export": ("export", "/send"),

@@ -1,6 +1,5 @@
-"""One generation of the index: a folder, sealed at every commit, and made anew when in doubt.
+"""One generation of the index of words: a folder, sealed at every commit, and made anew when in doubt.
 
-    indexes/current                which generation is read, swapped in one rename
     indexes/words-3/_MAIN_7.toc    the engine's list of segments after its 7th commit
     indexes/words-3/seal-7.json    cursor, sizes and checksums, written before that list appears
     indexes/words-3/MAIN_*.seg     segments, never written again
@@ -27,23 +26,14 @@ from whoosh.filedb.filestore import FileStorage
 from whoosh.index import TOC
 from whoosh.reading import SegmentReader
 
-from catalogue.errors import Damaged
+from catalogue.indexes.generations import Generations, NeedsRebuild, sync, write_whole
 from catalogue.indexes.stored import FORMAT, SCHEMA
 
-CURRENT = "current"
-_GENERATION = re.compile(r"words-([0-9]+)")
 _TOC = re.compile(r"_MAIN_([0-9]+)\.toc")
 _ENGINE = ".".join(map(str, whoosh.__version__))
 
 Sum = tuple[int, int]
 """The size of a file and its CRC-32."""
-
-
-class NeedsRebuild(Damaged):
-    """The index cannot be trusted or read; nothing is lost, it is made anew from the ledger."""
-
-    def __init__(self, where: Path, why: str) -> None:
-        super().__init__(f"{where}: {why}", remedy="run `dorse rebuild`: nothing is lost by it")
 
 
 @dataclass(slots=True)
@@ -87,39 +77,7 @@ class SealedStorage(FileStorage):
         if listed := _TOC.fullmatch(newname):
             write_seal(folder, int(listed[1]), self.cursor, folder / oldname)
         super().rename_file(oldname, newname, safe=safe)  # type: ignore[no-untyped-call]
-        _sync(folder)
-
-
-def pointed(folder: Path) -> Path | None:
-    """The folder of the generation to read; None when there is no index yet."""
-    try:
-        name = (folder / CURRENT).read_text("utf-8", "replace").strip()
-    except FileNotFoundError:
-        return None
-    if not _GENERATION.fullmatch(name) or not (folder / name).is_dir():
-        raise NeedsRebuild(folder / CURRENT, "names no generation of the index")
-    return folder / name
-
-
-def point(folder: Path, generation: Path) -> None:
-    """Have this generation read from now on, by everybody."""
-    _write(folder / CURRENT, generation.name + "\n")
-
-
-def unused(folder: Path) -> Path:
-    """The name of a generation that was never there."""
-    taken = [
-        int(found[1])
-        for each in folder.iterdir()
-        if (found := _GENERATION.fullmatch(each.name))
-    ]
-    return folder / f"words-{max(taken, default=0) + 1}"
-
-
-def others(folder: Path, kept: Path | None) -> list[Path]:
-    """Every generation but the one kept: given up, or never finished."""
-    found = [each for each in folder.iterdir() if _GENERATION.fullmatch(each.name)]
-    return [each for each in found if each != kept]
+        sync(folder)
 
 
 def newest(generation: Path) -> int:
@@ -131,14 +89,14 @@ def newest(generation: Path) -> int:
     return max((int(found[1]) for name in names if (found := _TOC.fullmatch(name))), default=-1)
 
 
-def open_generation(folder: Path, checked: dict[Path, Sum]) -> Generation | None:
+def open_generation(generations: Generations, checked: dict[Path, Sum]) -> Generation | None:
     """The current generation at its last commit; None when there is no index yet.
 
     `checked` remembers the files whose checksums were compared, which are never written again.
     Raises `NeedsRebuild` when something is missing, cut off or not as it was sealed.
     """
     while True:
-        generation = pointed(folder)
+        generation = generations.pointed()
         if generation is None:
             return None
         commit = newest(generation)
@@ -146,7 +104,7 @@ def open_generation(folder: Path, checked: dict[Path, Sum]) -> Generation | None
             return _open(generation, commit, checked)
         except (NeedsRebuild, OSError) as fault:
             # a writer may have committed or swapped meanwhile, and taken away what we wanted
-            if (pointed(folder), newest(generation)) == (generation, commit):
+            if (generations.pointed(), newest(generation)) == (generation, commit):
                 if isinstance(fault, NeedsRebuild):
                     raise
                 raise NeedsRebuild(generation, f"cannot be read ({fault.strerror})") from fault
@@ -218,7 +176,7 @@ def write_seal(folder: Path, commit: int, cursor: int, contents: Path) -> None:
     body = json.dumps(
         {"format": FORMAT, "engine": _ENGINE, "cursor": cursor, "files": sums}, sort_keys=True
     ).encode()
-    _write(folder / f"seal-{commit}.json", (_crc(body) + b"\n" + body).decode())
+    write_whole(folder / f"seal-{commit}.json", (_crc(body) + b"\n" + body).decode())
 
 
 def tidy(folder: Path) -> None:
@@ -242,24 +200,3 @@ def _sum(file: Path, *, sync: bool = False) -> Sum:
             size += len(block)
             crc = zlib.crc32(block, crc)
     return size, crc
-
-
-def _write(file: Path, text: str) -> None:
-    """The text under this name, whole or not at all."""
-    making = file.with_name(file.name + ".new")
-    with making.open("w", encoding="utf-8") as opened:
-        opened.write(text)
-        opened.flush()
-        os.fsync(opened.fileno())
-    making.replace(file)
-    _sync(file.parent)
-
-
-def _sync(folder: Path) -> None:
-    """Have the names in a folder on the disk, where the system can."""
-    with suppress(OSError):
-        opened = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(opened)
-        finally:
-            os.close(opened)

@@ -7,7 +7,6 @@ were in it.
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -19,22 +18,18 @@ from whoosh.filedb.filestore import RamStorage
 from whoosh.index import TOC, FileIndex, LockError
 from whoosh.reading import IndexReader
 
-from catalogue.errors import Busy, CannotSave, CatalogueError
+from catalogue.errors import Busy, CannotSave
 from catalogue.indexes.answer import Hit, Results, Statement
 from catalogue.indexes.entry import Entry
 from catalogue.indexes.generation import (
     Generation,
-    NeedsRebuild,
     SealedStorage,
     Sum,
     newest,
     open_generation,
-    others,
-    point,
-    pointed,
     tidy,
-    unused,
 )
+from catalogue.indexes.generations import Generations, NeedsRebuild, disk
 from catalogue.indexes.holdings import Holdings
 from catalogue.indexes.lock import one_writer
 from catalogue.indexes.question import Query
@@ -60,6 +55,7 @@ class Words:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
+        self._generations = Generations(folder, "words")
         self._reading = RLock()
         self._open: Generation | None = None
         self._holdings = Holdings(())
@@ -99,14 +95,14 @@ class Words:
         refuses.
         """
         documents = dict(changes)
-        with one_writer(self.folder), _disk(self.folder):
-            if sound := open_generation(self.folder, self._checked):
+        with _writing(self.folder):
+            if sound := open_generation(self._generations, self._checked):
                 sound.close()
                 _write(sound.folder, documents.items(), upto, replacing=True)
             else:
-                target = self._fresh()
+                target = self._generations.fresh()
                 _write(target, documents.items(), upto, replacing=False)
-                point(self.folder, target)
+                self._generations.point(target)
 
     def catch_up(self, changes: Iterable[Document], upto: int) -> tuple[Document, ...]:
         """Take these in if that can be done now; else hand them back, for `search`."""
@@ -121,12 +117,11 @@ class Words:
 
     def rebuild(self, documents: Iterable[Document], upto: int) -> None:
         """Make the index anew; the old one answers until the new one is whole, then it goes."""
-        with one_writer(self.folder), _disk(self.folder):
-            target = self._fresh()
+        with _writing(self.folder):
+            target = self._generations.fresh()
             _write(target, documents, upto, replacing=False)
-            point(self.folder, target)
-            for left in others(self.folder, target):
-                shutil.rmtree(left, ignore_errors=True)
+            self._generations.point(target)
+            self._generations.clear(target)
 
     def search(
         self, query: Query, extra: Sequence[Document] = (), *, behind: int = 0
@@ -151,7 +146,7 @@ class Words:
     def _look(self) -> None:
         """Have the last commit open, opened anew: the engine's own refreshing is faulty."""
         seen = self._open
-        where = pointed(self.folder)
+        where = self._generations.pointed()
         if seen and where == seen.folder and newest(where) == seen.commit:
             if not seen.is_whole():
                 self.close()
@@ -160,19 +155,8 @@ class Words:
         if seen is None and where is None:
             return
         self.close()
-        self._open = open_generation(self.folder, self._checked)
+        self._open = open_generation(self._generations, self._checked)
         self._holdings = Holdings(self._open.leaves if self._open else ())
-
-    def _fresh(self) -> Path:
-        """A new folder for a generation; those never finished are cleared away."""
-        current = None
-        with suppress(NeedsRebuild):
-            current = pointed(self.folder)
-        target = unused(self.folder)
-        for left in others(self.folder, current):
-            shutil.rmtree(left, ignore_errors=True)
-        target.mkdir()
-        return target
 
 
 def _write(folder: Path, documents: Iterable[Document], upto: int, *, replacing: bool) -> None:
@@ -214,18 +198,12 @@ def _in_memory(documents: Iterable[Document]) -> Iterator[list[IndexReader]]:
 
 
 @contextmanager
-def _disk(folder: Path) -> Iterator[None]:
-    """What the disk refuses, in our words; the index is then as it was."""
+def _writing(folder: Path) -> Iterator[None]:
+    """The one writer of this folder, with what the disk or the engine refuses in our words."""
     try:
-        yield
-    except CatalogueError:
-        raise
+        with one_writer(folder), disk(folder):
+            yield
     except LockError:
         raise Busy(
             f"{folder}: another process is writing", remedy="try again in a moment"
         ) from None
-    except OSError as fault:
-        raise CannotSave(
-            f"{folder}: the index cannot be written ({fault.strerror or fault})",
-            remedy="check who may write to this folder, and whether the disk is full",
-        ) from fault

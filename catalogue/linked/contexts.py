@@ -14,6 +14,7 @@ from typing import Any
 
 from catalogue.errors import NotOnFile, UnknownContext
 from catalogue.places import folder
+from catalogue.terms import AAT
 
 LINKED_ART = "https://linked.art/ns/v1/linked-art.json"
 OURS = "https://dorse.example/ns/1/context.json"
@@ -42,6 +43,18 @@ def _linked_art() -> Path:
             remedy="install dorse again: it needs cromulent",
         )
     return Path(next(iter(folders))) / "data" / "linked-art.json"
+
+
+@cache
+def prefixes() -> dict[str, str]:
+    """What may stand before a colon in our documents (`crm`, `dorse`, `skos` ...), and before AAT ids."""
+    listed = {**context(LINKED_ART)["@context"], **context(OURS)["@context"]}
+    named = {
+        key: said
+        for key, said in listed.items()
+        if isinstance(said, str) and said.endswith(("/", "#"))
+    }
+    return {**named, "aat": AAT}
 
 
 def resolved(said: Any) -> list[Any]:

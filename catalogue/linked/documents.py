@@ -58,8 +58,7 @@ def from_jsonld(
 
     `from_jsonld(to_jsonld(r)) == r`. Raises `BadDocument` with the place of what is wrong.
     """
-    for step in STEPS[written_in - 1 :]:
-        document = step(document)
+    document = as_today(document, written_in)
     kind, uuid = _kept_as(document, document_id)
     adopted = adopt(document).document
     try:
@@ -71,6 +70,13 @@ def from_jsonld(
         raise
     except ValueError as refused:
         raise BadDocument(str(refused)) from None
+
+
+def as_today(document: Node, written_in: int) -> Node:
+    """A document in the format that dorse writes today; `written_in` is the one it was written in."""
+    for step in STEPS[written_in - 1 :]:
+        document = step(document)
+    return document
 
 
 _MAPPINGS: dict[str, Callable[[Node, str], Record]] = {
