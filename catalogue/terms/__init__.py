@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from catalogue.terms.cautions import Caution, cautions
 from catalogue.terms.concepts import (
     Concept,
     concept,
     group,
     groups,
+    in_order,
     known,
     label,
     labelled,
@@ -18,10 +20,13 @@ from catalogue.terms.turtle import AAT, NAMESPACE
 __all__ = [
     "AAT",
     "NAMESPACE",
+    "Caution",
     "Concept",
+    "cautions",
     "concept",
     "group",
     "groups",
+    "in_order",
     "known",
     "label",
     "labelled",
