@@ -8,7 +8,7 @@ text. Everything that stayed home is listed, so that nobody has to guess.
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Set
 from dataclasses import MISSING, dataclass, fields, is_dataclass, replace
 from functools import cache
 from operator import is_
@@ -20,15 +20,8 @@ from catalogue.linked.merge import merge
 from catalogue.linked.text import Node
 from catalogue.places import folder
 from catalogue.reading import without_notes
-from catalogue.record import (
-    VALUES,
-    Contact,
-    Note,
-    Reference,
-    Release,
-    Work,
-)
-from catalogue.record.rules import KINDS, OPEN
+from catalogue.record import VALUES, Job, Note, Reference, Work
+from catalogue.record.rules import KINDS, OPEN, pointers, values_within
 from catalogue.terms import group
 
 Hidden = Callable[[str], bool]
@@ -150,9 +143,11 @@ class _Redaction:
         changed: dict[str, Any] = {}
         for each in fields(value):
             held = getattr(value, each.name)
-            if each.name == "id" or held == each.default:
+            if each.name == "id" or held == each.default or held == OPEN:
                 continue
-            kept = self._field(f"{kind}.{each.name}", own, held, each.default)
+            # A mark that may not leave leaves nothing said, even where a new value gets another.
+            empty = OPEN if each.name == "visibility" else each.default
+            kept = self._field(f"{kind}.{each.name}", own, held, empty)
             if kept is MISSING:
                 return None
             if kept is not held:
@@ -160,7 +155,7 @@ class _Redaction:
         if not changed:
             return value
         try:
-            return _whole(value, changed)
+            return self._whole(value, changed)
         except BadData:
             self.home.append(
                 StayedHome(kind, own, "what may leave of it says nothing by itself")
@@ -183,9 +178,14 @@ class _Redaction:
                 StayedHome(name, own, f"it is not in the list of {self.allowed.name}")
             )
             return empty
-        if isinstance(held, str) and held.startswith("party/") and self.hidden(held):
+        if isinstance(held, str) and self._is_hidden(held):
             self.home.append(StayedHome(name, own, "that party may not be named"))
             return empty
+        if isinstance(held, tuple) and held and isinstance(held[0], str):
+            named = tuple(each for each in held if not self._is_hidden(each))
+            if len(named) < len(held):
+                self.home.append(StayedHome(name, own, "a party that may not be named"))
+                return named
         if name == "Transcript.markup" and not self.allowed.free_text:
             bare = without_notes(held)
             if bare != held:
@@ -195,26 +195,78 @@ class _Redaction:
             kept = tuple(found for each in held if (found := self.value(each)) is not None)
             same = len(kept) == len(held) and all(map(is_, kept, held))
             return held if same else kept
-        return self.value(held) if isinstance(held, Contact | Release) else held
+        return self.value(held) if type(held) in VALUES else held
 
+    def _is_hidden(self, named: str) -> bool:
+        return named.startswith("party/") and self.hidden(named)
 
-def _whole(value: Any, changed: dict[str, Any]) -> Any:
-    """The value with these fields changed, and nothing in it that points at what stayed home."""
-    if isinstance(value, Work):
-        parts = {part.id for part in changed.get("parts", value.parts)}
-        photos = {photo.id for photo in changed.get("photos", value.photos)}
-        inscriptions = changed.get("inscriptions", value.inscriptions)
-        present = {inscription.id for inscription in inscriptions}
-        changed["inscriptions"] = tuple(
-            replace(
-                inscription,
-                part=inscription.part if inscription.part in parts else None,
-                regions=tuple(each for each in inscription.regions if each.photo in photos),
-                lies_over=tuple(below for below in inscription.lies_over if below in present),
+    def _whole(self, value: Any, changed: dict[str, Any]) -> Any:
+        """The value with these fields changed; a record points at nothing that stayed home."""
+        if isinstance(value, Work | Job):
+            for each in fields(value):
+                changed.setdefault(each.name, getattr(value, each.name))
+            self._forget_targets(changed)
+        return replace(value, **changed)
+
+    def _forget_targets(self, record: dict[str, Any]) -> None:
+        """Take out of the fields of a record every pointer to what is not in it any more.
+
+        A value that cannot do without its target goes as well, and then whatever points at that.
+        """
+        while True:
+            inner = [each for held in record.values() for each in _values_of(held)]
+            present = {each.id for each in inner if hasattr(each, "id")}
+            if not any(
+                pointer.target not in present for each in inner for pointer in pointers(each)
+            ):
+                return
+            for name, held in record.items():
+                record[name] = self._without(held, present)
+
+    def _without(self, held: Any, present: Set[str]) -> Any:
+        """What a field holds, without pointers to what is not present; None for a value that must go."""
+        if isinstance(held, tuple):
+            kept = tuple(
+                found for each in held if (found := self._without(each, present)) is not None
             )
-            for inscription in inscriptions
+            return held if len(kept) == len(held) and all(map(is_, kept, held)) else kept
+        if type(held) not in VALUES:
+            return held
+        changed: dict[str, Any] = {}
+        for each in fields(held):
+            inner = getattr(held, each.name)
+            kept = self._without(inner, present)
+            if kept is not inner:
+                changed[each.name] = kept
+        for pointer in pointers(held):
+            if pointer.target in present:
+                continue
+            now = changed.get(pointer.field, getattr(held, pointer.field))
+            if isinstance(now, tuple):
+                changed[pointer.field] = tuple(each for each in now if each != pointer.target)
+            elif any(
+                each.name == pointer.field and each.default is MISSING for each in fields(held)
+            ):
+                return self._gone(held)
+            else:
+                changed[pointer.field] = None
+        if not changed:
+            return held
+        try:
+            return replace(held, **changed)
+        except BadData:
+            return self._gone(held)
+
+    def _gone(self, value: Any) -> None:
+        self.home.append(
+            StayedHome(type(value).__name__, value.id, "what it belongs to stayed home")
         )
-    return replace(value, **changed)
+
+
+def _values_of(held: Any) -> Iterator[Any]:
+    for each in held if isinstance(held, tuple) else (held,):
+        if type(each) in VALUES:
+            yield from values_within(each)
 
 
 def listed_fields() -> frozenset[str]:

@@ -12,7 +12,8 @@ from catalogue.errors import BadSetting
 from catalogue.exchange.redaction import listed_fields, profile, profiles, redact
 from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.linked.text import write
-from catalogue.record import VALUES, Work
+from catalogue.record import VALUES, Work, dangling
+from catalogue.record.rules import OPEN
 
 SECRETS = {
     "Bought from a cellar.": "a note that nobody released",
@@ -25,6 +26,16 @@ SECRETS = {
     "Ring after six.": "a note on a contact",
     "Half in advance.": "a note on a commission",
     "rack 3": "where a work is kept",
+    "envelope 2026-041/B1": "where a piece is kept",
+    "12 gns.": "a price that was paid",
+    "Mrs Q.": "a name in the words of a paper",
+    "the client's aunt": "who told it",
+    "the sale of 1963": "what a paper proves",
+    "letter.pdf": "the name of a paper's file",
+    "Warmer than proposed.": "a departure from the proposal",
+    "A-1107": "the lot of a material, which is no business of the public's",
+    "Not unframed.": "the limits of a check",
+    "receipt.pdf": "a paper of a commission",
     "Lower right corner torn.": "a note that nobody released",
     '"content":"84","format"': "an inscription that is restricted",
 }
@@ -79,6 +90,46 @@ def test_a_party_that_may_not_be_named_is_not_named():
         full_work(), "owner", hidden=lambda document_id: document_id == CLIENT.document
     )
     assert CLIENT.id not in sent
+
+
+def test_what_belongs_to_something_that_stayed_home_stays_with_it():
+    work = full_work()
+    hidden = tuple(replace(each, visibility="visibility/studio") for each in work.checks)
+    document, home = redact(
+        to_jsonld(replace(work, checks=hidden)),
+        work.document,
+        profile("owner"),
+        lambda _: False,
+    )
+    left = from_jsonld(document, document_id=work.document)
+    assert left.checks == ()
+    assert left.findings == ()
+    assert left.treatments[0].steps[0].addresses == (work.repairs[0].id,)
+    assert ("Finding", "what it belongs to stayed home") in {(it.what, it.why) for it in home}
+
+
+def test_nothing_that_leaves_points_at_what_stayed_home():
+    for name in ("public", "owner"):
+        document, _ = redact(
+            to_jsonld(full_work()), full_work().document, profile(name), lambda _: False
+        )
+        left = from_jsonld(document, document_id=full_work().document)
+        assert list(dangling(left)) == []
+        assert left.photos[0].about
+
+
+def test_several_people_who_did_something_are_named_only_where_they_may_be():
+    work = full_work()
+    steps = tuple(
+        replace(step, by=(ARTIST.document, CLIENT.document))
+        for step in work.treatments[0].steps
+    )
+    work = replace(work, treatments=(replace(work.treatments[0], steps=steps),))
+    document, _ = redact(
+        to_jsonld(work), work.document, profile("owner"), lambda it: it == CLIENT.document
+    )
+    left = from_jsonld(document, document_id=work.document)
+    assert {step.by for step in left.treatments[0].steps} == {(ARTIST.document,)}
 
 
 def test_an_unknown_profile_is_an_error():
@@ -137,7 +188,7 @@ def test_whatever_leaves_can_be_read_again_and_holds_nothing_unlisted(record):
         for kind, value in _values(left):
             assert getattr(value, "visibility", "visibility/open") in allowed.visibility
             for each in fields(value):
-                if each.name != "id" and getattr(value, each.name) != each.default:
+                if each.name != "id" and getattr(value, each.name) not in (each.default, OPEN):
                     assert f"{kind}.{each.name}" in allowed.fields
 
 
