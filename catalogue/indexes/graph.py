@@ -24,6 +24,7 @@ from pathlib import Path
 
 from pyoxigraph import Literal, NamedNode, Quad, RdfFormat, Store
 
+from catalogue.errors import CatalogueError
 from catalogue.indexes.asked import Answer, put
 from catalogue.indexes.generations import Generations, NeedsRebuild, disk, write_whole
 from catalogue.indexes.lock import locked, one_writer
@@ -202,19 +203,25 @@ class _Held:
 
 @contextmanager
 def _opened(generation: Path, *, read_only: bool = False) -> Iterator[_Held]:
-    path = str(generation / _STORE)
+    path = generation / _STORE
+    held = None
     try:
-        held = _Held(Store.read_only(path) if read_only else Store(path))
-    except (OSError, ValueError) as fault:
-        raise NeedsRebuild(generation, f"cannot be opened ({fault})") from None
-    try:
+        held = _Held(Store.read_only(str(path)) if read_only else Store(str(path)))
         yield held
-    except (OSError, ValueError) as fault:
-        if read_only or "orruption" in str(fault):
+    except CatalogueError:
+        raise
+    except (OSError, ValueError, RuntimeError) as fault:
+        # The engine tells a full disk from a damaged file in its words only.
+        if read_only or not isinstance(fault, OSError) or "No such file" in str(fault):
             raise NeedsRebuild(generation, f"cannot be read ({fault})") from None
         raise
     finally:
-        del held.store
+        if held is not None:
+            del held.store
+        if not read_only:
+            # The engine writes a diary at every opening, and would keep a thousand of them.
+            for diary in path.glob("LOG.old.*"):
+                diary.unlink(missing_ok=True)
 
 
 def _facts(store: Store, generation: Path) -> Facts:
