@@ -29,11 +29,11 @@ def history(ctx: click.Context, record: str | None, full: bool, as_json: bool) -
     """Every change of a record (a number, a name, an id), or of the studio: when, who, why."""
     with opened(ctx) as studio:
         if record is None:
-            rows = [
+            every = [
                 {"change": each.seq, "at": each.at, "who": studio.name_of(each.who), "why": each.why}
                 for each in studio.history()
             ]  # fmt: skip
-            show_rows(rows, ("change", "at", "who", "why"), as_json)
+            show_rows(every, ("change", "at", "who", "why"), as_json)
             return
         _, changes = studio.retold(studio.meant(record))
     rows = [_as_row(each, full) for each in changes[::-1]]
@@ -50,7 +50,7 @@ def history(ctx: click.Context, record: str | None, full: bool, as_json: bool) -
 
 
 def _as_row(each: Told, full: bool) -> dict[str, Any]:
-    row = {
+    row: dict[str, Any] = {
         "change": each.seq, "state": each.revision, "at": each.at, "when": each.when,
         "who": each.who, "why": each.why, "did": list(each.acts),
     }  # fmt: skip

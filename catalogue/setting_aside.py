@@ -17,7 +17,7 @@ from catalogue.joining import joined_records
 from catalogue.keeping import Kept, as_read, joined, short
 from catalogue.ledger import Change, Ledger, OpenChange
 from catalogue.linked.documents import to_jsonld
-from catalogue.linked.text import write
+from catalogue.linked.text import parse, write
 from catalogue.measure import Day
 from catalogue.record import Party, PartyName, Work
 from catalogue.record.compare import Difference
@@ -138,12 +138,16 @@ def own_name(ledger: Ledger, document_id: str) -> str:
 
 
 def naming(ledger: Ledger, document_id: str, kind: str = "work") -> list[str]:
-    """The listed documents of a kind that name a record, or one that it answers for."""
+    """The listed documents of a kind that name a record, or one that it answers for.
+
+    One that came from elsewhere is named by its address as well.
+    """
     found: dict[str, None] = {}
-    for each in (document_id, *ledger.answering_for(document_id)):
+    address = parse(ledger.read(document_id).body).get("id")
+    for each in {document_id, str(address), *ledger.answering_for(document_id)}:
         found |= dict.fromkeys(ledger.mentioning(f'"{each}"', kind))
     found.pop(document_id, None)
-    return list(found)
+    return sorted(found)
 
 
 def now_answering(ledger: Ledger) -> dict[str, str]:

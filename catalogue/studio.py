@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
+import mimetypes
 from collections.abc import Iterable, Iterator
 from contextlib import AbstractContextManager, suppress
 from dataclasses import dataclass, replace
@@ -35,6 +37,7 @@ from catalogue.record import (
     Attribution,
     Job,
     Note,
+    Paper,
     Party,
     PartyName,
     Photo,
@@ -245,11 +248,24 @@ class Studio:
 
     def find_party(self, name: str) -> Kept[Party] | None:
         """The party that has this very name among its names, or None."""
+        found = self.parties_called(name)
+        return self.read(found[0].document) if found else None
+
+    def parties_called(self, name: str) -> tuple[Party, ...]:
+        """Every listed party that has this very name among its names, in whatever case."""
         wanted = name.strip().casefold()
-        for kept in self.all(Party):
-            if any(each.text.casefold() == wanted for each in kept.record.names):
-                return kept
-        return None
+        # A look at the text spares reading ten thousand parties to find one.
+        written = json.dumps(wanted, ensure_ascii=False)[1:-1]
+        found = (
+            as_read(revision).record
+            for revision in self.ledger.bodies("party")
+            if b"\\u" in revision.body or written in revision.body.decode().casefold()
+        )
+        return tuple(
+            party
+            for party in found
+            if any(each.text.strip().casefold() == wanted for each in party.names)
+        )
 
     def named(self, wanted: str) -> Kept[Any]:
         """Whatever a person means by a number, a name, an id or an address. Raises `NotOnFile`."""
@@ -384,8 +400,9 @@ class Studio:
         why: str = "",
         read: Kept[R] | None = None,
         draft: str | None = None,
+        strangers: Iterable[Party] = (),
     ) -> Kept[R]:
-        """Keep a record: a new one, or what changed in one since it was `read`.
+        """Keep a record: a new one, or what changed in one since it was `read`; with new parties it names.
 
         What somebody else changed meanwhile is joined value by value; the same value changed twice
         raises `StaleRevision` with both sides, and nothing is saved. Numbers are issued here. The
@@ -407,6 +424,8 @@ class Studio:
             else:
                 record, body, current = joined(self.ledger, record, read, change, self.today())
                 revision = change.save(read.document_id, body, expected=current)
+            for party in strangers:
+                change.save(party.document, write(to_jsonld(party)), expected=None)
             if draft is not None:
                 change.take_draft(draft)
         return Kept(record, revision, record.document)
@@ -537,6 +556,48 @@ class Studio:
         return self.add_photos(
             read, [(self.taken_in(content, name=name, **facts), content)], who=who
         )
+
+    # --- papers -----------------------------------------------------------------------------------
+
+    def add_paper(
+        self,
+        read: Kept[R],
+        paper: Paper,
+        content: bytes,
+        *,
+        who: str,
+        strangers: Iterable[Party] = (),
+    ) -> Kept[R]:
+        """Keep a file, byte for byte, and what it proves, with a work or a job. Raises `BadData`.
+
+        `paper.file_name` is the name it came with; whatever else was changed on the record is not saved.
+        """
+        from catalogue.photos import clean_name
+
+        if not content:
+            raise BadData("the file is empty", remedy="choose it again")
+        name = clean_name(paper.file_name or "")
+        kind = mimetypes.guess_type(name)[0] or "application/octet-stream"
+        paper = replace(paper, sha256=hashlib.sha256(content).hexdigest(), media_type=kind)
+        held: Any = read.record
+        record = cast("R", replace(held, papers=(*held.papers, paper)))
+        why = f"paper of {held.number or 'a commission'}"
+        with self._change(who, why) as change:
+            change.keep_file(content, name=name, media_type=kind)
+            for party in strangers:
+                change.save(party.document, write(to_jsonld(party)), expected=None)
+            record, body, current = joined(self.ledger, record, read, change, self.today())
+            revision = change.save(read.document_id, body, expected=current)
+        return Kept(record, revision, read.document_id)
+
+    def original(self, paper: Paper | Photo) -> Path:
+        """Where the untouched file of a paper or photo lies: only ever read it."""
+        if paper.sha256 is None:
+            raise NotOnFile(
+                f"the file {paper.file_name!r} was never taken in",
+                remedy="add it again with the file",
+            )
+        return self.ledger.file(paper.sha256)
 
     @staticmethod
     def showing(work: Work, face: str) -> Photo | None:

@@ -88,9 +88,7 @@ def said(value: Any, naming: Naming = str, unit: str = "") -> str:
         case str():
             return said_text(value, naming)
         case int() | float():
-            return (
-                f"{value:.10g} {unit}".replace(" °", "°").strip() if unit else f"{value:.10g}"
-            )
+            return f"{value:.10g}{'' if unit == '°' else ' '}{unit}".strip()
         case Day():
             return f"{value.day} {MONTHS[value.month - 1]} {value.year}"
         case DateSpan():

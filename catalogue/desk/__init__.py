@@ -9,6 +9,8 @@ folder.py     a work's folder; facts.py holds its small forms
 slip.py       the reading page: photo and slip; frame.py is the frame drawn on the photo
 arriving.py   new works and their photographs
 sending.py    what leaves, and what stays home
+past.py       a record's history, and the ways back
+setting_aside.py  out of the lists, merged, forgotten; records from elsewhere made our own
 aside.py      people, jobs, other people's records, the card of signs
 pictures.py   the photographs themselves
 refusals.py   what went wrong, in words
@@ -28,10 +30,12 @@ from catalogue.desk import (
     bench,
     folder,
     guard,
+    past,
     person,
     pictures,
     refusals,
     sending,
+    setting_aside,
     slip,
 )
 from catalogue.desk.asking import OPEN_STUDIO, shown_everywhere
@@ -41,7 +45,7 @@ from catalogue.terms import group, label
 
 PAGES = (
     bench.pages, folder.pages, slip.pages, arriving.pages, sending.pages, aside.pages,
-    pictures.pages, person.pages,
+    past.pages, setting_aside.pages, pictures.pages, person.pages,
 )  # fmt: skip
 
 

@@ -7,9 +7,9 @@ from uuid import UUID
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
-from catalogue.desk.asking import studio
+from catalogue.desk.asking import page_of, studio
 from catalogue.reading import SIGNS, read
-from catalogue.record import Job, Party
+from catalogue.record import Job, Party, Reference
 
 pages = Blueprint("aside", __name__)
 
@@ -45,6 +45,7 @@ def party(uuid: UUID) -> Any:
         party=kept.record,
         works=found.hits,
         history=list(studio().history(kept.document_id))[::-1],
+        standing=studio().standing(kept.document_id),
     )
 
 
@@ -67,11 +68,20 @@ def job(uuid: UUID) -> str:
 
 
 @pages.get("/reference/<uuid:uuid>")
-def reference(uuid: UUID) -> str:
-    """Show somebody else's record as the statements it makes."""
+def reference(uuid: UUID) -> Any:
+    """Show somebody else's record as the statements it makes; one made our own is shown as that."""
     kept = studio().read(f"reference/{uuid}")
+    if not isinstance(kept.record, Reference):
+        return redirect(page_of(kept.document_id) or "/")
+    _, history = studio().retold(kept.document_id)
     return render_template(
-        "reference.html", reference=kept.record, document=studio().document(kept.document_id)
+        "reference.html",
+        reference=kept.record,
+        name=studio().name_of(kept.document_id),
+        document=studio().document(kept.document_id),
+        becomes=studio().may_become(kept.record),
+        history=history,
+        named_by=studio().naming(kept.document_id),
     )
 
 

@@ -5,13 +5,22 @@ from __future__ import annotations
 from typing import Any, cast
 from uuid import UUID
 
-from flask import current_app, session
+from flask import current_app, session, url_for
 
+from catalogue.history import moment
 from catalogue.keeping import Kept
 from catalogue.record import Work
 from catalogue.studio import Studio
 
 OPEN_STUDIO = "dorse"
+
+PAGE_OF = {
+    "work": "folder.work",
+    "party": "aside.party",
+    "job": "aside.job",
+    "reference": "aside.reference",
+}
+"""The page of each kind of document."""
 
 
 def studio() -> Studio:
@@ -34,10 +43,21 @@ def work(uuid: UUID, revision: int | None = None) -> Kept[Work]:
     return studio().read(f"work/{uuid}", revision)
 
 
+def page_of(named: str | None) -> str | None:
+    """The page of a document, by its id or by its address elsewhere; None where there is none."""
+    own = studio().at(named) if named else None
+    if own is None:
+        return None
+    kind, _, uuid = studio().read(own).document_id.partition("/")
+    return url_for(PAGE_OF[kind], uuid=uuid)
+
+
 def shown_everywhere() -> dict[str, Any]:
     """What any template may ask: names for ids, who is at work, which photo shows a side."""
     return {
         "name_of": studio().name_of,
+        "page_of": page_of,
+        "clock": moment,
         "who_is_here": studio().name_of(at_work()),
         "showing": studio().showing,
     }

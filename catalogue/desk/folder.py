@@ -27,6 +27,7 @@ def work(uuid: UUID) -> Any:
         revision=kept.revision,
         history=list(studio().history(kept.document_id))[::-1],
         jobs=studio().jobs_of(kept.document_id),
+        standing=studio().standing(kept.document_id),
     )
 
 
