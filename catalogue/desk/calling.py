@@ -1,0 +1,127 @@
+"""What to call the values of a record on a page: "F1 tear", "T1.3 patch", "layer 2: ground"."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from catalogue.record import (
+    Citation,
+    ConditionCheck,
+    Exhibition,
+    Layer,
+    Movement,
+    Observation,
+    Paper,
+    Part,
+    Photo,
+    Step,
+    Treatment,
+    Work,
+)
+from catalogue.record.rules import values_within
+from catalogue.terms import label
+from catalogue.wording import Naming, kind_word, said
+
+
+def called(value: Any, outer: Any = None) -> str:
+    """What to call one value; `outer` is the value that it belongs to, if any.
+
+    >>> from catalogue.record import Part
+    >>> called(Part(kind="part/stretcher"))
+    'stretcher'
+    """
+    number = getattr(value, "number", None)
+    match value:
+        case Step():
+            place = outer.label(value) if isinstance(outer, Treatment) else str(value.order)
+            return f"{place} {label(value.kind)}"
+        case Layer():
+            which = f"layer {value.position}" if value.position else "layer"
+            return f"{which}: {label(value.kind)}"
+        case Treatment():
+            return f"{number or ''} {value.title or label(value.aim or 'activity/treatment')}".strip()
+        case ConditionCheck():
+            return f"{number or ''} {label(value.occasion)}, {said(value.on)}".strip()
+        case Paper() | Exhibition():
+            return f"{number or ''} {value.title}".strip()
+        case Citation():
+            return value.text if len(value.text) <= 60 else f"{value.text[:59]}…"
+        case Photo():
+            return f"{number or ''} {label(value.face or value.view)}".strip()
+        case Movement():
+            return f"to {value.to}" if value.to else kind_word("Movement").label
+        case Part():
+            return label(value.kind)
+    kind = getattr(value, "kind", None)
+    words = label(kind) if kind else kind_word(type(value).__name__).label
+    return f"{number} {words}" if number else words
+
+
+def names_within(record: Any) -> dict[str, str]:
+    """What each value of a record is called, by its id, in the record's own order."""
+    outer: dict[str, Any] = {}
+    found: dict[str, str] = {}
+    for value in values_within(record):
+        for inner in _inner(value):
+            outer[inner.id] = value
+        own = getattr(value, "id", None)
+        if own is not None and value is not record:
+            found[own] = called(value, outer.get(own))
+    if isinstance(record, Work):
+        for finding in record.findings:
+            for each in finding.observations:
+                found[each.id] = f"{called(finding)} at {_check(record, each)}"
+    return found
+
+
+def _inner(value: Any) -> tuple[Any, ...]:
+    return value.steps if isinstance(value, Treatment) else ()
+
+
+def _check(work: Work, observation: Observation) -> str:
+    check = work.check_of(observation)
+    return check.number or said(check.on)
+
+
+def naming(record: Any, name_of: Callable[[str], str]) -> Naming:
+    """What to call any id on a page about a record: a value's within it, else a document's."""
+    names = names_within(record)
+    return lambda named: names.get(named) or name_of(named)
+
+
+ATTACHABLE = (
+    "inscriptions", "findings", "repairs", "treatments", "tests", "checks", "provenance", "exhibitions",
+    "citations", "layers", "parts", "relations", "movements", "attributions", "sizes", "photos", "papers",
+)  # fmt: skip
+"""What a photo or a paper may be about, in the order in which it is offered."""
+
+
+def attachable(record: Any) -> list[tuple[str, list[tuple[str, str]]]]:
+    """Every value that a photo or a paper may be about: (heading, [(id, name)])."""
+    names = names_within(record)
+    groups: list[tuple[str, list[tuple[str, str]]]] = []
+    for field in ATTACHABLE:
+        members: Any = getattr(record, field, ())
+        listed = [(each.id, names[each.id]) for each in members]
+        if field == "treatments":
+            listed = [
+                (each.id, names[each.id]) for outer in members for each in (outer, *outer.steps)
+            ]
+        if listed:
+            groups.append((kind_word(type(members[0]).__name__).many, listed))
+    items = getattr(record, "items", ())
+    if items:
+        groups.append((kind_word("Item").many, [(each.id, each.work) for each in items]))
+    return groups
+
+
+def of_kinds(record: Any, kinds: tuple[str, ...]) -> list[tuple[str, list[tuple[str, str]]]]:
+    """The values of these kinds in a record, by kind: (heading, [(id, name)])."""
+    names = names_within(record)
+    found: dict[str, list[tuple[str, str]]] = {kind: [] for kind in kinds}
+    for value in values_within(record):
+        kind = type(value).__name__
+        if kind in found:
+            found[kind].append((value.id, names[value.id]))
+    return [(kind_word(kind).many, listed) for kind, listed in found.items() if listed]
