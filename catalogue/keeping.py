@@ -122,7 +122,11 @@ def is_document(named: str) -> bool:
 def at(ledger: Ledger, address: str) -> str | None:
     """The document that came from a full address, whatever it has become here; None for a stranger's."""
     uuid = uuid5(NAMESPACE_URL, address)
-    return next((f"{kind}/{uuid}" for kind in KINDS if ledger.has(f"{kind}/{uuid}")), None)
+    # What came from elsewhere was a reference first, and knows what answers for it today.
+    for kind in reversed(KINDS):
+        if ledger.has(f"{kind}/{uuid}"):
+            return ledger.read(f"{kind}/{uuid}").document
+    return None
 
 
 def subject(verb: str, record: Record) -> str:

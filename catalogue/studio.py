@@ -280,10 +280,11 @@ class Studio:
         for own in map(self.at, ids):
             if own:
                 return own
+        kinds: tuple[Any, ...] = (Work, Job, Party)
         for listed_only in (True, False):
-            for kind in (Work, Job, Party):
+            for kind in kinds:
                 for kept in self._holding(wanted, kind, listed_only):
-                    record: Any = kept.record
+                    record = kept.record
                     names = (
                         [each.text for each in record.names]
                         if kind is Party

@@ -90,6 +90,7 @@ def test_somebody_elses_later_change_of_the_same_value_shows_both(changed):
     answer = back(changed, state=3, value="medium", why="x", revision=revision)
     assert answer.status_code == 409
     assert "Tempera" in answer.text
+    assert f'href="/work/{changed.low_water}">Keep theirs' in answer.text
 
 
 def test_a_long_history_comes_in_pages(desk):

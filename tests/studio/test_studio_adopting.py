@@ -165,6 +165,8 @@ def test_making_it_our_own_is_undone_and_done_again(museum):
     museum.unmerge(reference, who=WHO, why="it went to another studio")
     assert museum.read(reference).record.labels[-1] == "The Salt Pans"
     assert museum.standing(kept.document_id).withdrawn is not None
+    assert museum.at(PANS["id"]) == reference
     again = museum.adopt(reference, who=WHO, why="it came after all")
     assert again.record.number == kept.record.number
     assert museum.standing(kept.document_id).withdrawn is None
+    assert museum.at(PANS["id"]) == kept.document_id
