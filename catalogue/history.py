@@ -12,6 +12,7 @@ from catalogue.errors import NotOnFile
 from catalogue.keeping import as_read
 from catalogue.ledger import Change, Entry, Ledger
 from catalogue.record.compare import Difference
+from catalogue.record.rules import OPEN
 from catalogue.terms import label
 from catalogue.undoing import Placed, changes_between, everything, fields_changed, values_within
 from catalogue.wording import MONTHS, Naming, act_said, field_word, kind_word, said
@@ -239,7 +240,7 @@ def _lines(each: Difference, naming: Naming) -> Iterator[FieldChange]:
         if (each.kind, name) == MARKUP:
             before, after = old.get(name) or "", new.get(name) or ""
         # A default that says nothing ("no", "open") is noise where a value is told as a whole.
-        quiet = not (old and new) and (old or new).get(name) in (False, "visibility/open")
+        quiet = not (old and new) and (old or new).get(name) in (False, OPEN)
         if before != after and not quiet:
             yield FieldChange(word.label, before, after, (each.kind, name) == MARKUP)
 

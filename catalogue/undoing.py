@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, fields, is_dataclass, replace
 from typing import Any, TypeVar, cast
 
 from catalogue.record.compare import Difference, differences
+from catalogue.record.rules import OPEN
 
 R = TypeVar("R")
 
@@ -70,7 +71,7 @@ def everything(record: Any) -> tuple[Difference, ...]:
     own = (
         Difference(kind, record.id, name, None, held)
         for name, held in _simple(record).items()
-        if name != "id" and held not in (None, ())
+        if name != "id" and held not in (None, (), OPEN)
     )
     inner = (
         Difference(type(each.value).__name__, key, "", None, _simple(each.value))
