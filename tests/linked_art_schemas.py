@@ -12,11 +12,21 @@ SCHEMAS = os.environ.get("DORSE_SCHEMAS")
 needs_schemas = pytest.mark.skipif(
     not SCHEMAS, reason="DORSE_SCHEMAS is not set: the Linked Art 1.0 schemas are not at hand"
 )
-SCHEMA_OF = {
+_PROVENANCE = "http://vocab.getty.edu/aat/300055863"
+_SCHEMA_OF = {
     "HumanMadeObject": "object", "LinguisticObject": "text", "DigitalObject": "digital",
     "Person": "person", "Group": "group", "Place": "place", "Type": "concept",
     "Material": "concept", "Language": "concept", "MeasurementUnit": "concept",
+    "Currency": "concept", "Activity": "event",
 }  # fmt: skip
+
+
+def schema_of(record) -> str:
+    """The name of the schema for a record; events in the history of a thing have one of their own."""
+    classes = {each.get("id") for each in record.get("classified_as", ())}
+    if record["type"] == "Activity" and _PROVENANCE in classes:
+        return "provenance"
+    return _SCHEMA_OF[record["type"]]
 
 
 def schema_validators():

@@ -9,7 +9,12 @@ from catalogue.linked.text import Node
 from catalogue.terms import concept, of_iri
 
 NAMESPACE = "https://dorse.example/ns/1#"
-_TYPES = {"material": "Material", "language": "Language", "unit": "MeasurementUnit"}
+_TYPES = {
+    "material": "Material",
+    "language": "Language",
+    "unit": "MeasurementUnit",
+    "currency": "Currency",
+}
 
 
 def describe(term: str) -> Node:

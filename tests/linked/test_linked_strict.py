@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from linked_art_schemas import SCHEMA_OF, needs_schemas, schema_validators
+from linked_art_schemas import needs_schemas, schema_of, schema_validators
 from made_records import ARTIST, CLIENT, full_job, full_work
 from rdflib import Graph
 from rdflib.compare import isomorphic
@@ -49,7 +49,7 @@ def test_every_strict_record_is_valid(validators, base):
         "HumanMadeObject", "LinguisticObject", "DigitalObject", "Person", "Group", "Place",
     }  # fmt: skip
     for record in records:
-        faults = list(validators[SCHEMA_OF[record["type"]]].iter_errors(record))
+        faults = list(validators[schema_of(record)].iter_errors(record))
         assert not faults, (
             record["_label"],
             [(fault.json_path, fault.message) for fault in faults],

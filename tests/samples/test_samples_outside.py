@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
-from linked_art_schemas import SCHEMA_OF, needs_schemas, schema_validators
+from linked_art_schemas import needs_schemas, schema_of, schema_validators
 from rdflib.compare import isomorphic
 
 from catalogue.linked.graph import dropped, graph, graph_by_pyld
@@ -36,7 +36,7 @@ def test_every_strict_record_of_every_sample_is_valid(samples, tmp_path, profile
     checked = 0
     for path in tmp_path.glob("*.json"):
         record = json.loads(path.read_text("utf-8"))
-        faults = list(validators[SCHEMA_OF[record["type"]]].iter_errors(record))
+        faults = list(validators[schema_of(record)].iter_errors(record))
         assert not faults, (path.name, [(each.json_path, each.message) for each in faults])
         checked += 1
     assert checked > 200

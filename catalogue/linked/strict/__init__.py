@@ -1,0 +1,119 @@
+"""Strict Linked Art 1.0 documents, made from full-graph nodes by one visible table of reductions.
+
+A strict document holds only keys that the published schemas allow, and every entity is a record of
+its own that others refer to by id, type and label. What the schemas have no place for is either
+brought to a form that they have (`REDUCTIONS`) or left out.
+"""
+
+from __future__ import annotations
+
+from catalogue.linked import concepts
+from catalogue.linked.concepts import NAMESPACE
+from catalogue.linked.contexts import LINKED_ART
+from catalogue.linked.node import BRIEF_TEXT, is_a
+from catalogue.linked.strict import events, objects
+from catalogue.linked.strict.sheet import Labels, Reduction, Sheet, enter
+from catalogue.linked.text import Node, nodes_within
+from catalogue.terms import Concept, of_iri
+
+
+def _borne(record: Node, here: Node, sheet: Sheet) -> None:
+    objects.borne(record, here, sheet)
+    events.findings(record, here, sheet)
+
+
+REDUCTIONS: dict[tuple[str, str], Reduction] = {
+    ("HumanMadeObject", "part"): Reduction(
+        "a part names its whole (`part_of`), never the whole its parts", objects.parts
+    ),
+    ("HumanMadeObject", "bears"): Reduction(
+        "there are no features: the part itself carries the text, and damage is assigned to it",
+        _borne,
+    ),
+    ("HumanMadeObject", "subject_of"): Reduction(
+        "a book is a statement, a paper a text that a file carries", events.sources
+    ),
+    ("HumanMadeObject", "assessed_by"): Reduction(
+        "there are no condition assessments: an examination is an activity", events.checks
+    ),
+    ("HumanMadeObject", "used_for"): Reduction("a test has no record of its own", events.tests),
+    ("HumanMadeObject", "modified_by"): Reduction(
+        "a treatment is an activity, its steps are modifications that are part of it",
+        events.modifications,
+    ),
+    ("HumanMadeObject", "present_at"): Reduction(
+        "events name the painting, not the painting its events", events.happenings
+    ),
+    ("HumanMadeObject", "moved_by"): Reduction(
+        "a move is part of an event in its history", events.moves
+    ),
+    ("HumanMadeObject", "attributed_by"): Reduction(
+        "what it is a part of is its whole", events.relations
+    ),
+    ("HumanMadeObject", "carries"): Reduction(
+        "texts are records of their own", objects.carried
+    ),
+    ("HumanMadeObject", "produced_by"): Reduction(
+        "a plain attribution is the maker; groups around a master are records", objects.made
+    ),
+    ("HumanMadeObject", "representation"): Reduction(
+        "digital objects are records of their own", objects.shown
+    ),
+    ("LinguisticObject", "referred_to_by"): Reduction(
+        "the preferred reading is the content; who read it when has no place", objects.readings
+    ),
+    ("LinguisticObject", "classified_as"): Reduction(
+        "every text is classed as an inscription as well", objects.kinds_of_text
+    ),
+    ("Person", "carried_out"): Reduction("places are records of their own", objects.addresses),
+    ("Group", "carried_out"): Reduction("places are records of their own", objects.addresses),
+}
+"""Every key that is not carried over as it stands."""
+
+
+def reduce(document: Node, labels: Labels) -> list[Node]:
+    """The strict records of a document, ids still relative to it, the document's own first.
+
+    A commission makes none: there is nothing in it for anybody else.
+    """
+    if not is_a(document, "HumanMadeObject", "Person", "Group"):
+        return []
+    sheet = Sheet(labels, REDUCTIONS)
+    own = str(document.get("id"))
+    enter(document, labels(own)[1], sheet)
+    return sheet.records
+
+
+def concept_records(records: list[Node]) -> list[Node]:
+    """A record for each concept of our own that these records use, so that nobody has to ask us."""
+    used: dict[str, Concept] = {}
+    for here in nodes_within({"records": records}):
+        address = str(here.get("id", ""))
+        if address.startswith(NAMESPACE):
+            known = of_iri(address, address.removeprefix(NAMESPACE).partition("/")[0])
+            if known:
+                used[address] = known
+    return [_concept_record(known) for _, known in sorted(used.items())]
+
+
+def _concept_record(known: Concept) -> Node:
+    described = concepts.describe(known.key)
+    record: Node = {
+        "@context": LINKED_ART,
+        "id": known.iri,
+        "type": described["type"],
+        "_label": known.label,
+        "identified_by": [{"type": "Name", "content": known.label}],
+        "referred_to_by": [
+            {
+                "type": "LinguisticObject",
+                "classified_as": [
+                    {**concepts.describe("note/description"), "classified_as": [BRIEF_TEXT]}
+                ],
+                "content": known.note,
+            }
+        ],
+    }
+    if known.broad_aat:
+        record["broader"] = [{"id": known.broad_aat, "type": described["type"]}]
+    return record
