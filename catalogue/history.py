@@ -133,7 +133,7 @@ def _acts(ledger: Ledger, own: list[Entry], document_id: str, name_of: NameOf) -
             case "merge" if each.document == document_id:
                 yield act_said("merge", name_of(each.target or ""))
             case "merge":
-                yield act_said("join", _former_name(ledger, each.document or "", name_of))
+                yield act_said("join", own_name(ledger, each.document or ""))
     if deleted:
         yield act_said("forget", deleted) if deleted > 1 else act_said("forget_one")
 
@@ -146,8 +146,8 @@ def _source(ledger: Ledger, document_id: str) -> str:
         return ""
 
 
-def _former_name(ledger: Ledger, document_id: str, name_of: NameOf) -> str:
-    """What a merged record was called itself, for its id leads to the other by now."""
+def own_name(ledger: Ledger, document_id: str) -> str:
+    """What a record is called itself, whoever answers for it; its id where it was forgotten."""
     try:
         return called(
             as_read(ledger.read(document_id, ledger.head(document_id).revision)).record

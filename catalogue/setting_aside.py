@@ -12,7 +12,7 @@ from dataclasses import dataclass, fields
 from typing import Any
 
 from catalogue.errors import BadData, NotOnFile
-from catalogue.history import NameOf, ValueChange, called, in_words, moment, worded
+from catalogue.history import NameOf, ValueChange, called, in_words, moment, own_name, worded
 from catalogue.joining import joined_records
 from catalogue.keeping import Kept, as_read, joined, short
 from catalogue.ledger import Change, Ledger, OpenChange
@@ -125,16 +125,6 @@ def _last_change(ledger: Ledger, document_id: str, act: str) -> Change:
         for change in ledger.changes(document_id)
         if any(each.act == act and each.document == document_id for each in change.entries)
     ][-1]
-
-
-def own_name(ledger: Ledger, document_id: str) -> str:
-    """What a record is called itself, whoever answers for it."""
-    try:
-        return called(
-            as_read(ledger.read(document_id, ledger.head(document_id).revision)).record
-        )
-    except NotOnFile:
-        return document_id
 
 
 def naming(ledger: Ledger, document_id: str, kind: str = "work") -> list[str]:

@@ -89,7 +89,7 @@ def test_a_work_is_set_aside_and_taken_back_into_the_lists(dorse):
 
 
 def test_a_merge_shows_what_it_would_do_asks_and_is_undone(dorse):
-    number = dorse("add", "--title", "Ebb", "--artist", "A. Penhale the Younger").strip()
+    dorse("add", "--title", "Ebb", "--artist", "A. Penhale the Younger")
     asked = ("merge", "A. Penhale the Younger", "Ada Penhale", "--why", "one and the same")
     seen = dorse(*asked, code=1, input="n\n")
     assert "name: A. Penhale the Younger" in seen
