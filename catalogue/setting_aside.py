@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields
 from typing import Any
 
-from catalogue.errors import BadData, NotOnFile
+from catalogue.errors import BadData
 from catalogue.history import NameOf, ValueChange, called, in_words, moment, own_name, worded
 from catalogue.joining import joined_records
 from catalogue.keeping import Kept, as_read, joined, short
