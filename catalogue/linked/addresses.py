@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from typing import Any
 
-from catalogue.linked.text import Node
+from catalogue.linked.text import Node, nodes_within
 from catalogue.record.rules import DOCUMENT_ID, UUID
 
 _DOCUMENT = re.compile(rf"{DOCUMENT_ID}(#.*)?")
@@ -89,18 +89,19 @@ def uuid_in(address: str, base: str | None) -> str | None:
 def relative(document: Node, base: str | None, kinds: Callable[[str], str | None]) -> Node:
     """A document that was sent out earlier, with the ids as the studio writes them inside.
 
-    A node that says more than its type and label is a value of this very document. For one that
-    doesn't, `kinds` tells which kind of document its UUID names here ("work"), None for none: then
-    it is another document by its type, or a value that is spoken of again. The root's own id is for
-    the caller to set.
+    A node that says more than its type and label is a value of this very document, wherever else it
+    is spoken of. For any other, `kinds` tells which kind of document its UUID names here ("work"),
+    None for none: then it is another document by its type, or a value that did not come along. The
+    root's own id is for the caller to set.
     """
+    values = {str(here.get("id")) for here in nodes_within(document) if not _is_reference(here)}
 
     def change(value: str, here: Node) -> str:
         urn = _URN.fullmatch(value)
         if urn:
             if urn[2]:
                 return f"#{urn[1]}/{urn[2]}"
-            kind = _is_reference(here) and (
+            kind = value not in values and (
                 kinds(urn[1]) or _REFERENCES.get(str(here.get("type")))
             )
             return f"{kind}/{urn[1]}" if kind else f"#{urn[1]}"
@@ -113,7 +114,10 @@ def relative(document: Node, base: str | None, kinds: Callable[[str], str | None
     return mapped(document, change)
 
 
-_REFERENCES = {"Person": "party", "Group": "party", "Actor": "party", "HumanMadeObject": "work"}
+_REFERENCES = {
+    "Person": "party", "Group": "party", "Actor": "party", "HumanMadeObject": "work",
+    "Place": "reference", "InformationObject": "reference", "PhysicalObject": "reference",
+}  # fmt: skip
 
 
 def _is_reference(here: Node) -> bool:

@@ -288,15 +288,19 @@ def _pointed(here: Node, key: str, kind: str | None) -> tuple[str, ...]:
     )
 
 
-def document(key: str, kind: str) -> Field:
-    """Another document, by id and type, such as a place on file."""
+def document(key: str, kind: str, *, elsewhere: str | None = None) -> Field:
+    """Another document, by id and type, such as a place on file.
+
+    `elsewhere` is the type of one that is no work of ours, where that is another.
+    """
+    others = (kind, elsewhere or kind)
     return Field(
-        lambda held, _: {key: [{"id": held, "type": kind}]},
+        lambda held, _: {key: [{"id": held, "type": others[not held.startswith("work/")]}]},
         lambda here: next(
             (
                 str(each["id"])
                 for each in nodes(here, key)
-                if is_a(each, kind) and not str(each.get("id", "#")).startswith("#")
+                if is_a(each, *others) and not str(each.get("id", "#")).startswith("#")
             ),
             None,
         ),

@@ -234,7 +234,7 @@ CITATION = form(
         "text": words("content"),
         "pages": statement("pages"),
         "illustrated": yes("illustrated"),
-        "source": document("part_of", "LinguisticObject"),
+        "source": document("part_of", "InformationObject"),
         "notes": notes(),
         "visibility": visibility(),
     },
@@ -246,7 +246,7 @@ RELATION = form(
     None,
     {
         "kind": term("relation"),
-        "to": document("assigned", "HumanMadeObject"),
+        "to": document("assigned", "HumanMadeObject", elsewhere="PhysicalObject"),
         "by": party("carried_out_by"),
         "on": day(),
         "notes": notes(),

@@ -8,8 +8,9 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, given, settings
 from linked_art_schemas import needs_schemas, schema_of, schema_validators
-from made_records import ARTIST, CLIENT, full_job, full_work
+from made_records import ARTIST, CLIENT, full_job, full_work, works
 from rdflib import Graph
 from rdflib.compare import isomorphic
 
@@ -158,3 +159,43 @@ def test_every_aat_id_is_one_that_cromulent_knows_or_is_counted():
     known = {number for number in ids if number in carried}
     assert len(ids) > 100
     assert len(known) >= 60, f"only {len(known)} of {len(ids)}"
+
+
+@needs_schemas
+@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+@given(works())
+def test_the_strict_records_of_any_work_are_valid(validators, work):
+    """Outside check: the Linked Art 1.0 schemas."""
+    for record in strict.reduce(to_jsonld(work), labels):
+        whole = absolute(record, None, work.document)
+        assert list(validators[schema_of(record)].iter_errors(whole)) == []
+
+
+def test_a_finding_is_told_anew_by_each_check_in_the_order_of_days():
+    told = strict.reduce(to_jsonld(full_work()), labels)[0]["attributed_by"]
+    tears = [each for each in told if each["_label"] == "F1 tear"]
+    days = [each["timespan"]["begin_of_the_begin"][:10] for each in tears]
+    assert days == ["2026-03-02", "2026-11-20"]
+    assert "length 62 millimetre" in tears[0]["referred_to_by"][0]["content"]
+    assert tears[0]["part_of"]["_label"] == "K1 incoming, Low Water"
+
+
+def test_every_step_is_part_of_its_treatment_and_says_what_it_used():
+    records = strict.reduce(to_jsonld(full_work()), labels)
+    treatment = next(each for each in records if each["_label"] == "Tear mending")
+    steps = [each for each in records[0]["modified_by"] if "part_of" in each]
+    assert {each["part_of"]["id"] for each in steps} == {treatment["id"]}
+    said = [note["content"] for step in steps for note in step.get("referred_to_by", ())]
+    assert any("12.5 % w/v" in each and "A-1107" in each for each in said)
+
+
+def test_an_event_names_the_painting_its_people_and_what_it_rests_on():
+    records = strict.reduce(to_jsonld(full_work()), labels)
+    sale = next(each for each in records if each["_label"] == "E1 sale, Low Water")
+    kinds = sorted(part["type"] for part in sale["part"])
+    assert kinds == ["Acquisition", "Acquisition", "Payment"]
+    assert sale["part"][-1]["paid_amount"]["value"] == 12
+    resting_on = [each.get("influenced_by", []) for each in sale["attributed_by"]]
+    inscription = full_work().inscriptions[0]
+    assert sum(len(each) for each in resting_on) == 1
+    assert inscription.number == "I1"

@@ -42,7 +42,7 @@ def findings(record: Node, here: Node, sheet: Sheet) -> None:
     checked = {str(each.get("id")): each for each in nodes(here, "assessed_by")}
     for feature in nodes(here, "bears"):
         if is_a(feature, "PhysicalFeature"):
-            for state in nodes(feature, "condition"):
+            for state in sorted(nodes(feature, "condition"), key=_day_of(checked)):
                 add(
                     record, "attributed_by", [_observed(feature, state, checked, record, sheet)]
                 )

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from catalogue.linked import concepts
 from catalogue.linked.contexts import LINKED_ART
-from catalogue.linked.node import BRIEF_TEXT, is_a, many, nodes, one, text
+from catalogue.linked.node import BRIEF_TEXT, many, nodes, one, text
 from catalogue.linked.text import Node
 
 Labels = Callable[[str], tuple[str, str]]
@@ -165,6 +165,8 @@ def embedded(value: object, sheet: Sheet) -> object:
             for key in ("id", "type", "_label", "classified_as")
             if key in value
         }
+    if kind == "LinguisticObject" and not value.get("content"):
+        return None  # an empty reading says nothing to anybody else
     if kind not in EMBEDDED:
         return reference(value, sheet) if value.get("id") else None
     return {key: embedded_all(value, key, sheet) for key in value if key in EMBEDDED[kind]}
@@ -173,7 +175,8 @@ def embedded(value: object, sheet: Sheet) -> object:
 def reference(value: Node, sheet: Sheet) -> Node:
     """Another entity by id, type and label; a party's come from its own document."""
     address = str(value.get("id", ""))
-    kind = "Person" if is_a(value, "Actor") else str(many(value, "type")[0])
+    said = str(many(value, "type")[0])
+    kind = {"Actor": "Person", "PhysicalObject": "HumanMadeObject"}.get(said, said)
     if address.startswith(("party/", "work/")):
         kind, label = sheet.labels(address)
     elif address.startswith("reference/"):
