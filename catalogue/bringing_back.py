@@ -7,7 +7,8 @@ from typing import cast
 from catalogue.errors import BadData, NotOnFile
 from catalogue.keeping import Kept, R, as_read, joined
 from catalogue.ledger import Ledger, OpenChange
-from catalogue.linked.documents import FORMAT
+from catalogue.linked.documents import FORMAT, as_today
+from catalogue.linked.text import parse, write
 from catalogue.measure import Day
 from catalogue.undoing import taken_back, values_within, whole
 from catalogue.wording import field_word, has_word, kind_word
@@ -25,9 +26,11 @@ def saved_again(
     if record == read.record:
         raise BadData("that is how it stands already", remedy="nothing was saved")
     then, now = ledger.read(read.document_id, revision), ledger.read(read.document_id)
-    if now.revision == read.revision and then.format == FORMAT:
+    if now.revision == read.revision:
         # As it was written then, so that what dorse does not know comes back as well.
         body, current = then.body, now.revision
+        if then.format != FORMAT:
+            body = write(as_today(parse(body), then.format))
     else:
         record, body, current = joined(ledger, record, read, change, today)
     return Kept(record, change.save(read.document_id, body, expected=current), read.document_id)

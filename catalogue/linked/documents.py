@@ -18,11 +18,24 @@ from catalogue.linked.text import Node, pointer_to
 from catalogue.record import Job, Party, Record, Reference, Work
 from catalogue.record.rules import DOCUMENT_ID
 
-FORMAT = 1
+FORMAT = 2
 """The format that dorse writes today."""
 
-STEPS: tuple[Callable[[Node], Node], ...] = ()
-"""How a document of format 1, 2 ... becomes one of the next; the last leads to `FORMAT`."""
+
+def _contact_of_parts(document: Node) -> Node:
+    """Of 1: a contact had its reaches as `contact_point`, which only a person or group can have."""
+    contact = document.get("contact")
+    if not isinstance(contact, dict) or "contact_point" not in contact:
+        return document
+    parted = {{"contact_point": "part"}.get(key, key): held for key, held in contact.items()}
+    return {**document, "contact": parted}
+
+
+STEPS: tuple[Callable[[Node], Node], ...] = (_contact_of_parts,)
+"""How a document of format 1, 2 ... becomes one of the next; the last leads to `FORMAT`.
+
+A step finds nothing to do in a newer document: what comes from elsewhere does not say its format.
+"""
 
 CONTEXTS = [
     "https://linked.art/ns/v1/linked-art.json",
@@ -52,7 +65,7 @@ def to_jsonld(record: Record) -> Node:
 
 
 def from_jsonld(
-    document: Node, *, document_id: str | None = None, written_in: int = FORMAT
+    document: Node, *, document_id: str | None = None, written_in: int = 1
 ) -> Record:
     """The record of a document; `document_id` is the one the ledger keeps it by, if it does.
 
@@ -72,7 +85,7 @@ def from_jsonld(
         raise BadDocument(str(refused)) from None
 
 
-def as_today(document: Node, written_in: int) -> Node:
+def as_today(document: Node, written_in: int = 1) -> Node:
     """A document in the format that dorse writes today; `written_in` is the one it was written in."""
     for step in STEPS[written_in - 1 :]:
         document = step(document)

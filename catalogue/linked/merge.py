@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from catalogue.linked.adoption import Adopted, adopt
-from catalogue.linked.documents import describe
+from catalogue.linked.documents import as_today, describe
 from catalogue.linked.text import Node, nodes_within
 from catalogue.record import Record
 
@@ -21,7 +21,7 @@ def merge(document: Node, before: Record, after: Record) -> Node:
     old, new = describe(before), describe(after)
     if old == new:
         return document
-    adopted = adopt(document, copy=True)
+    adopted = adopt(as_today(document), copy=True)
     patch = _Patch(adopted, old)
     patch.node(adopted.document, old, new)
     return adopted.released(patch.changed)

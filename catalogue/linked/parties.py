@@ -109,7 +109,7 @@ def _describe_contact(contact: Contact | None) -> Node | None:
     return node(
         id=f"#{contact.id}",
         type="InformationObject",
-        contact_point=[
+        part=[
             {
                 "id": f"#{reach.id}",
                 "type": "Identifier",
@@ -133,7 +133,7 @@ def _recognise_contact(here: Node | None) -> Contact | None:
                 medium=concepts.first(found, "classified_as", "reach") or "reach/other",
                 text=text(found, "content") or "",
             )
-            for found in nodes(here, "contact_point")
+            for found in nodes(here, "part")
         ),
         notes=each(here, "referred_to_by", names.recognise_note, names.is_note),
     )
