@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Annotated, Any, cast
@@ -157,8 +158,10 @@ class Work:
         for pointer in dangling(self):
             if pointer.rule.must:
                 where = f"{type(pointer.owner).__name__}.{pointer.field}"
-                kinds = " or ".join(pointer.rule.kinds).lower()
-                raise rules.refuse(where, pointer.target, f"no such {kinds} here")
+                kinds = " or ".join(
+                    re.sub(r"(?<=.)(?=[A-Z])", " ", it) for it in pointer.rule.kinds
+                )
+                raise rules.refuse(where, pointer.target, f"no such {kinds.lower()} here")
         for relation in self.relations:
             if relation.to == self.document:
                 raise rules.refuse("Relation.to", relation.to, "that is this very painting")

@@ -61,10 +61,10 @@ class Shape:
         if self.kind == "line" and len(set(self.corners)) < 2:
             raise ValueError("Shape.corners: a line has some length")
         if self.kind == "area":
-            if self.area_mm2 < 0.0001:
-                raise ValueError("Shape.corners: an area encloses something")
             if _crosses_itself(_edges(self.corners)):
                 raise ValueError("Shape.corners: the outline crosses itself")
+            if self.area_mm2 < 0.0001:
+                raise ValueError("Shape.corners: an area encloses something")
 
     @classmethod
     def of_box(cls, box: Box) -> Shape:
