@@ -24,6 +24,18 @@ _OWN_TEXT = {
     "party": "name",
     "reference": "name",
     "inscription": "word in the inscription",
+    "layer": "word in a layer",
+    "check": "word in a check",
+    "finding": "word in a finding",
+    "repair": "word in a prior repair",
+    "test": "word in a test",
+    "treatment": "word in a treatment",
+    "provenance": "word in an event",
+    "exhibition": "word in an exhibition",
+    "citation": "word in a citation",
+    "relation": "word in a tie to another work",
+    "movement": "word in a movement",
+    "paper": "word in a paper",
 }
 _ELSEWHERE = {
     "title": "title",

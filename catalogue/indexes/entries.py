@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
+from typing import Any
 
+from catalogue.indexes.told import Names, told
 from catalogue.indexes.words import Entry
 from catalogue.measure import DateSpan
 from catalogue.record import Inscription, Job, Note, Party, Record, Reference, Work
+from catalogue.record.rules import OPEN, values_within
 from catalogue.terms import label
-
-Names = Callable[[str], tuple[str, ...]]
-"""Every form of a party's name by its document id."""
 
 
 def entries(record: Record, names: Names) -> tuple[Entry, ...]:
@@ -63,8 +63,40 @@ def _of_work(work: Work, names: Names) -> Iterator[Entry]:
     parts = {part.id: label(part.kind) for part in work.parts}
     for inscription in work.inscriptions:
         yield from _of_inscription(inscription, base, parts)
+    for kind, values in _HISTORY.items():
+        for value in getattr(work, values):
+            yield _of_value(value, kind, base, names)
     for note in work.notes:
         yield _of_note(note, base, "note")
+
+
+_HISTORY = {
+    "layer": "layers",
+    "check": "checks",
+    "finding": "findings",
+    "repair": "repairs",
+    "test": "tests",
+    "treatment": "treatments",
+    "provenance": "provenance",
+    "exhibition": "exhibitions",
+    "citation": "citations",
+    "relation": "relations",
+    "movement": "movements",
+    "paper": "papers",
+}
+"""What an entry of each kind is made from; each is told whole, with the values within it."""
+
+
+def _of_value(value: Any, kind: str, base: Entry, names: Names) -> Entry:
+    """One entry for a value and all that is within it: private as soon as anything in it is."""
+    within = tuple(values_within(value))
+    what = getattr(value, "kind", None)
+    where = " ".join(
+        filter(None, (getattr(value, "number", None), label(what) if what else kind))
+    )
+    marks = (getattr(each, "visibility", OPEN) for each in within)
+    return replace(base, value=value.id, kind=kind, where=where, text="; ".join(told(value, names)),
+                   words="", patterns=(), private=any(_private(mark) for mark in marks))  # fmt: skip
 
 
 def _of_inscription(

@@ -15,7 +15,7 @@ from whoosh.fields import COLUMN, ID, KEYWORD, STORED, TEXT, Schema
 from catalogue.indexes.entry import Entry
 from catalogue.indexes.folding import tokens
 
-FORMAT = 1
+FORMAT = 2
 """Raised with every change to what lies in the index; one of another format is made anew."""
 
 OPEN_BEFORE, OPEN_AFTER = -(2**62), 2**62
