@@ -13,13 +13,13 @@ from typing import Any, cast
 
 from catalogue.errors import BadPicture
 from catalogue.exchange.intake import Arrival, arrivals, json_files
-from catalogue.keeping import Kept, as_read, claimed, naming
+from catalogue.keeping import Kept, as_read, claimed, media_type_of, naming
 from catalogue.ledger import Ledger, OpenChange, Progress
 from catalogue.linked.documents import FORMAT, from_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import write
 from catalogue.measure import Day
-from catalogue.record import Photo, Record, Work
+from catalogue.record import Job, Paper, Photo, Record, Work
 from catalogue.record.compare import differences, with_additions
 from catalogue.record.rules import KINDS
 
@@ -61,7 +61,7 @@ class Intake:
     ) -> Iterator[Imported]:
         """What becomes of each document of these files and folders; pictures may lie `elsewhere`."""
         sources = [found for path in paths for found in json_files(Path(path))]
-        beside = _Pictures(sources, elsewhere)
+        beside = _Files(sources, elsewhere)
         batch: list[Arrival] = []
         for done, source in enumerate(sources, 1):
             for arrival in arrivals(source, self.base, self._kind_of_uuid):
@@ -81,7 +81,7 @@ class Intake:
                 return kind
         return None
 
-    def _take_in(self, batch: list[Arrival], pictures: _Pictures) -> list[Imported]:
+    def _take_in(self, batch: list[Arrival], pictures: _Files) -> list[Imported]:
         """Save what is new of a batch as one change; say of each document what became of it."""
         told: list[Imported] = []
         new: dict[str, Arrival] = {}
@@ -140,15 +140,14 @@ class Intake:
             return said
         return replace(said, said=(*said.said, word))
 
-    def _save_arrival(
-        self, arrival: Arrival, pictures: _Pictures, change: OpenChange
-    ) -> Imported:
+    def _save_arrival(self, arrival: Arrival, pictures: _Files, change: OpenChange) -> Imported:
         said = (
             [f"kept, not understood: {', '.join(arrival.not_understood)}"]
             if arrival.not_understood
             else []
         )
         record, photos = self._with_pictures(arrival.record, pictures, change)
+        record, papers = self._with_papers(record, pictures, change)
         record, taken = claimed(record, change, self.today)
         numbers = (f"{taken[0]}; it got a new one",) if taken else ()
         document = merge(arrival.document, arrival.record, record)
@@ -157,11 +156,11 @@ class Intake:
         )
         change.save(arrival.document_id, write(document), expected=None, source=source)
         return Imported(
-            str(arrival.source), arrival.document_id, "new", (*said, *photos, *numbers)
+            str(arrival.source), arrival.document_id, "new", (*said, *photos, *papers, *numbers)
         )
 
     def _with_pictures(
-        self, record: Record, pictures: _Pictures, change: OpenChange
+        self, record: Record, pictures: _Files, change: OpenChange
     ) -> tuple[Record, list[str]]:
         """The record with the digests of the pictures that lie beside its file, taken in unchanged."""
         if not isinstance(record, Work):
@@ -187,9 +186,35 @@ class Intake:
             photos.append(taken)
         return replace(record, photos=tuple(photos)), said
 
+    def _with_papers(
+        self, record: Record, files: _Files, change: OpenChange
+    ) -> tuple[Record, list[str]]:
+        """The record with the digests of the papers that lie beside its file, kept byte for byte."""
+        if not isinstance(record, Work | Job):
+            return record, []
+        said: list[str] = []
+        papers: list[Paper] = []
+        for paper in record.papers:
+            path = files.find(paper.file_name) if paper.sha256 is None else None
+            if path is None:
+                if paper.sha256 is None or not self.ledger.has_file(paper.sha256):
+                    said.append(
+                        f"the paper {paper.file_name or paper.sha256} did not come along"
+                    )
+                papers.append(paper)
+                continue
+            kind = paper.media_type or media_type_of(path.name)
+            digest = change.keep_file(path, name=path.name, media_type=kind)
+            papers.append(replace(paper, sha256=digest, media_type=kind))
+        return replace(record, papers=tuple(papers)), said
 
-class _Pictures:
-    """The picture files that lie beside the files of an import, by name."""
+
+_BESIDE = ("photos", "papers")
+"""Folders next to those of the records in which their files may lie."""
+
+
+class _Files:
+    """The pictures and papers that lie beside the files of an import, by name."""
 
     def __init__(self, sources: Iterable[Path], elsewhere: Path | None) -> None:
         self._folders = sorted({source.parent for source in sources})
@@ -202,7 +227,9 @@ class _Pictures:
             return None
         if self._found is None:
             around = self._elsewhere | {
-                near for folder in self._folders for near in (folder, folder.parent / "photos")
+                near
+                for folder in self._folders
+                for near in (folder, *(folder.parent / name for name in _BESIDE))
             }
             self._found = {
                 path.name: path

@@ -5,6 +5,7 @@ These are the steps of a save, each within the change that the studio has open.
 
 from __future__ import annotations
 
+import mimetypes
 import re
 from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar, cast
@@ -144,6 +145,15 @@ def subject(verb: str, record: Record) -> str:
         case Reference():
             what = record.labels[0] if record.labels else record.id
     return f"{verb} {type(record).__name__.lower()} {what}"
+
+
+def media_type_of(name: str) -> str:
+    """What kind of file a paper is, by the ending of its name.
+
+    >>> media_type_of("letter.pdf"), media_type_of("letter")
+    ('application/pdf', 'application/octet-stream')
+    """
+    return mimetypes.guess_type(name)[0] or "application/octet-stream"
 
 
 def naming(kind: str, field: str) -> str:

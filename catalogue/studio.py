@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import mimetypes
 from collections.abc import Iterable, Iterator
 from contextlib import AbstractContextManager, suppress
 from dataclasses import dataclass, replace
@@ -26,6 +25,7 @@ from catalogue.keeping import (
     claimed,
     is_document,
     joined,
+    media_type_of,
     numbered,
     subject,
 )
@@ -578,7 +578,7 @@ class Studio:
         if not content:
             raise BadData("the file is empty", remedy="choose it again")
         name = clean_name(paper.file_name or "")
-        kind = mimetypes.guess_type(name)[0] or "application/octet-stream"
+        kind = media_type_of(name)
         paper = replace(paper, sha256=hashlib.sha256(content).hexdigest(), media_type=kind)
         held: Any = read.record
         record = cast("R", replace(held, papers=(*held.papers, paper)))
