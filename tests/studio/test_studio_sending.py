@@ -151,6 +151,7 @@ def test_pictures_beside_the_records_come_along_byte_for_byte(empty_studio, tmp_
     work = replace(
         full_work(),
         inscriptions=(),
+        papers=(),
         photos=(Photo(file_name="back.jpg"), Photo(file_name="gone.jpg")),
     )
     (tmp_path / "w.json").write_bytes(write(to_jsonld(work)))
