@@ -43,7 +43,7 @@ BELOW = {
         "surface", "terms",
     },
     "demo": {"studio"},
-    "desk": {"studio", "history", "keeping", "record", "reading", "terms", "wording"},
+    "desk": {"studio", "history", "keeping", "record", "reading", "measure", "surface", "terms", "wording"},
     "terminal": {"studio", "open_studio"},
     "commands_kept": {"terminal", "studio", "history"},
     "commands_asking": {"terminal"},

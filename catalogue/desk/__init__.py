@@ -6,6 +6,12 @@ asking.py     what every page asks: the studio, who is at work, a work by its ad
 forms.py      what was typed into a form, as values
 bench.py      the bench and the search
 folder.py     a work's folder; facts.py holds its small forms
+leaves.py     the leaves Check, Treat, Argue; shown.py puts what is on file in words, calling.py names it
+values.py     the forms in which values are entered, each made of the value's own field rules:
+              layout.py (how a field is typed), typed.py (what was typed), filling.py (the value it means),
+              blanks.py (the form to be drawn)
+records.py    the forms of a commission, of a person or firm
+papers.py     papers taken in and given out
 slip.py       the reading page: photo and slip; frame.py is the frame drawn on the photo
 arriving.py   new works and their photographs
 sending.py    what leaves, and what stays home
@@ -30,22 +36,28 @@ from catalogue.desk import (
     bench,
     folder,
     guard,
+    leaves,
+    papers,
     past,
     person,
     pictures,
+    records,
     refusals,
     sending,
     setting_aside,
     slip,
+    values,
 )
 from catalogue.desk.asking import OPEN_STUDIO, shown_everywhere
 from catalogue.places import folder as folder_named
 from catalogue.studio import Studio
-from catalogue.terms import group, label
+from catalogue.terms import group, in_order, label
+from catalogue.wording import said
 
 PAGES = (
     bench.pages, folder.pages, slip.pages, arriving.pages, sending.pages, aside.pages,
-    past.pages, setting_aside.pages, pictures.pages, person.pages,
+    past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
+    papers.pages, records.pages,
 )  # fmt: skip
 
 
@@ -59,7 +71,9 @@ def create_app(studio: Studio, *, hosts: Iterable[str] = ()) -> Flask:
     app.jinja_env.undefined = StrictUndefined
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.filters["term"] = label
+    app.jinja_env.filters["said"] = said
     app.jinja_env.globals["terms"] = group
+    app.jinja_env.globals["scale"] = in_order
     app.context_processor(shown_everywhere)
     guard.protect(app, studio.folder, hosts)
     refusals.explain_in(app)

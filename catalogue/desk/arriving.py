@@ -9,6 +9,7 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 
 from catalogue.desk import asking, forms
 from catalogue.desk.asking import at_work, reader, studio
+from catalogue.desk.calling import naming
 from catalogue.desk.person import ask_first
 from catalogue.desk.refusals import status
 from catalogue.errors import BadData, BadPicture, CatalogueError
@@ -92,7 +93,12 @@ def add(uuid: UUID) -> Any:
 def _photos_page(uuid: UUID, refused: CatalogueError | None) -> str:
     kept = asking.work(uuid)
     return render_template(
-        "photos.html", work=kept.record, revision=kept.revision, rows=ROWS, refused=refused
+        "photos.html",
+        work=kept.record,
+        revision=kept.revision,
+        rows=ROWS,
+        refused=refused,
+        attached=naming(kept.record, studio().name_of),
     )
 
 
@@ -107,7 +113,8 @@ def _photos() -> list[tuple[Photo, bytes]]:
         facts = {
             name: forms.text(f"{name}-{row}") for name in ("view", "face", "light", "stage")
         }
-        given = {name: value for name, value in facts.items() if value}
+        given: dict[str, Any] = {name: value for name, value in facts.items() if value}
+        given["about"] = tuple(request.form.getlist("about"))
         for file in request.files.getlist(f"files-{row}"):
             if not file.filename:
                 continue

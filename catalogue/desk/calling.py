@@ -18,6 +18,7 @@ from catalogue.record import (
     Step,
     Treatment,
     Work,
+    is_id,
 )
 from catalogue.record.rules import values_within
 from catalogue.terms import label
@@ -87,7 +88,13 @@ def _check(work: Work, observation: Observation) -> str:
 def naming(record: Any, name_of: Callable[[str], str]) -> Naming:
     """What to call any id on a page about a record: a value's within it, else a document's."""
     names = names_within(record)
-    return lambda named: names.get(named) or name_of(named)
+
+    def name(named: str) -> str:
+        return names.get(named) or (
+            "something no longer here" if is_id(named) else name_of(named)
+        )
+
+    return name
 
 
 ATTACHABLE = (

@@ -6,12 +6,13 @@ What a form does not mention is left as it is, and so is what was not touched, t
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 from catalogue.desk.forms import as_number
 from catalogue.desk.layout import how, typed_fields
-from catalogue.desk.typed import BOX, OUTLINE, Typed, field_out, same
+from catalogue.desk.typed import BOX, OUTLINE, Typed, field_out, has_id, same
 from catalogue.errors import BadData, CatalogueError, NotOnFile
 from catalogue.measure import DateSpan, Day
 from catalogue.record import Party, PartyName, Reference, Work, is_address, is_id
@@ -46,10 +47,15 @@ class Filling:
     strangers: dict[str, Party] = field(default_factory=dict)
     taken_away: list[str] = field(default_factory=list)
 
-    def value(self, kind: type, prefix: str, before: Any) -> Any:
-        """The value of a form or of a part of it; None when something in it was refused."""
+    def value(
+        self, kind: type, prefix: str, before: Any, given: Mapping[str, Any] | None = None
+    ) -> Any:
+        """The value of a form or of a part of it; None when something in it was refused.
+
+        `given` are fields that no form has, such as the name of a file.
+        """
         faults = len(self.errors)
-        held: dict[str, Any] = {}
+        held: dict[str, Any] = dict(given or {})
         for rule in typed_fields(kind):
             path = f"{prefix}{rule.name}"
             if self.typed.mentions(path):
@@ -74,7 +80,7 @@ class Filling:
             if before is not None:
                 return replace(before, **held)
             own = self.typed.one(f"{prefix}id")
-            if is_id(own) and own not in self._ids():
+            if is_id(own) and has_id(kind) and own not in self._ids():
                 held["id"] = own
             return kind(**held)
         except BadData as refused:
@@ -163,11 +169,13 @@ class Filling:
         """A day as one would write it: 2026-03-01, 1 March 2026. Raises `BadData`."""
         try:
             return self.studio.day(typed)
-        except BadData as refused:
+        except BadData:
             try:
                 span = self.studio.date(typed)
-            except BadData:
-                raise refused from None
+            except BadData as refused:
+                raise BadData(
+                    refused.args[0], remedy="such as 2026-03-01 or 1 March 2026"
+                ) from None
             if span.earliest is None or span.earliest != span.latest:
                 raise BadData(
                     f"{typed!r} is not one day", remedy="such as 2026-03-01"

@@ -11,6 +11,7 @@ from werkzeug.wrappers import Response
 from catalogue.desk import asking, forms
 from catalogue.desk.asking import at_work, studio
 from catalogue.desk.facts import FACTS
+from catalogue.desk.leaves import showing
 
 pages = Blueprint("folder", __name__)
 
@@ -28,6 +29,7 @@ def work(uuid: UUID) -> Any:
         history=list(studio().history(kept.document_id))[::-1],
         jobs=studio().jobs_of(kept.document_id),
         standing=studio().standing(kept.document_id),
+        show=showing(kept.record),
     )
 
 

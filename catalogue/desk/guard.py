@@ -81,7 +81,7 @@ def _refuse_strangers(known: frozenset[str]) -> None:
 
 
 def _headers(response: Response) -> Response:
-    response.headers["Content-Security-Policy"] = POLICY
+    response.headers.setdefault("Content-Security-Policy", POLICY)
     response.headers["X-Content-Type-Options"] = "nosniff"
     response.headers["Referrer-Policy"] = "same-origin"
     response.headers["Cross-Origin-Opener-Policy"] = "same-origin"

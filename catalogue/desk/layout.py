@@ -39,7 +39,7 @@ NOT_TYPED = frozenset(
 )
 """What the studio, a file or a release says, and no form."""
 
-APART = {"Treatment": "steps", "Finding": "observations", "Job": "papers"}
+APART = {"Treatment": "steps", "Finding": "observations"}
 """Values within a value that have a page of their own as soon as the outer one is on file."""
 
 A_SCALE = 16
@@ -114,13 +114,13 @@ def offered(rule: FieldRule) -> tuple[Concept, ...]:
 
 
 @cache
-def typed_fields(kind: type) -> tuple[FieldRule, ...]:
+def typed_fields(kind: Any) -> tuple[FieldRule, ...]:
     """The fields of a kind of value that a form has, in the order of the form."""
     return tuple(each for section in sections(kind) for each in section.fields)
 
 
 @cache
-def sections(kind: type) -> tuple[Section, ...]:
+def sections(kind: Any) -> tuple[Section, ...]:
     """The sections of the form of a kind of value; what none of them names comes last."""
     rules = {each.name: each for each in fields_of(kind) if each.name not in NOT_TYPED}
     found = []

@@ -112,5 +112,6 @@ def _as_fields(value: Any) -> dict[str, Any]:
 
 
 def _revision_now() -> int:
-    uuid = (request.view_args or {}).get("uuid")
-    return studio().read(f"work/{uuid}").revision if uuid else 0
+    shown = request.view_args or {}
+    uuid = shown.get("uuid")
+    return studio().read(f"{shown.get('kind', 'work')}/{uuid}").revision if uuid else 0

@@ -13,7 +13,7 @@ from typing import Any
 from catalogue.desk.layout import how, typed_fields
 from catalogue.measure import DateSpan, Day
 from catalogue.record import is_address, new_id
-from catalogue.record.rules import FieldRule
+from catalogue.record.rules import FieldRule, fields_of
 from catalogue.surface import Shape
 from catalogue.terms import label, labelled
 
@@ -155,6 +155,11 @@ def _bare(texts: Iterable[str]) -> list[str]:
     return [text for text in plain if text]
 
 
-def new_member(prefix: str) -> dict[str, list[str]]:
+def has_id(kind: Any) -> bool:
+    """Whether values of a kind have an id of their own."""
+    return any(rule.name == "id" for rule in fields_of(kind))
+
+
+def new_member(kind: type, prefix: str) -> dict[str, list[str]]:
     """The id that a further value will have: sent twice, it is still one value."""
-    return {f"{prefix}id": [new_id()]}
+    return {f"{prefix}id": [new_id()]} if has_id(kind) else {}

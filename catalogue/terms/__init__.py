@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from catalogue.terms.cautions import Caution, cautions
+from catalogue.terms.cautions import Caution, cautions, standing
 from catalogue.terms.concepts import (
     Concept,
     concept,
@@ -31,5 +31,6 @@ __all__ = [
     "label",
     "labelled",
     "of_iri",
+    "standing",
     "within",
 ]

@@ -36,7 +36,16 @@ def cautions(named: Iterable[str]) -> tuple[Caution, ...]:
     """
     here = sorted({each for each in named if known(each)})
     found = [each for each in rows() if any(within(key, *each.terms) for key in here)]
-    return (*(each for each in rows() if not each.terms), *found) if found else ()
+    return (*standing(), *found) if found else ()
+
+
+def standing() -> tuple[Caution, ...]:
+    """What is said wherever something that can hurt may be used, whatever it is.
+
+    >>> [each.key for each in standing()]
+    ['first']
+    """
+    return tuple(each for each in rows() if not each.terms)
 
 
 @cache

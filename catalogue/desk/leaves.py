@@ -1,0 +1,85 @@
+"""The further leaves of a work's folder: Check, Treat and Argue, with every value on file in plain words."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from flask import Blueprint, redirect, render_template, url_for
+
+from catalogue.desk import asking
+from catalogue.desk.asking import page_of, studio
+from catalogue.desk.calling import naming
+from catalogue.desk.shown import Showing, Words, terms_in
+from catalogue.record import Finding, Work
+from catalogue.terms import cautions, standing
+from catalogue.wording import field_word
+
+pages = Blueprint("leaves", __name__)
+
+COURSE = (
+    "severity", "stability", "change", "extent", "length_mm", "gap_mm", "depth_mm", "area_mm2", "count",
+    "location",
+)  # fmt: skip
+"""What the course of a finding compares from check to check."""
+
+
+def showing(work: Work) -> Showing:
+    """How the values of a work are shown on its pages."""
+    return Showing(work, naming(work, studio().name_of), page_of)
+
+
+@pages.get("/work/<uuid:uuid>/check")
+def check(uuid: UUID) -> Any:
+    """Show the condition checks, each finding from check to check, the layers."""
+    return _leaf(uuid, "check.html")
+
+
+@pages.get("/work/<uuid:uuid>/treat")
+def treat(uuid: UUID) -> Any:
+    """Show earlier repairs, tests, and treatments step by step."""
+    return _leaf(uuid, "treat.html")
+
+
+@pages.get("/work/<uuid:uuid>/argue")
+def argue(uuid: UUID) -> Any:
+    """Show where it has been, on what that rests, and what it belongs with."""
+    return _leaf(uuid, "argue.html")
+
+
+def _leaf(uuid: UUID, template: str) -> Any:
+    kept = asking.work(uuid)
+    work = kept.record
+    if work.id != str(uuid):
+        return redirect(url_for(f"leaves.{template.removesuffix('.html')}", uuid=work.id))
+    used = terms_in((*work.repairs, *work.tests, *work.treatments))
+    found = terms_in(work.findings)
+    return render_template(
+        template,
+        work=work,
+        show=showing(work),
+        course=lambda finding: course(work, finding, showing(work)),
+        cautions=cautions(used) or standing(),
+        findings_cautions=cautions(found),
+    )
+
+
+def course(
+    work: Work, finding: Finding, show: Showing
+) -> tuple[tuple[str, ...], list[tuple[Any, Any, tuple[Words, ...]]]]:
+    """A finding from check to check: the headings, and for each observation its check and its cells."""
+    seen = work.course(finding)
+    names = [name for name in COURSE if any(getattr(each, name) is not None for each in seen)]
+    headings = tuple(_heading(name) for name in names)
+    rows = []
+    for each in seen:
+        lines = {line.label: line.words[0] for line in show.lines(each)}
+        cells = tuple(
+            lines.get(field_word("Observation", name).label, Words("")) for name in names
+        )
+        rows.append((each, work.check_of(each), cells))
+    return headings, rows
+
+
+def _heading(name: str) -> str:
+    return field_word("Observation", name).label

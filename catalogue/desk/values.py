@@ -1,0 +1,275 @@
+"""The pages on which the values of a work are entered, each in the form that its own rules make.
+
+A step of a treatment and a further observation of a finding have a page of their own within the outer value.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+from uuid import UUID
+
+from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
+from markupsafe import Markup
+
+from catalogue.desk import asking, forms
+from catalogue.desk.asking import at_work, reader, studio
+from catalogue.desk.blanks import Drawing, Sheet, fresh_out
+from catalogue.desk.calling import called
+from catalogue.desk.filling import Filling
+from catalogue.desk.layout import APART, typed_fields
+from catalogue.desk.person import ask_first
+from catalogue.desk.refusals import status
+from catalogue.desk.typed import Typed, written_out
+from catalogue.errors import BadData, CatalogueError, NotOnFile, StaleRevision
+from catalogue.keeping import Kept
+from catalogue.record import Work
+from catalogue.record.rules import fields_of, is_value
+from catalogue.terms import Caution, cautions, labelled, standing
+from catalogue.wording import kind_word
+
+pages = Blueprint("values", __name__)
+
+ELSEWHERE = frozenset({"inscriptions", "titles", "attributions", "sizes"})
+"""Values of a work that have forms of their own: on the reading page, in the folder."""
+
+WITH_A_FILE = {"photos": "arriving.photos", "papers": "papers.new"}
+"""Values that begin with a file, and the page that takes it in."""
+
+PAGE_OF = {
+    "layers": "leaves.check", "checks": "leaves.check", "findings": "leaves.check",
+    "repairs": "leaves.treat", "tests": "leaves.treat", "treatments": "leaves.treat",
+    "provenance": "leaves.argue", "exhibitions": "leaves.argue", "citations": "leaves.argue",
+    "relations": "leaves.argue",
+}  # fmt: skip
+"""The page on which a value is shown; all others are in the folder."""
+
+
+HAZARDOUS = frozenset({"repairs", "tests", "treatments"})
+"""Values whose form carries the cautions."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where in a work a value stands: in a field of its own, or in one of a value there (`outer`)."""
+
+    field: str
+    outer: str | None = None
+    inner: str | None = None
+
+    @property
+    def kind(self) -> Any:
+        """The kind of value that stands here."""
+        own = _kind(Work, self.field)
+        return _kind(own, self.inner) if self.inner else own
+
+    def members(self, work: Work) -> tuple[Any, ...]:
+        """The values that stand here. Raises `NotOnFile` when the outer one is gone."""
+        held: tuple[Any, ...] = getattr(work, self.field)
+        return getattr(_member(held, self.outer), self.inner) if self.inner else held
+
+    def with_members(self, work: Work, members: tuple[Any, ...]) -> Work:
+        """The work with these values here."""
+        if self.inner:
+            held = getattr(work, self.field)
+            outer = replace(_member(held, self.outer), **{self.inner: members})
+            members = tuple(outer if each.id == outer.id else each for each in held)
+        changed: dict[str, Any] = {self.field: members}
+        return replace(work, **changed)
+
+
+def _kind(owner: type, name: str) -> Any:
+    return next(each.kind for each in fields_of(owner) if each.name == name)
+
+
+def _member(held: tuple[Any, ...], wanted: str | None) -> Any:
+    for each in held:
+        if each.id == wanted:
+            return each
+    raise NotOnFile("this is no longer there", remedy="load the page again")
+
+
+def _spot(field: str, outer: UUID | None, inner: str | None) -> Spot:
+    """The spot of an address; a page that says 404 for any other word."""
+    values = {each.name for each in fields_of(Work) if each.many and is_value(each.kind)}
+    if field not in values - ELSEWHERE:
+        abort(404)
+    if inner and APART.get(_kind(Work, field).__name__) != inner:
+        abort(404)
+    return Spot(field, str(outer) if outer else None, inner)
+
+
+@pages.get("/work/<uuid:uuid>/enter/<field>")
+@pages.get("/work/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>")
+def new(uuid: UUID, field: str, outer: UUID | None = None, inner: str | None = None) -> Any:
+    """Show the form for a new value."""
+    if not at_work():
+        return ask_first(request.full_path.rstrip("?"))
+    if field in WITH_A_FILE:
+        return redirect(
+            url_for(WITH_A_FILE[field], uuid=uuid, about=request.args.getlist("about"))
+        )
+    spot = _spot(field, outer, inner)
+    kept = asking.work(uuid)
+    spot.members(kept.record)
+    filling = Filling(studio(), kept.record, Typed({}), reader())
+    filling.typed.add(fresh_out(spot.kind, "", filling))
+    filling.typed.add(_next_in_order(spot, kept.record))
+    filling.typed.add(_asked_for(spot))
+    return _page(kept, spot, None, Drawing(filling))
+
+
+@pages.get("/work/<uuid:uuid>/enter/<field>/<uuid:value>")
+@pages.get("/work/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>/<uuid:value>")
+def again(
+    uuid: UUID, field: str, value: UUID, outer: UUID | None = None, inner: str | None = None
+) -> Any:
+    """Show a value in its form."""
+    if not at_work():
+        return ask_first(request.path)
+    spot = _spot(field, outer, inner)
+    kept = asking.work(uuid)
+    before = _member(spot.members(kept.record), str(value))
+    filling = Filling(studio(), kept.record, Typed({}), reader())
+    filling.typed.add(written_out(spot.kind, before, "", filling.wording))
+    return _page(kept, spot, before, Drawing(filling))
+
+
+@pages.post("/work/<uuid:uuid>/enter/<field>")
+@pages.post("/work/<uuid:uuid>/enter/<field>/<uuid:value>")
+@pages.post("/work/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>")
+@pages.post("/work/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>/<uuid:value>")
+def save(
+    uuid: UUID,
+    field: str,
+    value: UUID | None = None,
+    outer: UUID | None = None,
+    inner: str | None = None,
+) -> Any:
+    """Save a value, or take one out with the reason; whatever is refused, what was typed stays."""
+    spot = _spot(field, outer, inner)
+    kept = asking.work(uuid, forms.revision())
+    members = spot.members(kept.record)
+    before = _member(members, str(value)) if value else None
+    filling = Filling(studio(), kept.record, Typed.of(request.form.lists()), reader())
+    if forms.text("more"):
+        return _page(kept, spot, before, Drawing(filling, more=forms.text("more") or ""))
+    try:
+        after, why = _told(filling, spot, before)
+        changed = spot.with_members(kept.record, _placed(members, before, after))
+        studio().save(
+            changed,
+            who=at_work(),
+            why=why,
+            read=kept,
+            strangers=tuple(filling.strangers.values()),
+        )
+    except (StaleRevision, NotOnFile):
+        raise
+    except CatalogueError as refused:
+        if not filling.errors:
+            filling.blame(refused, spot.kind)
+        return _page(kept, spot, before, Drawing(filling)), status(refused)
+    flash(
+        called(before if after is None else after), "taken out" if after is None else "entered"
+    )
+    return redirect(where(kept.record, spot.field, after.id if after is not None else None))
+
+
+def _told(filling: Filling, spot: Spot, before: Any) -> tuple[Any, str]:
+    """The value that the form makes (None: it is to go) and why. Raises `BadData` when it makes none."""
+    what = " ".join(
+        filter(None, (kind_word(spot.kind.__name__).label, getattr(before, "number", None)))
+    )
+    reason = forms.text("why")
+    if forms.flag("remove") and before is not None:
+        if reason is None:
+            filling.errors["why"] = "say why it is taken out; the history keeps both"
+            raise BadData("a reason is needed")
+        return None, f"{what} of {filling.record.number} taken out: {reason}"
+    after = filling.value(spot.kind, "", before)
+    if filling.taken_away and reason is None:
+        filling.errors["why"] = "say why something is taken away; the history keeps both"
+    if after is None or filling.errors:
+        raise BadData("not saved yet")
+    new = "" if before is not None else "new "
+    said = f"{new}{what} of {filling.record.number}"
+    return after, f"{said}: {reason}" if reason else said
+
+
+def _placed(members: tuple[Any, ...], before: Any, after: Any) -> tuple[Any, ...]:
+    if before is None:
+        return (*members, after)
+    kept = (after if each.id == before.id else each for each in members)
+    return tuple(each for each in kept if each is not None)
+
+
+def _next_in_order(spot: Spot, work: Work) -> dict[str, list[str]]:
+    """The next place in order, where the values here stand in one."""
+    if "order" not in {each.name for each in typed_fields(spot.kind)}:
+        return {}
+    taken = (each.order or 0 for each in spot.members(work))
+    return {"order": [str(max(taken, default=0) + 1)]}
+
+
+def _asked_for(spot: Spot) -> dict[str, list[str]]:
+    """What the link to a new form already knows: about which value, on which inscription."""
+    names = {each.name for each in typed_fields(spot.kind)}
+    return {name: request.args.getlist(name) for name in request.args if name in names}
+
+
+def where(work: Work, field: str, value: str | None) -> str:
+    """The address at which a value of a work is shown."""
+    return url_for(PAGE_OF.get(field, "folder.work"), uuid=work.id, _anchor=value or field)
+
+
+def _page(kept: Kept[Work], spot: Spot, before: Any, drawing: Drawing) -> str:
+    kind = spot.kind
+    word = kind_word(kind.__name__)
+    outer = _member(getattr(kept.record, spot.field), spot.outer) if spot.outer else None
+    sheet = Sheet(
+        prefix="",
+        own=drawing.filling.typed.one("id"),
+        heading=called(before, outer) if before is not None else f"New: {word.label}",
+        parts=drawing.sheet(kind, "", before, drawing.filling.typed),
+        kept=before is not None,
+    )
+    return render_template(
+        "enter.html",
+        work=kept.record,
+        revision=kept.revision,
+        sheet=sheet,
+        outer=called(outer) if outer is not None else "",
+        hint=word.hint,
+        drawing=drawing,
+        errors=drawing.filling.errors,
+        why=drawing.filling.typed.one("why"),
+        within=_within(kept.record, spot, before),
+        back=where(kept.record, spot.field, before.id if before is not None else None),
+        place=PAGE_OF.get(spot.field, "folder.work"),
+        cautions=_cautions(drawing.filling.typed) if spot.field in HAZARDOUS else (),
+        safe=Markup,
+    )
+
+
+def _cautions(typed: Typed) -> tuple[Caution, ...]:
+    """What to mind about what the form names, by key or by word; the standing words in any case."""
+    texts = {text.strip() for held in typed.held.values() for text in held if len(text) < 80}
+    words = (labelled(text, name) for text in texts for name in ("material", "step", "test"))
+    return cautions((*texts, *(each.key for each in words if each))) or standing()
+
+
+def _within(work: Work, spot: Spot, before: Any) -> tuple[str, list[tuple[str, str]]] | None:
+    """The values that have a page of their own within this one: the field, [(name, address)]."""
+    inner = APART.get(spot.kind.__name__)
+    if inner is None or before is None:
+        return None
+    members = getattr(before, inner)
+    if inner == "observations":
+        members = work.course(before)
+    address = url_for(
+        "values.new", uuid=work.id, field=spot.field, outer=before.id, inner=inner
+    )
+    return inner, [(called(each, before), f"{address}/{each.id}") for each in members] + [
+        ("", address)
+    ]
