@@ -232,7 +232,7 @@ class Drawing:
         return Sheet(
             prefix=prefix,
             own=typed.one(f"{prefix}id"),
-            heading=f"{word}: {self._called(before)}" if before is not None else word,
+            heading=self._called(before) if before is not None else word,
             parts=self.sheet(kind, prefix, before, typed),
             kept=before is not None,
             spare=spare,
@@ -241,8 +241,9 @@ class Drawing:
         )
 
     def _called(self, value: Any) -> str:
-        names = names_within(self.filling.record)
-        return names.get(getattr(value, "id", ""), called(value))
+        name_of = self.studio.name_of
+        names = names_within(self.filling.record, name_of)
+        return names.get(getattr(value, "id", ""), called(value, None, name_of))
 
     def _refused(self, prefix: str) -> bool:
         return any(path.startswith(prefix) for path in self.filling.errors)
@@ -269,16 +270,10 @@ class Drawing:
     def _inside(self, rule: FieldRule) -> Options:
         kinds = (rule.rule(Inside) or Inside((), must=False)).kinds
         record = self.filling.record
-        held = of_kinds(record, kinds) if kinds else attachable(record)
         name_of = self.studio.name_of
+        held = of_kinds(record, kinds, name_of) if kinds else attachable(record, name_of)
         return tuple(
-            (
-                heading,
-                tuple(
-                    Option(own, name_of(name) if name.startswith("work/") else name)
-                    for own, name in listed
-                ),
-            )
+            (heading, tuple(Option(own, name) for own, name in listed))
             for heading, listed in held
         )
 

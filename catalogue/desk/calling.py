@@ -6,16 +6,22 @@ from collections.abc import Callable
 from typing import Any
 
 from catalogue.record import (
+    Address,
+    Attribution,
     Citation,
     ConditionCheck,
     Exhibition,
+    Item,
     Layer,
     Movement,
+    Number,
     Observation,
     Paper,
-    Part,
+    PartyName,
+    PartyRole,
     Photo,
     Step,
+    Title,
     Treatment,
     Work,
     is_id,
@@ -24,15 +30,19 @@ from catalogue.record.rules import values_within
 from catalogue.terms import label
 from catalogue.wording import Naming, kind_word, said
 
+NameOf = Callable[[str], str]
+"""What to call a document by its id."""
 
-def called(value: Any, outer: Any = None) -> str:
+
+def called(value: Any, outer: Any = None, name_of: NameOf = str) -> str:
     """What to call one value; `outer` is the value that it belongs to, if any.
 
-    >>> from catalogue.record import Part
-    >>> called(Part(kind="part/stretcher"))
-    'stretcher'
+    >>> from catalogue.record import Part, Step, Treatment
+    >>> patch = Step(order=3, kind="step/patch")
+    >>> called(Part(kind="part/stretcher")), called(patch, Treatment(number="T1", steps=(patch,)))
+    ('stretcher', 'T1.3 patching')
     """
-    number = getattr(value, "number", None)
+    number = getattr(value, "number", None) or ""
     match value:
         case Step():
             place = outer.label(value) if isinstance(outer, Treatment) else str(value.order)
@@ -41,25 +51,37 @@ def called(value: Any, outer: Any = None) -> str:
             which = f"layer {value.position}" if value.position else "layer"
             return f"{which}: {label(value.kind)}"
         case Treatment():
-            return f"{number or ''} {value.title or label(value.aim or 'activity/treatment')}".strip()
+            return f"{number} {value.title or label(value.aim or 'activity/treatment')}".strip()
         case ConditionCheck():
-            return f"{number or ''} {label(value.occasion)}, {said(value.on)}".strip()
+            return f"{number} {label(value.occasion)}, {said(value.on)}".strip()
         case Paper() | Exhibition():
-            return f"{number or ''} {value.title}".strip()
-        case Citation():
+            return f"{number} {value.title}".strip()
+        case Citation() | Address() | PartyName() | Number() | Title():
             return value.text if len(value.text) <= 60 else f"{value.text[:59]}…"
         case Photo():
-            return f"{number or ''} {label(value.face or value.view)}".strip()
+            return f"{number} {label(value.face or value.view)}".strip()
         case Movement():
-            return f"to {value.to}" if value.to else kind_word("Movement").label
-        case Part():
-            return label(value.kind)
-    kind = getattr(value, "kind", None)
-    words = label(kind) if kind else kind_word(type(value).__name__).label
-    return f"{number} {words}" if number else words
+            return f"to {value.to}" if value.to else f"with {name_of(value.keeper or '')}"
+        case Attribution():
+            maker = name_of(value.artist) if value.artist else ""
+            return value.written or f"{label(value.qualifier)} {maker}".strip()
+        case PartyRole():
+            return value.written or name_of(value.party or "")
+        case Item():
+            return name_of(value.work)
+    return f"{number} {_sort(value)}".strip()
 
 
-def names_within(record: Any) -> dict[str, str]:
+def _sort(value: Any) -> str:
+    """Of what sort a value is, by the term that says so; else what kind of value."""
+    for field in ("kind", "what", "material", "layer", "state", "medium"):
+        term = getattr(value, field, None)
+        if term:
+            return label(term)
+    return kind_word(type(value).__name__).label
+
+
+def names_within(record: Any, name_of: NameOf = str) -> dict[str, str]:
     """What each value of a record is called, by its id, in the record's own order."""
     outer: dict[str, Any] = {}
     found: dict[str, str] = {}
@@ -68,7 +90,7 @@ def names_within(record: Any) -> dict[str, str]:
             outer[inner.id] = value
         own = getattr(value, "id", None)
         if own is not None and value is not record:
-            found[own] = called(value, outer.get(own))
+            found[own] = called(value, outer.get(own), name_of)
     if isinstance(record, Work):
         for finding in record.findings:
             for each in finding.observations:
@@ -85,9 +107,9 @@ def _check(work: Work, observation: Observation) -> str:
     return check.number or said(check.on)
 
 
-def naming(record: Any, name_of: Callable[[str], str]) -> Naming:
+def naming(record: Any, name_of: NameOf) -> Naming:
     """What to call any id on a page about a record: a value's within it, else a document's."""
-    names = names_within(record)
+    names = names_within(record, name_of)
 
     def name(named: str) -> str:
         return names.get(named) or (
@@ -104,9 +126,9 @@ ATTACHABLE = (
 """What a photo or a paper may be about, in the order in which it is offered."""
 
 
-def attachable(record: Any) -> list[tuple[str, list[tuple[str, str]]]]:
+def attachable(record: Any, name_of: NameOf) -> list[tuple[str, list[tuple[str, str]]]]:
     """Every value that a photo or a paper may be about: (heading, [(id, name)])."""
-    names = names_within(record)
+    names = names_within(record, name_of)
     groups: list[tuple[str, list[tuple[str, str]]]] = []
     for field in ATTACHABLE:
         members: Any = getattr(record, field, ())
@@ -119,13 +141,15 @@ def attachable(record: Any) -> list[tuple[str, list[tuple[str, str]]]]:
             groups.append((kind_word(type(members[0]).__name__).many, listed))
     items = getattr(record, "items", ())
     if items:
-        groups.append((kind_word("Item").many, [(each.id, each.work) for each in items]))
+        groups.append((kind_word("Item").many, [(each.id, names[each.id]) for each in items]))
     return groups
 
 
-def of_kinds(record: Any, kinds: tuple[str, ...]) -> list[tuple[str, list[tuple[str, str]]]]:
+def of_kinds(
+    record: Any, kinds: tuple[str, ...], name_of: NameOf
+) -> list[tuple[str, list[tuple[str, str]]]]:
     """The values of these kinds in a record, by kind: (heading, [(id, name)])."""
-    names = names_within(record)
+    names = names_within(record, name_of)
     found: dict[str, list[tuple[str, str]]] = {kind: [] for kind in kinds}
     for value in values_within(record):
         kind = type(value).__name__

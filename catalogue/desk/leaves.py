@@ -19,7 +19,6 @@ pages = Blueprint("leaves", __name__)
 
 COURSE = (
     "severity", "stability", "change", "extent", "length_mm", "gap_mm", "depth_mm", "area_mm2", "count",
-    "location",
 )  # fmt: skip
 """What the course of a finding compares from check to check."""
 
@@ -57,6 +56,7 @@ def _leaf(uuid: UUID, template: str) -> Any:
     return render_template(
         template,
         work=work,
+        revision=kept.revision,
         show=showing(work),
         course=lambda finding: course(work, finding, showing(work)),
         cautions=cautions(used) or standing(),

@@ -163,12 +163,10 @@ class Showing:
         if place.wording:
             told.append(f"“{place.wording}”")
         if place.by or place.on or place.instrument:
-            who = (
-                self.naming(place.by) if place.by else "",
-                said(place.on),
-                place.instrument or "",
-            )
-            told.append("measured " + ", ".join(filter(None, who)))
+            by = f"by {self.naming(place.by)}" if place.by else ""
+            on = f"on {said(place.on)}" if place.on else ""
+            tool = f"with {place.instrument}" if place.instrument else ""
+            told.append(" ".join(filter(None, ("measured", by, on, tool))))
         return "; ".join((label(place.face), *filter(None, told)))
 
     def _material(self, use: MaterialUse) -> Words:

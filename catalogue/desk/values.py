@@ -10,7 +10,6 @@ from typing import Any
 from uuid import UUID
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
-from markupsafe import Markup
 
 from catalogue.desk import asking, forms
 from catalogue.desk.asking import at_work, reader, studio
@@ -18,13 +17,13 @@ from catalogue.desk.blanks import Drawing, Sheet, fresh_out
 from catalogue.desk.calling import called
 from catalogue.desk.filling import Filling
 from catalogue.desk.layout import APART, typed_fields
-from catalogue.desk.person import ask_first
+from catalogue.desk.person import ask_first, safe
 from catalogue.desk.refusals import status
 from catalogue.desk.typed import Typed, written_out
 from catalogue.errors import BadData, CatalogueError, NotOnFile, StaleRevision
 from catalogue.keeping import Kept
-from catalogue.record import Work
-from catalogue.record.rules import fields_of, is_value
+from catalogue.record import Note, Work
+from catalogue.record.rules import fields_of, is_value, values_within
 from catalogue.terms import Caution, cautions, labelled, standing
 from catalogue.wording import kind_word
 
@@ -176,6 +175,37 @@ def save(
     return redirect(where(kept.record, spot.field, after.id if after is not None else None))
 
 
+@pages.post("/work/<uuid:uuid>/release/<uuid:note>")
+def release(uuid: UUID, note: UUID) -> Any:
+    """Let the very text of a note leave the house, wherever in the work the note stands."""
+    kept = asking.work(uuid, forms.revision())
+    held = (each for each in values_within(kept.record) if isinstance(each, Note))
+    before = next((each for each in held if each.id == str(note)), None)
+    if before is None:
+        raise NotOnFile("there is no such note to release")
+    after = studio().release(before, by=studio().name_of(at_work()))
+    changed = _with_note(kept.record, after)
+    studio().save(changed, who=at_work(), why=f"release of {kept.record.number}", read=kept)
+    flash("release", "saved")
+    return redirect(safe(forms.text("next")))
+
+
+def _with_note(value: Any, note: Note) -> Any:
+    """The same value with this note in the place of the one it was."""
+    if getattr(value, "id", None) == note.id:
+        return note
+    changed: dict[str, Any] = {}
+    for rule in fields_of(value.__class__):
+        held = getattr(value, rule.name)
+        if not is_value(rule.kind) or not held:
+            continue
+        if rule.many:
+            changed[rule.name] = tuple(_with_note(each, note) for each in held)
+        else:
+            changed[rule.name] = _with_note(held, note)
+    return replace(value, **changed) if changed else value
+
+
 def _told(filling: Filling, spot: Spot, before: Any) -> tuple[Any, str]:
     """The value that the form makes (None: it is to go) and why. Raises `BadData` when it makes none."""
     what = " ".join(
@@ -248,7 +278,6 @@ def _page(kept: Kept[Work], spot: Spot, before: Any, drawing: Drawing) -> str:
         back=where(kept.record, spot.field, before.id if before is not None else None),
         place=PAGE_OF.get(spot.field, "folder.work"),
         cautions=_cautions(drawing.filling.typed) if spot.field in HAZARDOUS else (),
-        safe=Markup,
     )
 
 

@@ -345,7 +345,7 @@ def values_within(value: Any) -> Iterator[Any]:
     """A value and every value within it, the outer before the inner."""
     yield value
     for name, _, many, kind, _ in _plan(cast("Any", type(value))):
-        if not (isinstance(kind, type) and is_value(kind)):
+        if not is_value(kind):
             continue
         held = getattr(value, name)
         for inner in held if many else (held,):
@@ -354,9 +354,13 @@ def values_within(value: Any) -> Iterator[Any]:
 
 
 @cache
-def is_value(kind: type) -> bool:
+def is_value(kind: Any) -> bool:
     """Whether values of this type hold themselves to these rules, as days and boxes don't."""
-    return is_dataclass(kind) and kind.__module__.startswith("catalogue.record.")
+    return (
+        isinstance(kind, type)
+        and is_dataclass(kind)
+        and kind.__module__.startswith("catalogue.record.")
+    )
 
 
 def day_rank(day: Any) -> str:

@@ -423,6 +423,25 @@ def test_there_is_no_form_for_what_is_none(easel, path):
     assert easel.client.get(f"/work/{easel.work.id}/{path}").status_code == 404
 
 
+def test_a_note_of_a_step_leaves_once_its_very_text_is_released(easel):
+    page = easel.page(f"/work/{easel.work.id}/treat")
+    assert "stays in the house until somebody releases it" in page
+    note = easel.work.treatments[0].steps[0].notes[0]
+    answer = easel.client.post(
+        f"/work/{easel.work.id}/release/{note.id}",
+        data={"revision": easel.kept.revision, "next": f"/work/{easel.work.id}/treat"},
+    )
+    assert answer.headers["Location"] == f"/work/{easel.work.id}/treat"
+    now = easel.kept.record
+    assert now.treatments[0].steps[0].notes[0].may_leave
+    assert now.findings == easel.work.findings
+    step = easel.address(
+        "treatments", f"{now.treatments[0].id}/steps/{now.treatments[0].steps[0].id}"
+    )
+    _, work = easel.enter(step, notes__0__text="Another text.")
+    assert not work.treatments[0].steps[0].notes[0].may_leave
+
+
 # --- the leaves ----------------------------------------------------------------------------------
 
 
