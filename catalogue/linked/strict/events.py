@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from catalogue.linked import concepts
-from catalogue.linked.node import BRIEF_TEXT, is_a, nodes, one
+from catalogue.linked.node import BRIEF_TEXT, is_a, nodes, one, text
 from catalogue.linked.strict.sheet import (
     Sheet,
     add,
@@ -137,15 +137,22 @@ def _batch(batch: Node) -> str:
 
 def happenings(record: Node, here: Node, sheet: Sheet) -> None:
     """Provenance events and exhibitions are records of their own that name the painting."""
+    cited = {
+        str(each.get("id")): text(each, "content") or label_of(each)
+        for each in nodes(here, "subject_of")
+    }
     for event in nodes(here, "present_at"):
         if concepts.first(event, "classified_as", "activity") == PROVENANCE:
-            _provenance(event, record, sheet)
+            _provenance(event, record, cited, sheet)
         else:
             _happening(event, _titled(event, record), [_itself(record)], sheet)
 
 
-def _provenance(event: Node, record: Node, sheet: Sheet) -> None:
-    """One event: its changes of title and custody as parts, its evidence as assignments."""
+def _provenance(event: Node, record: Node, cited: dict[str, str], sheet: Sheet) -> None:
+    """One event: its changes of title and custody as parts, its evidence as assignments.
+
+    `cited` is what the books and papers of the painting are called, by their ids.
+    """
     parts, taking_part, said = [], [], []
     for part in nodes(event, "part"):
         made = embedded(part, sheet)
@@ -172,20 +179,24 @@ def _provenance(event: Node, record: Node, sheet: Sheet) -> None:
     if not parts:
         add(made, "used_specific_object", [_itself(record)])
     for evidence in nodes(event, "attributed_by"):
-        add(made, "attributed_by", [_evidence(evidence, sheet)])
+        add(made, "attributed_by", [_evidence(evidence, cited, sheet)])
 
 
-def _evidence(evidence: Node, sheet: Sheet) -> Node:
+def _evidence(evidence: Node, cited: dict[str, str], sheet: Sheet) -> Node:
     """What an event rests on: a text on the painting is what the claim was influenced by.
 
-    Books and papers have no record to point at; the kind of evidence and its words say so.
+    Books and papers have no record to point at; a sentence names them.
     """
     found = embedded({key: it for key, it in evidence.items() if key != "motivated_by"}, sheet)
     assert isinstance(found, dict)
     found["_label"] = first_label(evidence, "evidence")
     known = {record["id"]: record for record in sheet.records}
-    sources = [known.get(each.get("id")) for each in nodes(evidence, "motivated_by")]
-    add(found, "influenced_by", [_itself(source) for source in sources if source])
+    for source in nodes(evidence, "motivated_by"):
+        address = str(source.get("id"))
+        if address in known:
+            add(found, "influenced_by", [_itself(known[address])])
+        elif address in cited:
+            add(found, "referred_to_by", [sentence("note/provenance", cited[address])])
     return found
 
 
