@@ -234,25 +234,55 @@ def rebuild(ctx: click.Context) -> None:
 
 
 @main.command()
-@click.option("--title", required=True)
+@click.option("--title", help="What a new work is called.")
 @click.option("--artist", help="A party on file by this very name, or a new one.")
 @click.option("--date", "made", help='As you would write it: "c. 1890".')
+@click.option("--to", "onto", metavar="NUMBER", help="Add to this work or job on file instead.")
+@click.option(
+    "--paper",
+    "papers",
+    multiple=True,
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="A file that proves something: a letter, a report. May be said again.",
+)
+@click.option(
+    "--paper-kind", default="other", show_default=True, help="letter, invoice, certificate ..."
+)
 @click.argument(
     "photos", nargs=-1, type=click.Path(exists=True, dir_okay=False, path_type=Path)
 )
 @click.pass_context
 def add(
     ctx: click.Context,
-    title: str,
+    title: str | None,
     artist: str | None,
     made: str | None,
+    onto: str | None,
+    papers: tuple[Path, ...],
+    paper_kind: str,
     photos: tuple[Path, ...],
 ) -> None:
-    """A new work, with photos of it."""
+    """A new work with photos and papers of it; or photos and papers of one on file."""
+    from catalogue.record import Paper, Work
+
+    if (title is None) == (onto is None) or (onto and (artist or made)):
+        raise click.UsageError("name a new work with --title, or one on file with --to")
     with opened(ctx) as studio:
-        kept = studio.new_work(title=title, artist=artist, made=made, who=worker(ctx))
+        told = [
+            Paper(kind=f"paper/{paper_kind}", title=each.stem, file_name=each.name)
+            for each in papers
+        ]
+        kept = (
+            studio.named(onto)
+            if onto
+            else studio.new_work(title=str(title), artist=artist, made=made, who=worker(ctx))
+        )
+        if photos and not isinstance(kept.record, Work):
+            raise click.UsageError("photos belong to works; a job takes papers")
         for photo in photos:
             kept = studio.add_photo(kept, photo.read_bytes(), name=photo.name, who=worker(ctx))
+        for paper, file in zip(told, papers, strict=True):
+            kept = studio.add_paper(kept, paper, file.read_bytes(), who=worker(ctx))
     click.echo(kept.record.number)
 
 

@@ -95,6 +95,31 @@ def test_a_new_work_from_the_command_line(house, tmp_path):
     assert json.loads(dorse("--studio", house, "show", number, "--json").output)["type"]
 
 
+def test_a_paper_is_added_to_a_work_on_file(house, tmp_path):
+    letter = tmp_path / "letter of sale.pdf"
+    letter.write_bytes(b"%PDF-1.4")
+    told = dorse(
+        "--studio",
+        house,
+        "add",
+        "--to",
+        "2026-041",
+        "--paper",
+        letter,
+        "--paper-kind",
+        "letter",
+    )
+    assert told.output.strip() == "2026-041"
+    kept = dorse("--studio", house, "show", "2026-041", "--json").output
+    assert "letter of sale" in kept
+    wrong = dorse(
+        "--studio", house, "add", "--to", "2026-041", "--paper", letter, "--paper-kind", "lettr", code=1
+    )  # fmt: skip
+    assert "did you mean paper/letter" in wrong.stderr
+    dorse("--studio", house, "add", "--paper", letter, code=2)
+    dorse("--studio", house, "add", "--title", "Harbour", "--to", "2026-041", code=2)
+
+
 def test_who_did_what_is_on_record(house):
     rows = [
         json.loads(row)

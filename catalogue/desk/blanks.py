@@ -97,6 +97,7 @@ class Drawing:
     more: str = ""
     lists: dict[str, tuple[Option, ...]] = field(default_factory=dict)
     labels: dict[str, str] = field(default_factory=dict)
+    names: dict[str, str] = field(default_factory=dict)
 
     @property
     def studio(self) -> Studio:
@@ -241,9 +242,14 @@ class Drawing:
         )
 
     def _called(self, value: Any) -> str:
-        name_of = self.studio.name_of
-        names = names_within(self.filling.record, name_of)
-        return names.get(getattr(value, "id", ""), called(value, None, name_of))
+        known = self._names().get(getattr(value, "id", ""))
+        return known or called(value, None, self.studio.name_of)
+
+    def _names(self) -> dict[str, str]:
+        """What the values of the record are called: asked for once for a page."""
+        if not self.names:
+            self.names.update(names_within(self.filling.record, self.studio.name_of))
+        return self.names
 
     def _refused(self, prefix: str) -> bool:
         return any(path.startswith(prefix) for path in self.filling.errors)
@@ -270,8 +276,8 @@ class Drawing:
     def _inside(self, rule: FieldRule) -> Options:
         kinds = (rule.rule(Inside) or Inside((), must=False)).kinds
         record = self.filling.record
-        name_of = self.studio.name_of
-        held = of_kinds(record, kinds, name_of) if kinds else attachable(record, name_of)
+        names = self._names()
+        held = of_kinds(record, kinds, names) if kinds else attachable(record, names)
         return tuple(
             (heading, tuple(Option(own, name) for own, name in listed))
             for heading, listed in held

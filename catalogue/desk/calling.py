@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from catalogue.record import (
@@ -126,9 +126,10 @@ ATTACHABLE = (
 """What a photo or a paper may be about, in the order in which it is offered."""
 
 
-def attachable(record: Any, name_of: NameOf) -> list[tuple[str, list[tuple[str, str]]]]:
-    """Every value that a photo or a paper may be about: (heading, [(id, name)])."""
-    names = names_within(record, name_of)
+def attachable(
+    record: Any, names: Mapping[str, str]
+) -> list[tuple[str, list[tuple[str, str]]]]:
+    """Every value that a photo or a paper may be about, by these names: (heading, [(id, name)])."""
     groups: list[tuple[str, list[tuple[str, str]]]] = []
     for field in ATTACHABLE:
         members: Any = getattr(record, field, ())
@@ -146,10 +147,9 @@ def attachable(record: Any, name_of: NameOf) -> list[tuple[str, list[tuple[str, 
 
 
 def of_kinds(
-    record: Any, kinds: tuple[str, ...], name_of: NameOf
+    record: Any, kinds: tuple[str, ...], names: Mapping[str, str]
 ) -> list[tuple[str, list[tuple[str, str]]]]:
-    """The values of these kinds in a record, by kind: (heading, [(id, name)])."""
-    names = names_within(record, name_of)
+    """The values of these kinds in a record, by these names: (heading, [(id, name)])."""
     found: dict[str, list[tuple[str, str]]] = {kind: [] for kind in kinds}
     for value in values_within(record):
         kind = type(value).__name__

@@ -21,4 +21,13 @@ addEventListener("beforeunload", (event) => {
   if (unsaved && !sending) event.preventDefault();
 });
 
-document.getElementById("refused")?.focus();
+// A refusal leads to its blank, with the cursor in it.
+const refused = document.getElementById("refused");
+refused?.focus();
+refused?.addEventListener("click", (event) => {
+  const blank = document.getElementById(event.target.closest("a")?.hash.slice(1) ?? "");
+  if (!blank) return;
+  event.preventDefault();
+  for (let around = blank; around; around = around.parentElement) if (around.tagName === "DETAILS") around.open = true;
+  (blank.matches("input, select, textarea") ? blank : blank.querySelector("input:not([type=hidden]), select, textarea"))?.focus();
+});

@@ -96,6 +96,14 @@ def easel():
         yield easel
 
 
+@pytest.fixture(scope="module")
+def resting():
+    """An easel for tests after which everything is as it was."""
+    studio, easel = laid_out(full_work())
+    with studio:
+        yield easel
+
+
 def test_the_layout_names_every_field_that_a_form_has():
     """A field that no section names would come last, unsorted: the layout says where each goes."""
     unnamed = {
@@ -121,24 +129,24 @@ def test_the_layout_names_every_field_that_a_form_has():
 
 
 @pytest.mark.parametrize("field", ALL)
-def test_a_form_sent_back_untouched_changes_nothing(easel, field):
-    before = easel.kept
+def test_a_form_sent_back_untouched_changes_nothing(resting, field):
+    before = resting.kept
     for value in getattr(before.record, field):
-        answer, _ = easel.enter(easel.address(field, value.id))
+        answer, _ = resting.enter(resting.address(field, value.id))
         assert answer.status_code == 302, answer.text
-    assert easel.kept.revision == before.revision
+    assert resting.kept.revision == before.revision
 
 
 @pytest.mark.parametrize(
     ("field", "inner"), [("treatments", "steps"), ("findings", "observations")]
 )
-def test_the_form_of_an_inner_value_sent_back_untouched_changes_nothing(easel, field, inner):
-    before = easel.kept
+def test_the_form_of_an_inner_value_sent_back_untouched_changes_nothing(resting, field, inner):
+    before = resting.kept
     for outer in getattr(before.record, field):
         for value in getattr(outer, inner):
-            answer, _ = easel.enter(easel.address(field, f"{outer.id}/{inner}/{value.id}"))
+            answer, _ = resting.enter(resting.address(field, f"{outer.id}/{inner}/{value.id}"))
             assert answer.status_code == 302, answer.text
-    assert easel.kept.revision == before.revision
+    assert resting.kept.revision == before.revision
 
 
 @pytest.mark.parametrize("field", WITHOUT_FILES)
@@ -272,12 +280,14 @@ REFUSED = [
 
 @pytest.mark.parametrize(("field", "typed", "path", "said"), REFUSED)
 def test_a_refusal_stands_at_its_blank_and_nothing_typed_is_lost(
-    easel, field, typed, path, said
+    resting, field, typed, path, said
 ):
-    before = easel.kept.revision
-    answer, _ = easel.enter(easel.address(field), notes__0__text="Typed\nwith care.", **typed)
+    before = resting.kept.revision
+    answer, _ = resting.enter(
+        resting.address(field), notes__0__text="Typed\nwith care.", **typed
+    )
     assert answer.status_code == 422
-    assert easel.kept.revision == before
+    assert resting.kept.revision == before
     at = answer.text.partition(f'id="e-{path}"')[2].partition("</p>")[0]
     assert said in at.replace("&#39;", "'"), answer.text
     form = PaperForm.of(answer.text)
@@ -396,10 +406,10 @@ def test_taking_a_value_out_wants_a_reason_and_the_history_keeps_it(easel):
     assert "entered for the pendant" in list(easel.studio.history(before.document_id))[-1].why
 
 
-def test_a_check_at_which_something_was_seen_cannot_be_taken_out(easel):
-    check = easel.work.checks[0]
-    answer, work = easel.enter(
-        easel.address("checks", check.id), remove="yes", why="wrong work"
+def test_a_check_at_which_something_was_seen_cannot_be_taken_out(resting):
+    check = resting.work.checks[0]
+    answer, work = resting.enter(
+        resting.address("checks", check.id), remove="yes", why="wrong work"
     )
     assert answer.status_code == 422
     assert len(work.checks) == 2
@@ -419,8 +429,8 @@ def test_taking_an_inner_value_away_wants_a_reason_too(easel):
     "path",
     ["enter/inscriptions", "enter/titles", "enter/nothing", "enter/layers/0/steps", "enter/id"],
 )
-def test_there_is_no_form_for_what_is_none(easel, path):
-    assert easel.client.get(f"/work/{easel.work.id}/{path}").status_code == 404
+def test_there_is_no_form_for_what_is_none(resting, path):
+    assert resting.client.get(f"/work/{resting.work.id}/{path}").status_code == 404
 
 
 def test_a_note_of_a_step_leaves_once_its_very_text_is_released(easel):
@@ -445,8 +455,8 @@ def test_a_note_of_a_step_leaves_once_its_very_text_is_released(easel):
 # --- the leaves ----------------------------------------------------------------------------------
 
 
-def test_check_shows_the_course_of_a_finding_and_the_layers(easel):
-    page = easel.page(f"/work/{easel.work.id}/check")
+def test_check_shows_the_course_of_a_finding_and_the_layers(resting):
+    page = resting.page(f"/work/{resting.work.id}/check")
     for words in (
         "F1",
         "tear",
@@ -480,8 +490,8 @@ def test_treat_shows_steps_in_order_with_cautions_and_missing_data_sheets(easel)
     assert "Solvents: fresh air" in page
 
 
-def test_argue_certifies_nothing_and_names_people_with_their_page(easel):
-    page = easel.page(f"/work/{easel.work.id}/argue")
+def test_argue_certifies_nothing_and_names_people_with_their_page(resting):
+    page = resting.page(f"/work/{resting.work.id}/argue")
     assert (
         "A gap is not an accusation; no hit is not clearance; this tool certifies neither title nor authenticity."
         in page
@@ -507,8 +517,8 @@ def test_an_empty_work_says_that_nothing_is_recorded():
             assert page.count('class="button primary"') == 1, leaf
 
 
-def test_the_folder_says_where_it_is_now_and_that_this_stays_in_the_house(easel):
-    page = easel.page(f"/work/{easel.work.id}")
+def test_the_folder_says_where_it_is_now_and_that_this_stays_in_the_house(resting):
+    page = resting.page(f"/work/{resting.work.id}")
     where = page.partition('id="movements"')[2].partition("</section>")[0]
     assert "rack 3" in where
     assert "studio only" in where
@@ -528,9 +538,9 @@ def test_what_is_typed_is_text_wherever_a_value_is_shown(easel):
     assert escape(hostile) in easel.page(f"/work/{easel.work.id}/argue")
 
 
-def test_values_are_offered_by_number_and_words(easel):
-    label_there = easel.work.inscriptions[0]
-    assert escape(f"I1 {label(label_there.kind)}") in easel.page(easel.address("repairs"))
-    step = easel.page(easel.address("treatments", f"{easel.work.treatments[0].id}/steps"))
+def test_values_are_offered_by_number_and_words(resting):
+    label_there = resting.work.inscriptions[0]
+    assert escape(f"I1 {label(label_there.kind)}") in resting.page(resting.address("repairs"))
+    step = resting.page(resting.address("treatments", f"{resting.work.treatments[0].id}/steps"))
     for words in ("F1 tear", "R1 ", "T1.1 "):
         assert (words in step) is (words in ("F1 tear", "R1 ")), words
