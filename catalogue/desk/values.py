@@ -14,7 +14,7 @@ from flask import Blueprint, abort, flash, redirect, render_template, request, u
 from catalogue.desk import asking, forms
 from catalogue.desk.asking import at_work, reader, studio
 from catalogue.desk.blanks import Drawing, Sheet, fresh_out
-from catalogue.desk.calling import called
+from catalogue.desk.calling import called, names_within
 from catalogue.desk.filling import Filling
 from catalogue.desk.layout import APART, typed_fields
 from catalogue.desk.person import ask_first, safe
@@ -23,7 +23,7 @@ from catalogue.desk.typed import Typed, written_out
 from catalogue.errors import BadData, CatalogueError, NotOnFile, StaleRevision
 from catalogue.keeping import Kept
 from catalogue.record import Note, Work
-from catalogue.record.rules import fields_of, is_value, values_within
+from catalogue.record.rules import fields_of, is_value, pointers, values_within
 from catalogue.terms import Caution, cautions, labelled, standing
 from catalogue.wording import kind_word
 
@@ -216,6 +216,12 @@ def _told(filling: Filling, spot: Spot, before: Any) -> tuple[Any, str]:
         if reason is None:
             filling.errors["why"] = "say why it is taken out; the history keeps both"
             raise BadData("a reason is needed")
+        resting = _resting_on(filling.record, before)
+        if resting:
+            filling.errors[""] = (
+                f"{', '.join(resting)} would hang in the air: change that first"
+            )
+            raise BadData("something rests on it")
         return None, f"{what} of {filling.record.number} taken out: {reason}"
     after = filling.value(spot.kind, "", before)
     if filling.taken_away and reason is None:
@@ -225,6 +231,18 @@ def _told(filling: Filling, spot: Spot, before: Any) -> tuple[Any, str]:
     new = "" if before is not None else "new "
     said = f"{new}{what} of {filling.record.number}"
     return after, f"{said}: {reason}" if reason else said
+
+
+def _resting_on(work: Work, value: Any) -> list[str]:
+    """What cannot be without a value, by name: an observation without its check."""
+    names = names_within(work, studio().name_of)
+    gone = {each.id for each in values_within(value) if hasattr(each, "id")}
+    held = (each for each in values_within(work) if getattr(each, "id", None) not in gone)
+    return [
+        names.get(getattr(each, "id", ""), kind_word(type(each).__name__).label)
+        for each in held
+        if any(pointer.rule.must and pointer.target in gone for pointer in pointers(each))
+    ]
 
 
 def _placed(members: tuple[Any, ...], before: Any, after: Any) -> tuple[Any, ...]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import pytest
-from made_records import ARTIST, CLIENT, full_work
+from hypothesis import HealthCheck, given, settings
+from made_records import ARTIST, CLIENT, full_work, works
 from markupsafe import escape
 from paper_forms import PaperForm
 
@@ -20,9 +21,11 @@ from catalogue.record import (
     Party,
     PartyName,
     Reference,
+    Region,
+    Release,
     Work,
 )
-from catalogue.record.rules import fields_of
+from catalogue.record.rules import fields_of, values_within
 from catalogue.studio import Studio
 from catalogue.terms import label
 
@@ -251,6 +254,18 @@ def test_a_further_observation_goes_on_with_the_course(easel):
     assert "0.5 mm" in page
 
 
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(works())
+def test_whatever_a_value_says_its_form_says_again(work):
+    with Studio.open("memory:") as studio:
+        for value in values_within(work):
+            if type(value) in (Work, Release, Region):
+                continue
+            filling = Filling(studio, work, Typed({}), None)
+            filling.typed.add(written_out(type(value), value, "", filling.wording))
+            assert filling.value(type(value), "", value) == value, filling.errors
+
+
 # --- what is refused -----------------------------------------------------------------------------
 
 REFUSED = [
@@ -412,6 +427,7 @@ def test_a_check_at_which_something_was_seen_cannot_be_taken_out(resting):
         resting.address("checks", check.id), remove="yes", why="wrong work"
     )
     assert answer.status_code == 422
+    assert "F1 tear at K1 would hang in the air" in answer.text
     assert len(work.checks) == 2
 
 
