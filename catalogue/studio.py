@@ -790,7 +790,7 @@ class Studio:
                 refuse_withdrawn(self.ledger, each, self.name_of)
             how_many = len(ids)
             wanted = ((each, stored(each)) for each in ids)
-        sending = Sending(stored, self._label, chosen, allowed, self.base)
+        sending = Sending(stored, chosen, allowed, self.base)
         return sending.into(out, wanted, how_many, progress)
 
     def import_(

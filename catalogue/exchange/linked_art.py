@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from catalogue.exchange.outgoing import Files, Leaving, Sender
 from catalogue.linked import strict
 from catalogue.linked.addresses import absolute
 from catalogue.linked.text import Node, write_readable
+from catalogue.terms import Concept
 
 SAYS = "Linked Art 1.0: what collection databases read; some of the detail has no place there."
 
@@ -22,11 +24,14 @@ def write(leaving: Leaving, sender: Sender) -> Files:
             f"{leaving.stem}.json" if number == 0 else f"{leaving.stem}-{_ending(record)}.json"
         )
         yield name, _finished(record, sender, leaving.document_id, known=number == 0)
-    for record in strict.concept_records(records):
-        yield (
-            f"concept-{_slug(str(record['id']).partition('#')[2])}.json",
-            write_readable(record),
-        )
+    for known in strict.concepts_used(records):
+        yield f"concept-{_slug(known.key)}.json", _concept_file(known)
+
+
+@cache
+def _concept_file(known: Concept) -> bytes:
+    """Works share their concepts, and a concept says the same whoever sends it."""
+    return write_readable(strict.concept_record(known))
 
 
 def _finished(record: Node, sender: Sender, document_id: str, *, known: bool) -> bytes:

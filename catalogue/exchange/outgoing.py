@@ -6,21 +6,29 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from catalogue.linked.text import Node, parse
+from catalogue.linked.text import Node, parse, write
 
 
 @dataclass(frozen=True)
 class Leaving:
-    """One document on its way out: its stored text after redaction, and a stem for file names."""
+    """One document on its way out after redaction, and a stem for file names.
+
+    It is held as the stored text or as nodes, whichever it came as; the other is made when asked for.
+    """
 
     document_id: str
-    body: bytes
     stem: str
+    held: bytes | Node
+
+    @cached_property
+    def body(self) -> bytes:
+        """Its text."""
+        return self.held if isinstance(self.held, bytes) else write(self.held)
 
     @cached_property
     def document(self) -> Node:
-        """The same as nodes."""
-        return parse(self.body)
+        """Its nodes."""
+        return parse(self.held) if isinstance(self.held, bytes) else self.held
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,12 +12,14 @@ from catalogue.exchange.formats import Format
 from catalogue.exchange.outgoing import Leaving, Sender
 from catalogue.exchange.redaction import Profile, StayedHome, redact
 from catalogue.linked.documents import from_jsonld
-from catalogue.linked.text import parse, write
-from catalogue.record import Party
+from catalogue.linked.text import Node, parse
+from catalogue.record import Job, Party, Record, Reference, Work
 from catalogue.record.rules import UUID
 
-STRANGER = ("Person", "unnamed")
-"""What a party is called that a record names and that is not on file."""
+UNNAMED = "unnamed"
+"""What is called so is not on file, or is called nothing that may leave."""
+
+_KINDS = {"party": "Person", "work": "HumanMadeObject", "job": "Activity", "reference": "Type"}
 
 _REFERRED = re.compile(rf'"id":"(party/{UUID})"')
 
@@ -37,10 +39,9 @@ class Exported:
 
 @dataclass(slots=True)
 class Sending:
-    """One export under way. `stored` gives a document's text, `label` its type and name."""
+    """One export under way. `stored` gives a document's text."""
 
     stored: Callable[[str], bytes]
-    label: Callable[[str], tuple[str, str]]
     format: Format
     profile: Profile
     base: str | None
@@ -95,15 +96,11 @@ class Sending:
         return Exported(out, files, documents, tuple(self.home))
 
     def _leaving(self, document_id: str, body: bytes) -> Leaving | None:
+        held: bytes | Node | None = body
         if not self.profile.everything:
-            document, home = redact(
-                parse(body), document_id, self.profile, self._may_not_be_named
-            )
+            held, home = redact(parse(body), document_id, self.profile, self._may_not_be_named)
             self.home += [(document_id, each) for each in home]
-            if document is None:
-                return None
-            body = write(document)
-        return Leaving(document_id, body, _stem(document_id))
+        return None if held is None else Leaving(document_id, _stem(document_id), held)
 
     def _stored_or_none(self, document_id: str) -> bytes | None:
         """A document's text; None for one that a record names and that is not on file."""
@@ -123,12 +120,31 @@ class Sending:
         return self._hidden[document_id]
 
     def _label_once(self, document_id: str) -> tuple[str, str]:
+        """The type of a document and what it is called, by whoever refers to it under this profile."""
         if document_id not in self._labels:
-            try:
-                self._labels[document_id] = self.label(document_id)
-            except NotOnFile:
-                self._labels[document_id] = STRANGER
+            body = self._stored_or_none(document_id)
+            self._labels[document_id] = (
+                self._label(from_jsonld(parse(body), document_id=document_id))
+                if body
+                else (_KINDS[document_id.partition("/")[0]], UNNAMED)
+            )
         return self._labels[document_id]
+
+    def _label(self, record: Record) -> tuple[str, str]:
+        visible = self.profile.visibility
+        match record:
+            case Party():
+                kind = "Person" if record.kind == "person" else "Group"
+                said = [each.text for each in record.names if each.visibility in visible]
+            case Work():
+                kind = "HumanMadeObject"
+                said = [each.text for each in record.titles if each.visibility in visible]
+            case Reference():
+                kind = next(iter(record.types), "Type")
+                said = list(record.labels) if "reference" in self.profile.documents else []
+            case Job():
+                kind, said = "Activity", []
+        return kind, next(iter(said), UNNAMED)
 
 
 def _stem(document_id: str) -> str:

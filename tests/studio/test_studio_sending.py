@@ -12,7 +12,16 @@ from PIL import Image
 from catalogue.errors import BadSetting, CannotSave
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import write
-from catalogue.record import Photo, Reference, Title
+from catalogue.record import (
+    Attribution,
+    Party,
+    PartyName,
+    Photo,
+    Reference,
+    Relation,
+    Title,
+    Work,
+)
 from catalogue.studio import Studio
 
 
@@ -219,3 +228,28 @@ def test_a_file_in_the_way_is_an_error_in_words(studio, tmp_path):
     (tmp_path / "deep" / f"work-{other}.json").mkdir(exist_ok=True)
     with pytest.raises(CannotSave, match="incomplete"):
         studio.export("linked-art", "public", tmp_path / "deep")
+
+
+def test_a_name_that_stays_home_is_not_said_by_whoever_refers_to_it(empty_studio, tmp_path):
+    secret = "The picture nobody speaks of"
+    hidden = Work(
+        titles=(Title(text=secret, kind="title/given", visibility="visibility/studio"),)
+    )
+    told = PartyName(text="A. Painter", preferred=True)
+    other = PartyName(text="Born otherwise", visibility="visibility/studio")
+    painter = Party(kind="person", names=(other, told), roles=("role/artist",))
+    open_one = Work(
+        titles=(Title(text="Mole at evening", kind="title/given"),),
+        attributions=(Attribution(artist=painter.document, preferred=True),),
+        relations=(Relation(kind="relation/pendant-of", to=hidden.document),),
+    )
+    for record in (painter, hidden, open_one):
+        empty_studio.save(record, who=WHO)
+    for format_name in ("linked-art", "full-graph"):
+        out = tmp_path / format_name
+        empty_studio.export(format_name, "public", out)
+        sent = "".join(path.read_text("utf-8") for path in out.rglob("*") if path.is_file())
+        assert "Mole at evening" in sent
+        assert "A. Painter" in sent
+        assert secret not in sent
+        assert "Born otherwise" not in sent

@@ -10,7 +10,8 @@ from __future__ import annotations
 from catalogue.linked import concepts
 from catalogue.linked.concepts import NAMESPACE
 from catalogue.linked.contexts import LINKED_ART
-from catalogue.linked.node import BRIEF_TEXT, is_a
+from catalogue.linked.names import is_name
+from catalogue.linked.node import BRIEF_TEXT, PREFERRED, is_a, nodes
 from catalogue.linked.strict import events, objects
 from catalogue.linked.strict.sheet import Labels, Reduction, Sheet, enter
 from catalogue.linked.text import Node, nodes_within
@@ -79,13 +80,19 @@ def reduce(document: Node, labels: Labels) -> list[Node]:
     if not is_a(document, "HumanMadeObject", "Person", "Group"):
         return []
     sheet = Sheet(labels, REDUCTIONS)
-    own = str(document.get("id"))
-    enter(document, labels(own)[1], sheet)
+    enter(document, _called(document), sheet)
     return sheet.records
 
 
-def concept_records(records: list[Node]) -> list[Node]:
-    """A record for each concept of our own that these records use, so that nobody has to ask us."""
+def _called(document: Node) -> str:
+    """The preferred name of a document, else its first."""
+    said = [each for each in nodes(document, "identified_by") if is_name(each)]
+    preferred = [each for each in said if PREFERRED in nodes(each, "classified_as")]
+    return next((str(each["content"]) for each in (*preferred, *said)), "untitled")
+
+
+def concepts_used(records: list[Node]) -> list[Concept]:
+    """The concepts of our own that these records use, in a stable order."""
     used: dict[str, Concept] = {}
     for here in nodes_within({"records": records}):
         address = str(here.get("id", ""))
@@ -93,10 +100,16 @@ def concept_records(records: list[Node]) -> list[Node]:
             known = of_iri(address, address.removeprefix(NAMESPACE).partition("/")[0])
             if known:
                 used[address] = known
-    return [_concept_record(known) for _, known in sorted(used.items())]
+    return [known for _, known in sorted(used.items())]
 
 
-def _concept_record(known: Concept) -> Node:
+def concept_records(records: list[Node]) -> list[Node]:
+    """A record for each concept of our own that these records use, so that nobody has to ask us."""
+    return [concept_record(known) for known in concepts_used(records)]
+
+
+def concept_record(known: Concept) -> Node:
+    """The record of one concept of our own."""
     described = concepts.describe(known.key)
     record: Node = {
         "@context": LINKED_ART,
