@@ -398,7 +398,9 @@ def test_a_pointer_to_nowhere_is_a_call_for_a_rebuild(tmp_path, name):
 def test_an_index_of_another_version_is_made_anew(tmp_path):
     sound(tmp_path)
     [seal] = tmp_path.rglob("seal-*.json")
-    body = seal.read_bytes().partition(b"\n")[2].replace(b'"format": %d' % FORMAT, b'"format": 0')
+    body = (
+        seal.read_bytes().partition(b"\n")[2].replace(b'"format": %d' % FORMAT, b'"format": 0')
+    )
     seal.write_bytes(f"{zlib.crc32(body):08x}\n".encode() + body)
     with Words(tmp_path) as index, pytest.raises(NeedsRebuild, match="another version"):
         index.search(Query(words="harbour"))
