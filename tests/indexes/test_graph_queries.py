@@ -43,10 +43,8 @@ SAMPLES = sorted(
 DUNMARROW = next(
     parse(path.read_bytes())["id"] for path in SAMPLES if path.stem == "eliza-dunmarrow"
 )
-ON_THE_SAMPLES = {
-    "addresses-on-backs", "around-an-artist", "covered-not-revealed", "dealer-labels-by-date", "seals",
-}  # fmt: skip
-"""Those that the sample records alone can answer; all ten get an answer with `made()` beside them."""
+COMPARED = 5
+"""How many of the sample works rdflib is asked of too: its time grows with the square of them."""
 
 
 def made() -> list[Work]:
@@ -63,9 +61,7 @@ def made() -> list[Work]:
         tear,
         id="5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2b01",
         number="F3",
-        observations=(
-            Observation(check=check.id, length_mm=4, severity="severity/visible"),
-        ),
+        observations=(Observation(check=check.id, length_mm=4, severity="severity/visible"),),
     )
     patch = Step(
         order=1, kind="step/patch-heat-set", began=Day(2026, 4, 2), set_temperature_c=68.5,
@@ -105,13 +101,17 @@ def made() -> list[Work]:
 @cache
 def documents(samples_only: bool):
     found = [parse(path.read_bytes()) for path in SAMPLES]
-    return found if samples_only else [*found, *map(to_jsonld, made())]
+    if samples_only:
+        return found
+    works = [each for each in found if each["id"].startswith("work/")]
+    others = [each for each in found if each not in works]
+    return [*works[:COMPARED], *others, *map(to_jsonld, made())]
 
 
-def asked_of_rdflib(samples_only: bool) -> rdflib.Graph:
+def asked_of_rdflib() -> rdflib.Graph:
     """Everything in one graph in memory, read by rdflib itself, JSON-LD and Turtle."""
     together = rdflib.Graph()
-    for document in documents(samples_only):
+    for document in documents(samples_only=False):
         together += graph(document)
     for file in [*(HOUSE / "vocab" / "terms").glob("*.ttl"), HOUSE / "vocab" / "dorse.ttl"]:
         together.parse(file, format="turtle")
@@ -120,7 +120,7 @@ def asked_of_rdflib(samples_only: bool) -> rdflib.Graph:
 
 @pytest.fixture(scope="module")
 def other_engine() -> rdflib.Graph:
-    return asked_of_rdflib(samples_only=False)
+    return asked_of_rdflib()
 
 
 @pytest.fixture(scope="module")
@@ -195,12 +195,14 @@ def samples(tmp_path_factory):
 @pytest.mark.parametrize("path", QUERIES, ids=lambda path: path.stem)
 def test_the_samples_have_an_answer(path, samples):
     found = rows_of_index(samples, path.read_text("utf-8"))[1]
-    assert found or path.stem not in ON_THE_SAMPLES
+    assert found
 
 
 def test_what_is_nearly_so_is_not_found(index):
     def rows(name):
-        return rows_of_index(index, (HOUSE / "sample_records" / "queries" / name).read_text("utf-8"))[1]
+        return rows_of_index(
+            index, (HOUSE / "sample_records" / "queries" / name).read_text("utf-8")
+        )[1]
 
     assert {row[1] for row in rows("tears.rq") if row[0] == "2026-090"} == {"F2"}
     assert {row[1] for row in rows("addresses-on-backs.rq") if row[0] == "2026-090"} == {"I2"}
