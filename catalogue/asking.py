@@ -66,7 +66,8 @@ class Asker:
         touched = [document for document, _ in self.ledger.since(known.cursor)] if known else []
         if known is None or len(touched) > REBUILT_FROM:
             return self.rebuild(progress)
-        acts = {each: self._acts(each, known.cursor) for each in touched}
+        done_to = self.ledger.acts_since(known.cursor)
+        acts = {each: done_to.get(each, set()) for each in touched}
         if any("forget" in done for done in acts.values()):
             # The engine keeps what was replaced for a while; what was forgotten must be gone.
             return self.rebuild(progress)
@@ -135,16 +136,6 @@ class Asker:
         moved = [each for each, done in acts.items() if done & {"merge", "unmerge"}]
         naming = [named for each in moved for named in self.ledger.mentioning(each)]
         return [each for each in dict.fromkeys(naming) if each not in acts]
-
-    def _acts(self, document: str, cursor: int) -> set[str]:
-        """What was done to a document since a change."""
-        return {
-            entry.act
-            for change in self.ledger.changes(document)
-            if change.seq > cursor
-            for entry in change.entries
-            if entry.document == document
-        }
 
     def _merged(self) -> dict[str, str]:
         """Every merged document as statements name it, and the one that answers in its stead."""

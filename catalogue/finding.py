@@ -25,6 +25,7 @@ class Finder:
 
     def __init__(self, ledger: Ledger, folder: Path) -> None:
         self.ledger = ledger
+        self._folder = folder
         self._words = Words(folder)
 
     def close(self) -> None:
@@ -40,6 +41,7 @@ class Finder:
         try:
             # First the number, then the documents: a save in between is taken in twice, not lost.
             last = self.ledger.last()[0]
+            self._refuse_forgotten()
             waiting = self._waiting(self._words.cursor)
             if len(waiting) > CATCH_UP_AT_ONCE:
                 return self._words.search(query, behind=len(waiting))
@@ -54,6 +56,7 @@ class Finder:
         """Take everything saved since into the index, in batches; how many documents that was."""
         try:
             last = self.ledger.last()[0]
+            self._refuse_forgotten()
             waiting = self._waiting(self._words.cursor)
             if self._words.cursor == 0 and len(waiting) > CATCH_UP_AT_ONCE:
                 return self.rebuild(progress)
@@ -70,6 +73,14 @@ class Finder:
         except NeedsRebuild:
             return self.rebuild(progress)
         return len(waiting)
+
+    def _refuse_forgotten(self) -> None:
+        """What was forgotten must be gone: the engine keeps what was replaced for a while."""
+        cursor = self._words.cursor
+        if not 0 < cursor < self.ledger.last()[0]:
+            return
+        if any("forget" in acts for acts in self.ledger.acts_since(cursor).values()):
+            raise NeedsRebuild(self._folder, "something was forgotten since it was made")
 
     def _waiting(self, cursor: int) -> list[tuple[str, Head]]:
         """The documents touched since, and the works that name a party touched since."""

@@ -212,6 +212,11 @@ class Ledger:
         with self._database.reading() as connection:
             return lookup.since(connection, seq)
 
+    def acts_since(self, seq: int) -> dict[str, set[str]]:
+        """What changes after number `seq` did to each document: "save", "merge", "forget" ..."""
+        with self._database.reading() as connection:
+            return lookup.acts_since(connection, seq)
+
     def last(self) -> tuple[int, str]:
         """Number and digest of the last change; 0 and 64 zeros before the first."""
         with self._database.reading() as connection:

@@ -155,6 +155,17 @@ def since(connection: Connection, seq: int) -> list[tuple[str, Head]]:
     return [(row.document, _as_head(row)) for row in connection.execute(ordered)]
 
 
+def acts_since(connection: Connection, seq: int) -> dict[str, set[str]]:
+    """What changes after `seq` did to each document that they touched: "save", "forget" ..."""
+    query = select(entries.c.document, entries.c.act).where(
+        entries.c.seq > seq, entries.c.document.is_not(None)
+    )
+    found: dict[str, set[str]] = {}
+    for row in connection.execute(query.distinct()):
+        found.setdefault(row.document, set()).add(row.act)
+    return found
+
+
 def all_changes(connection: Connection, document_id: str | None) -> Iterator[Change]:
     """Every change with its entries, or those that concern one document; oldest first."""
     query = _CHANGES

@@ -10,6 +10,7 @@ from made_records import ARTIST, WHO, changed_title, full_work
 from catalogue.errors import BadData, NotOnFile, StaleRevision
 from catalogue.measure import Day
 from catalogue.record import Inscription, Party, PartyName, Title, Transcript, Work
+from catalogue.studio import Studio
 
 
 def new_work(title="Low Water"):
@@ -150,3 +151,23 @@ def test_the_bench_shows_what_is_here(studio):
     assert bench.works == 1
     assert bench.here == (), "the one work of the commission has left"
     assert [work.number for work in bench.latest] == ["2026-041"]
+
+
+def test_a_forgotten_name_leaves_the_index_of_words_and_its_files(tmp_path):
+    with Studio.init(tmp_path / "studio") as studio:
+        name = "Quillanderby"
+        party = Party(kind="person", names=(PartyName(text=name, preferred=True),))
+        studio.save(party, who=WHO)
+        for number in range(3):
+            title = Title(text=f"Harbour {number}", kind="title/given")
+            studio.save(Work(titles=(title,)), who=WHO)
+        assert studio.search(studio.query(name)).total == 1
+        studio.forget(party.document, who=WHO, why="asked in writing", pseudonym="N.N.")
+        assert studio.search(studio.query(name)).total == 0
+        assert studio.search(studio.query("harbour")).total == 3
+        kept = b"".join(
+            path.read_bytes()
+            for path in (tmp_path / "studio" / "indexes").rglob("*")
+            if path.is_file()
+        )
+        assert name.lower().encode() not in kept.lower()
