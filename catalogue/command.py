@@ -13,6 +13,7 @@ import click
 
 from catalogue import __version__, open_studio
 from catalogue.commands_asking import ask
+from catalogue.commands_checking import check
 from catalogue.commands_kept import COMMANDS
 from catalogue.terminal import Door, as_json, opened, progress_bar, show_rows, worker
 
@@ -326,7 +327,7 @@ def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
             )
 
 
-for each in (*COMMANDS, ask):
+for each in (*COMMANDS, ask, check):
     main.add_command(each)
 
 if __name__ == "__main__":

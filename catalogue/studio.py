@@ -30,7 +30,7 @@ from catalogue.keeping import (
     subject,
 )
 from catalogue.ledger import Change, Ledger, OpenChange, Progress, Verdict, restore
-from catalogue.linked.documents import FORMAT, to_jsonld
+from catalogue.linked.documents import FORMAT, as_today, to_jsonld
 from catalogue.linked.text import Node, parse, write
 from catalogue.measure import DateSpan, Day, read_attribution, read_date, why_not
 from catalogue.record import (
@@ -74,6 +74,7 @@ from catalogue.terms import concept, label
 if TYPE_CHECKING:
     from catalogue.arriving import Imported
     from catalogue.asking import Asker
+    from catalogue.checking import Remark
     from catalogue.exchange.sending import Exported
     from catalogue.finding import Finder
     from catalogue.indexes.asked import Answer
@@ -740,6 +741,38 @@ class Studio:
         return (types[0] if types else "Type"), (
             record.labels[0] if record.labels else document_id
         )
+
+    # --- looking over -----------------------------------------------------------------------------
+
+    def check(self, document_id: str) -> tuple[Remark, ...]:
+        """What is wrong, missing or open about a work, in words. It advises: nothing is refused for it."""
+        from catalogue.checking import Around, remarks
+
+        revision = self.ledger.read(document_id)
+        kept = as_read(revision)
+        if not isinstance(kept.record, Work):
+            raise BadData(
+                f"{self.name_of(document_id)} is no work",
+                remedy="works are what can be checked",
+            )
+        works = (kept.document_id, *self.ledger.answering_for(kept.document_id))
+        stays = (item for job in self.jobs_of(kept.document_id) for item in job.items)
+        around = Around(
+            self._beside_it,
+            self._called,
+            tuple(item for item in stays if item.work in works),
+        )
+        return remarks(kept.record, as_today(parse(revision.body), revision.format), around)
+
+    def _beside_it(self, named: str) -> Any:
+        """The record of an id or address, None for one that is not on file here."""
+        own = self.at(named)
+        return self.read(own).record if own else None
+
+    def _called(self, document_id: str) -> str:
+        """A work by its number, anything else by its label."""
+        record = self._beside_it(document_id)
+        return getattr(record, "number", None) or self.name_of(document_id)
 
     # --- sending out and taking in ----------------------------------------------------------------
 

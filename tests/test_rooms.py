@@ -30,7 +30,7 @@ BELOW = {
     "finding": {"keeping", "indexes", "ledger", "linked", "record"},
     "asking": {"indexes", "ledger", "linked"},
     "wording": {"record", "measure", "surface", "terms"},
-    "checking": {"wording", "linked", "record", "reading", "measure", "surface", "terms"},
+    "checking": {"wording", "linked", "record", "measure", "terms"},
     "undoing": {"record"},
     "joining": {"record"},
     "history": {"keeping", "undoing", "wording", "ledger", "record", "terms"},
@@ -40,7 +40,7 @@ BELOW = {
     },
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
-        "adopting", "bringing_back", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
+        "adopting", "bringing_back", "checking", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
     "demo": {"studio"},
@@ -48,7 +48,8 @@ BELOW = {
     "terminal": {"studio", "open_studio"},
     "commands_kept": {"terminal", "studio", "history"},
     "commands_asking": {"terminal"},
-    "command": {"terminal", "commands_asking", "commands_kept", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "commands_checking": {"terminal", "record", "checking"},
+    "command": {"terminal", "commands_asking", "commands_checking", "commands_kept", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -65,6 +66,7 @@ OUTSIDE = {
     "terminal": {"click"},
     "commands_kept": {"click"},
     "commands_asking": {"click"},
+    "commands_checking": {"click"},
     "command": {"click"},
 }
 """The packages from outside that a room may use, beside the standard library."""

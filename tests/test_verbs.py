@@ -32,6 +32,7 @@ VERBS = {
     "parties_called": ("forget", LIST),
     "bench": ("the bench is for the eye", "/"),
     "jobs_of": ("search", LIST),
+    "check": ("check", "/work/<uuid:uuid>/open"),
     "summary": ("show", "the folder says it with pictures"),
     "history": ("history", "/work/<uuid:uuid>"),
     "save": ("add", "/work/<uuid:uuid>"),

@@ -15,6 +15,7 @@ papers.py     papers taken in and given out
 slip.py       the reading page: photo and slip; frame.py is the frame drawn on the photo
 arriving.py   new works and their photographs
 sending.py    what leaves, and what stays home
+looking_over.py  what is wrong, missing or open about a work
 past.py       a record's history, and the ways back
 setting_aside.py  out of the lists, merged, forgotten; records from elsewhere made our own
 aside.py      people, jobs, other people's records, the card of signs
@@ -37,6 +38,7 @@ from catalogue.desk import (
     folder,
     guard,
     leaves,
+    looking_over,
     papers,
     past,
     person,
@@ -57,7 +59,7 @@ from catalogue.wording import said
 PAGES = (
     bench.pages, folder.pages, slip.pages, arriving.pages, sending.pages, aside.pages,
     past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
-    papers.pages, records.pages,
+    papers.pages, records.pages, looking_over.pages,
 )  # fmt: skip
 
 

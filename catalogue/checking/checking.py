@@ -1,0 +1,64 @@
+"""Everything that is to be said about one work: the shapes first, then what contradicts, lacks, waits."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from catalogue.checking import condition, dates, inscriptions, needed, pointers, treatments
+from catalogue.checking.remark import KINDS, Kind, Remark, words
+from catalogue.checking.shapes import faults
+from catalogue.checking.where import Places
+from catalogue.linked.text import Node
+from catalogue.record import Item, Party, Record, Work
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What is known around a work: the record of an id (None for a stranger's), its name, its stays here."""
+
+    read: Callable[[str], Record | None]
+    name_of: Callable[[str], str]
+    items: tuple[Item, ...] = ()
+
+
+def remarks(work: Work, document: Node, around: Around) -> tuple[Remark, ...]:
+    """What is wrong, missing or open about a work as it is kept, the worst first, each thing once."""
+    places = Places(work)
+    found = dict.fromkeys((*_by_shapes(document, places), *of_record(work, around, places)))
+    return tuple(sorted(found, key=lambda each: KINDS.index(each.kind)))
+
+
+def of_record(work: Work, around: Around, places: Places | None = None) -> Iterator[Remark]:
+    """The same without the shapes, which a record cannot break."""
+    places = places or Places(work)
+    yield from pointers.within_itself(work, places)
+    yield from pointers.on_file(work, places, lambda target: around.read(target) is not None)
+    yield from pointers.circles(work, places, around.read, around.name_of)
+    yield from dates.stays(work, around.items, places)
+    yield from dates.making(work, _artists(work, around), places)
+    yield from dates.order(work, places)
+    yield from condition.condition(work, places)
+    yield from treatments.treatments(work, places)
+    yield from inscriptions.inscriptions(work, places)
+    yield from needed.needed(work, places)
+    yield from needed.advised(work, places)
+
+
+def _artists(work: Work, around: Around) -> list[Party]:
+    """Those who are said to have made it themselves."""
+    named = dict.fromkeys(
+        each.artist
+        for each in work.attributions
+        if each.artist and each.qualifier in words("own_hand")
+    )
+    return [found for each in named if isinstance(found := around.read(each), Party)]
+
+
+def _by_shapes(document: Node, places: Places) -> Iterator[Remark]:
+    for fault in faults(document):
+        kind: Kind = "missing" if fault.missing else "open" if fault.mild else "wrong"
+        # A shape says what is so in its first sentence, and what to do in the others.
+        says, _, remedy = fault.says.partition(". ")
+        where = places.named(fault.value)
+        yield Remark(kind, where, says.removesuffix("."), remedy.removesuffix("."), fault.value)
