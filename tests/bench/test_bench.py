@@ -13,12 +13,14 @@ import statistics
 import subprocess
 import sys
 import time
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from seeded import records
 
+from catalogue.finding import Finder
 from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.linked.text import parse, write
 from catalogue.record import Work
@@ -82,6 +84,7 @@ def test_a_studio(count, tmp_path):
         _ledger_alone(folder, tmp_path / "bare", count)
         _saves(studio, count)
         _index_and_search(studio, count)
+        _saves_beside_another(studio, count)
         _exports(studio, tmp_path, count)
         start = time.perf_counter()
         assert not studio.verify().faults
@@ -127,11 +130,41 @@ def _saves(studio: Studio, count: int) -> None:
     )
 
 
+def _saves_beside_another(studio: Studio, count: int) -> None:
+    """The same while a second process searches without a pause."""
+    code = (
+        "import sys\n"
+        "from catalogue.studio import Studio\n"
+        "with Studio.open(sys.argv[1]) as studio:\n"
+        "    print('ready', flush=True)\n"
+        "    while True:\n"
+        "        studio.search(studio.query('mor'))\n"
+    )
+    with subprocess.Popen(
+        [sys.executable, "-c", code, str(studio.folder)], stdout=subprocess.PIPE, text=True
+    ) as other:
+        assert other.stdout is not None
+        assert other.stdout.readline() == "ready\n"
+        kept = next(iter(studio.all(Work)))
+        taken = []
+        for number in range(60):
+            start = time.perf_counter()
+            changed = replace(kept.record, medium=f"Oil, again {number}")
+            kept = studio.save(changed, who="bench", read=kept)
+            taken.append((time.perf_counter() - start) * 1000)
+        other.kill()
+    told(
+        f"save acknowledged beside a searching process, {count} works",
+        f"median {statistics.median(taken):.1f} ms, worst {max(taken):.1f} ms",
+    )
+
+
 def _index_and_search(studio: Studio, count: int) -> None:
-    start = time.perf_counter()
-    held = studio.rebuild()
-    taken = time.perf_counter() - start
-    told(f"index made anew, {count} works", f"{held / taken:.0f} documents/s", f"{taken:.0f} s")
+    with closing(Finder(studio.ledger, studio.folder / "indexes")) as finder:
+        start = time.perf_counter()
+        held = finder.rebuild()
+        taken = time.perf_counter() - start
+    told(f"words made anew, {count} works", f"{held / taken:.0f} documents/s", f"{taken:.0f} s")
     for words in ("mor", "harco fen", "bac*", '"co dre"'):
         taken_ms = median_ms(lambda words=words: studio.search(studio.query(words)), 7)
         told(f"search {words}, {count} works", f"{taken_ms:.1f} ms")
