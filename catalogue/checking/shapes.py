@@ -16,15 +16,16 @@ from functools import cache
 
 import rdflib
 from pyshacl import validate
+from pyshacl.errors import ReportableRuntimeError
 from rdflib.namespace import RDF, SH, SKOS, XSD
 
-from catalogue import places
 from catalogue.errors import BadSetting
 from catalogue.linked.addresses import absolute
 from catalogue.linked.ntriples import full
 from catalogue.linked.quads import statements
 from catalogue.linked.text import Node
 from catalogue.measure import Day
+from catalogue.places import folder
 from catalogue.terms import NAMESPACE, group, groups
 
 BASE = "https://studio.invalid/"
@@ -69,12 +70,19 @@ class Fault:
 def faults(document: Node) -> tuple[Fault, ...]:
     """What is not as dorse writes it, each thing once, in a stable order. Nothing is changed."""
     found = set(_nowhere(absolute(document, BASE)))
-    _, report, _ = validate(_graph(document), shacl_graph=shapes(), inplace=True)
+    try:
+        _, report, _ = validate(_graph(document), shacl_graph=shapes(), inplace=True)
+    except ReportableRuntimeError as wrong:
+        raise _spoilt(wrong) from None
     if not isinstance(report, rdflib.Graph):
-        raise BadSetting(f"vocab/shapes: {report}", remedy="see the file that was changed last")
+        raise _spoilt(report)
     for result in report.subjects(RDF.type, SH.ValidationResult):
         found.add(_fault(report, result))
     return tuple(sorted(found))
+
+
+def _spoilt(said: object) -> BadSetting:
+    return BadSetting(f"vocab/shapes: {said}", remedy="see the file that was changed last")
 
 
 def _fault(report: rdflib.Graph, result: rdflib.term.Node) -> Fault:
@@ -147,10 +155,10 @@ def _untyped(line: str) -> str:
 def shapes() -> rdflib.Graph:
     """All of vocab/shapes as one graph."""
     found = rdflib.Graph()
-    for source in sorted((places.folder("vocab") / "shapes").glob("*.ttl")):
+    for source in sorted((folder("vocab") / "shapes").glob("*.ttl")):
         try:
             found.parse(source, format="turtle")
-        except SyntaxError as wrong:
+        except (SyntaxError, IndexError) as wrong:
             raise BadSetting(
                 f"{source}: {wrong}", remedy="put it right, or bring it back"
             ) from None

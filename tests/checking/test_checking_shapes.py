@@ -25,7 +25,8 @@ from made_records import ARTIST, CLIENT, full_job, full_work, records
 from rdflib.namespace import SH
 
 from catalogue.checking.shapes import SHAPE, Fault, faults, shapes
-from catalogue.linked.documents import to_jsonld
+from catalogue.errors import BadData
+from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.measure import DateSpan, Day
 from catalogue.record import VALUES, Reference, Work
 
@@ -35,14 +36,6 @@ CANNOT_BE_SEEN = {
     "Transcript.markup": "a reading that says nothing is a reading: nothing could be read",
 }
 """What the rules of a field forbid and a graph cannot show, each with the reason."""
-
-ONLY_THE_RECORD_SEES = (
-    "two observations of a finding at one check: a graph says the check once",
-    "two steps in one place of the order: a shape cannot compare siblings",
-    "a relation of a work to itself: a shape cannot name the node it looks at",
-    "a region without an area: a shape does not reckon",
-)
-"""Rules over several values that no shape of ours says: the record refuses to be read, and says why."""
 
 
 @cache
@@ -350,6 +343,46 @@ def found_by_hand(name: str) -> frozenset[str]:
 def test_rules_over_several_values_are_reported(name):
     wanted = "released-by" if name == "ReleasedBy-whole" else name
     assert wanted in found_by_hand(name)
+
+
+def _twice_at_one_check(document: Node) -> None:
+    states = typed(document, "PhysicalFeature", "condition")["condition"]
+    states[1]["condition_identified_by"] = states[0]["condition_identified_by"]
+
+
+def _two_in_one_place(document: Node) -> None:
+    first(document, lambda each: each.get("order") == 2)["order"] = 1
+
+
+def _related_to_itself(document: Node) -> None:
+    document["attributed_by"][0]["assigned"][0]["id"] = document["id"]
+
+
+def _flat_region(document: Node) -> None:
+    first(document, lambda each: each.get("type") == "FragmentSelector")["value"] = (
+        "xywh=pixel:1,1,0,9"
+    )
+
+
+ONLY_THE_RECORD_SEES = {
+    "a graph says once what is said twice": (
+        _twice_at_one_check,
+        "one check has one observation",
+    ),
+    "a shape cannot compare siblings": (_two_in_one_place, "cannot have one place in order"),
+    "a shape cannot name the node it looks at": (_related_to_itself, "this very painting"),
+    "a shape does not reckon": (_flat_region, "must enclose an area"),
+}
+"""Rules over several values that no shape of ours can say, and how the record refuses to be read."""
+
+
+@pytest.mark.parametrize("why", ONLY_THE_RECORD_SEES)
+def test_what_no_shape_can_say_the_record_refuses(why):
+    damage, said = ONLY_THE_RECORD_SEES[why]
+    document = documents()[WORK]
+    damage(document)
+    with pytest.raises(BadData, match=said):
+        from_jsonld(document)
 
 
 def _speaking() -> set[str]:
