@@ -72,31 +72,38 @@ def joined(
 
 def numbered(record: R, change: OpenChange, today: Day) -> R:
     """The record with a number for whatever has none yet, issued within the change."""
-    if isinstance(record, Work):
-        number = record.number or _written("", change, "work", today)
+    if isinstance(record, Work | Job):
+        number = record.number or _written(*_SERIES[type(record)], change, today)
         values: dict[str, Any] = {
             name: tuple(
                 each if each.number else replace(each, number=short(letter, record, change))
                 for each in getattr(record, name)
             )
-            for name, letter in NUMBERED.items()
+            for name, letter in _numbered_fields(record)
         }
         return replace(record, number=number, **values)
-    if isinstance(record, Job) and record.number is None:
-        return replace(record, number=_written("J", change, "job", today))
     return record
 
 
-def short(letter: str, work: Work, change: OpenChange) -> str:
-    """The next number of its kind within a work, such as I3."""
-    return f"{letter}{change.number(f'{letter} of {work.document}')}"
+_SERIES: dict[type, tuple[str, str]] = {Work: ("", "work"), Job: ("J", "job")}
+"""What stands before the number of a record, and what it is counted among."""
+
+
+def _numbered_fields(record: Work | Job) -> list[tuple[str, str]]:
+    """The fields whose values people call by a number; a job has papers only."""
+    return [(name, letter) for name, letter in NUMBERED.items() if hasattr(record, name)]
+
+
+def short(letter: str, record: Work | Job, change: OpenChange) -> str:
+    """The next number of its kind within a record, such as I3."""
+    return f"{letter}{change.number(f'{letter} of {record.document}')}"
 
 
 def claimed(record: Record, change: OpenChange, today: Day) -> tuple[Record, tuple[str, ...]]:
     """Take the numbers that an imported record brings; one that is taken is replaced, and said."""
     said: list[str] = []
-    if isinstance(record, Work):
-        for name, letter in NUMBERED.items():
+    if isinstance(record, Work | Job):
+        for name, letter in _numbered_fields(record):
             for number in (each.number for each in getattr(record, name)):
                 if number:
                     change.claim(f"{letter} of {record.document}", int(number[1:]))
@@ -111,7 +118,7 @@ def claimed(record: Record, change: OpenChange, today: Day) -> tuple[Record, tup
     return numbered(cast("Any", record), change, today), tuple(said)
 
 
-def _written(prefix: str, change: OpenChange, kind: str, today: Day) -> str:
+def _written(prefix: str, kind: str, change: OpenChange, today: Day) -> str:
     return f"{prefix}{today.year}-{change.number(f'{kind}:{today.year}'):03d}"
 
 

@@ -120,7 +120,7 @@ NUMBERED = {
     "inscriptions": "I", "photos": "P", "findings": "F", "repairs": "R", "checks": "K",
     "tests": "X", "treatments": "T", "provenance": "E", "papers": "D",
 }  # fmt: skip
-"""The values of a work that people call by a number, and the letter before it."""
+"""The values of a work, or of a job, that people call by a number, and the letter before it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -44,3 +44,4 @@ def test_one_that_did_not_come_along_is_said_and_its_statement_kept(empty_studio
     job = next(kept.record for kept in empty_studio.all(Job))
     assert job.papers[0].file_name == "receipt.pdf"
     assert job.papers[0].sha256 is None
+    assert job.papers[0].number == "D1"
