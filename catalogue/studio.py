@@ -113,6 +113,7 @@ class Studio:
         self.ledger = ledger
         self.folder = ledger.folder
         self._index: Finder | None = None
+        self._members: tuple[int, tuple[Party, ...]] = (0, ())
         self._graph: Asker | None = None
 
     @classmethod
@@ -171,9 +172,19 @@ class Studio:
 
     def members(self) -> tuple[Party, ...]:
         """The people who work here: parties in the role of studio member, by name."""
+        # Every save asks: nobody is read again until some party changed.
+        last, known = self._members
+        now = self.ledger.last()[0]
+        touched = self.ledger.since(last) if 0 < last < now else []
+        if last == 0 or any(each.startswith("party/") for each, _ in touched):
+            known = self._members_on_file()
+        self._members = (now, known)
+        return known
+
+    def _members_on_file(self) -> tuple[Party, ...]:
         role = concept("role/studio-member")
         marks = [each.encode() for each in (role.iri, role.aat) if each]
-        # Every save asks: a look at the text spares reading thousands of other parties.
+        # A look at the text spares reading thousands of other parties.
         found = (
             as_read(revision).record
             for revision in self.ledger.bodies("party")

@@ -171,3 +171,13 @@ def test_a_forgotten_name_leaves_the_index_of_words_and_its_files(tmp_path):
             if path.is_file()
         )
         assert name.lower().encode() not in kept.lower()
+
+
+def test_a_member_whom_another_process_put_on_file_is_known_at_once(tmp_path):
+    with Studio.init(tmp_path / "studio") as here, Studio.open(tmp_path / "studio") as there:
+        assert here.members() == ()
+        nell = there.welcome("Nell Quay")
+        assert here.members() == (nell,)
+        kept = there.read(nell.document)
+        there.save(replace(kept.record, roles=("role/artist",)), who=WHO, read=kept)
+        assert here.members() == ()
