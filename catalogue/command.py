@@ -15,6 +15,7 @@ from catalogue import __version__, open_studio
 from catalogue.commands_asking import ask
 from catalogue.commands_checking import check
 from catalogue.commands_kept import COMMANDS
+from catalogue.commands_parsing import parse
 from catalogue.terminal import Door, as_json, opened, progress_bar, show_rows, worker
 
 
@@ -327,7 +328,7 @@ def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
             )
 
 
-for each in (*COMMANDS, ask, check):
+for each in (*COMMANDS, ask, check, parse):
     main.add_command(each)
 
 if __name__ == "__main__":

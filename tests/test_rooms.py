@@ -44,12 +44,14 @@ BELOW = {
         "surface", "terms",
     },
     "demo": {"studio"},
+    "parsing": {"reading", "measure"},
     "desk": {"studio", "history", "keeping", "record", "reading", "measure", "surface", "terms", "wording"},
     "terminal": {"studio", "open_studio"},
     "commands_kept": {"terminal", "studio", "history"},
     "commands_asking": {"terminal"},
     "commands_checking": {"terminal", "record", "checking"},
-    "command": {"terminal", "commands_asking", "commands_checking", "commands_kept", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "commands_parsing": {"parsing", "reading"},
+    "command": {"terminal", "commands_asking", "commands_checking", "commands_kept", "commands_parsing", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -67,6 +69,7 @@ OUTSIDE = {
     "commands_kept": {"click"},
     "commands_asking": {"click"},
     "commands_checking": {"click"},
+    "commands_parsing": {"click"},
     "command": {"click"},
 }
 """The packages from outside that a room may use, beside the standard library."""

@@ -1,0 +1,82 @@
+"""`dorse parse KIND`: a filter from texts to what they mean, one line in, one JSON object out.
+
+It needs no studio, never ends in failure over a text, and can be tried with nothing but a pipe.
+"""
+
+from __future__ import annotations
+
+import sys
+from functools import partial
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from catalogue.parsing import Reader
+
+json_lines = click.option(
+    "--jsonl", is_flag=True, help='Read JSON lines with a "text", not plain lines.'
+)
+
+
+class WithTheCard(click.Command):
+    """The command whose help ends with the typist's card of the signs."""
+
+    def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the card as it is, unwrapped."""
+        from catalogue.reading import help_card
+
+        formatter.write("\n" + help_card() + "\n")
+
+
+@click.group()
+def parse() -> None:
+    """Read texts from stdin, one a line, and write what they mean as JSON lines.
+
+    Text is UTF-8. Each answer has `text`, as it came, and `rest`, the characters that were not
+    understood. Exit 0 whatever the texts are.
+    """
+
+
+@parse.command(cls=WithTheCard)
+@json_lines
+def labels(jsonl: bool) -> None:
+    """Labels in the markup: what is seen, what it says, words, TEI, tree, and errors.
+
+    Type what stands on the object, and the signs below for what is damaged, doubtful or supplied.
+    A sign typed wrongly is kept as a letter and listed under errors. In a plain line | is a line
+    end of the label; a text of --jsonl may have real ones too.
+    """
+    from catalogue.parsing import label
+
+    _filter(label, jsonl)
+
+
+@parse.command()
+@json_lines
+@click.option(
+    "--circa", default=5, show_default=True, type=click.IntRange(0, 100),
+    help="How many years about may mean, either way.",
+)  # fmt: skip
+def dates(jsonl: bool, circa: int) -> None:
+    """Dates as people write them: EDTF, first and last day, the rule, or why there is none."""
+    from catalogue.parsing import date
+
+    _filter(partial(date, circa=circa), jsonl)
+
+
+@parse.command()
+@json_lines
+def sizes(jsonl: bool) -> None:
+    """Sizes within texts, in millimetres; where no unit is written nothing is guessed."""
+    from catalogue.parsing import sizes as sizes_in
+
+    _filter(sizes_in, jsonl)
+
+
+def _filter(reader: Reader, jsonl: bool) -> None:
+    from catalogue.parsing import answers
+
+    for answer in answers(sys.stdin.buffer, reader, jsonl=jsonl):
+        sys.stdout.buffer.write(answer)
+        sys.stdout.buffer.flush()  # whoever asks line by line gets each answer at once

@@ -1,0 +1,169 @@
+"""Texts in, what they mean out, as plain data: for old job books and for whoever tests our readers.
+
+Every answer has `text` (the input, untouched) and `rest` (the characters that were not understood,
+in order); the other keys are those of its kind. No text of any sort raises anything here.
+"""
+
+from __future__ import annotations
+
+import json
+from codecs import BOM_UTF8
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import asdict
+from typing import Any, Final, TypeAlias
+
+from catalogue.errors import MarkupError
+from catalogue.measure import read_date, read_sizes, why_not
+from catalogue.reading import Fault, read
+
+Answer: TypeAlias = dict[str, Any]
+Reader: TypeAlias = Callable[[str], Answer]
+NO_LETTER: Final = "\N{REPLACEMENT CHARACTER}"
+"""What a byte becomes that is not UTF-8."""
+_SEPARATORS: Final = " \t\r\n,;"
+_OF_A_SIZE: Final = ("what", "height_mm", "width_mm", "depth_mm", "diameter_mm", "written")
+
+
+def label(text: str) -> Answer:
+    """A label in the markup: its renderings, its words, its tree, and what was typed wrongly.
+
+    >>> found = label("Gal.(erie) Sm[ith")
+    >>> found["plain"], found["seen"], found["rest"]
+    ('Galerie Sm[ith', 'Gal. Sm[ith', '[')
+    >>> found["errors"][0]["at"], found["errors"][0]["message"]
+    (13, "this '[' has no partner: kept as a letter")
+    """
+    try:
+        reading = read(text)
+    except MarkupError as refused:
+        return {
+            **_no_label(text),
+            "errors": [_error(0, "", str(refused.args[0]), refused.remedy)],
+        }
+    return {
+        "text": text,
+        "rest": "".join(fault.sign for fault in reading.faults if fault.literal),
+        "diplomatic": reading.diplomatic(),
+        "plain": reading.plain(),
+        "seen": reading.seen(),
+        "words": [asdict(word) for word in reading.words()],
+        "tei": reading.tei(),
+        "tree": reading.outline(),
+        "statements": [],
+        "dating": None,
+        "errors": [_told(fault) for fault in reading.faults],
+    }
+
+
+def _no_label(text: str) -> Answer:
+    return {
+        **dict.fromkeys(("diplomatic", "plain", "seen", "tei"), ""),
+        **{key: [] for key in ("words", "tree", "statements", "errors")},
+        "dating": None, "text": text, "rest": text,
+    }  # fmt: skip
+
+
+def _told(fault: Fault) -> Answer:
+    return _error(fault.at, fault.sign, fault.message, fault.remedy)
+
+
+def _error(at: int, sign: str, message: str, remedy: str | None) -> Answer:
+    return {"at": at, "sign": sign, "message": message, "remedy": remedy}
+
+
+def date(text: str, circa: int = 5) -> Answer:
+    """A date as people write it: its EDTF, its bounds, the rule that made them, or why there is none.
+
+    A date is understood as a whole or not at all.
+
+    >>> found = date("spring 1903")
+    >>> found["edtf"], found["earliest"], found["latest"], found["rest"]
+    ('1903-21', '1903-03-01', '1903-05-31', '')
+    >>> date("31 February 1900")["why"]
+    'there is no day 1900-02-31'
+    """
+    span = read_date(text, circa)
+    return {
+        "text": text,
+        "rest": "" if span else text,
+        "edtf": span.edtf if span else None,
+        "earliest": span.earliest.iso if span and span.earliest else None,
+        "latest": span.latest.iso if span and span.latest else None,
+        "rule": span.rule if span else None,
+        "why": None if span else why_not(text, circa),
+    }
+
+
+def sizes(text: str) -> Answer:
+    """The sizes in a text in millimetres, in its order.
+
+    `rest` is all that stands outside the figures, the words for what was measured too.
+
+    >>> found = sizes("24 x 20 in., relined")
+    >>> found["sizes"][0]["height_mm"], found["rest"]
+    (609.6, ', relined')
+    """
+    found = read_sizes(text)
+    ends = [0, *(size.end for size in found)]
+    starts = [*(size.start for size in found), len(text)]
+    outside = (text[end:start] for end, start in zip(ends, starts, strict=True))
+    return {
+        "text": text,
+        "rest": "".join(part for part in outside if part.strip(_SEPARATORS)),
+        "sizes": [{key: getattr(size, key) for key in _OF_A_SIZE} for size in found],
+    }
+
+
+def answers(lines: Iterable[bytes], reader: Reader, *, jsonl: bool) -> Iterator[bytes]:
+    """One JSON object for each line of a file, each with its line end.
+
+    With `jsonl` every line is itself an object that holds a `text`; a line that is none is given
+    back whole as `rest`.
+
+    >>> [told] = answers([b"1903"], date, jsonl=False)
+    >>> json.loads(told)["latest"]
+    '1903-12-31'
+    """
+    for number, line in enumerate(lines):
+        if not number:
+            line = line.removeprefix(BOM_UTF8)
+        typed = line.removesuffix(b"\n").removesuffix(b"\r").decode("utf-8", "replace")
+        text = _text_of(typed) if jsonl else typed
+        answer = _not_json(reader, typed) if text is None else reader(text)
+        told = json.dumps(_with_lost_bytes(answer), ensure_ascii=False)
+        # half a surrogate pair, which UTF-8 cannot hold, goes out as JSON's own escape
+        yield told.encode("utf-8", "backslashreplace") + b"\n"
+
+
+def _text_of(line: str) -> str | None:
+    try:
+        told = json.loads(line)
+    except (ValueError, RecursionError):
+        return None
+    text = told.get("text") if isinstance(told, dict) else None
+    return text if isinstance(text, str) else None
+
+
+def _not_json(reader: Reader, line: str) -> Answer:
+    """The keys of the kind, empty, around a line that held no text."""
+    said = "this line is no JSON object with a text"
+    answer = {**reader(""), "text": line, "rest": line}
+    if "errors" in answer:
+        answer["errors"] = [_error(0, "", said, 'write {"text": "..."}, one object a line')]
+    if "why" in answer:
+        answer["why"] = said
+    return answer
+
+
+def _with_lost_bytes(answer: Answer) -> Answer:
+    """The answer for a label, with an error for each letter that was not UTF-8."""
+    text = answer["text"]
+    if NO_LETTER not in text or "errors" not in answer:
+        return answer
+    said = "what stood here is not UTF-8, or could not be read when the text was made"
+    lost = [
+        _error(at, letter, said, "save the file as UTF-8 and send it again")
+        for at, letter in enumerate(text)
+        if letter == NO_LETTER
+    ]
+    return {**answer, "errors": sorted((*answer["errors"], *lost), key=lambda each: each["at"])}

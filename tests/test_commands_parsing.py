@@ -1,0 +1,162 @@
+"""`dorse parse`: a filter that answers every line, whatever the line is."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+
+import pytest
+from click.testing import CliRunner
+from hypothesis import example, given
+from hypothesis import strategies as st
+
+from catalogue.command import main
+from catalogue.parsing import answers, date, label, sizes
+from catalogue.reading import SIGNS, read, write
+
+KEYS = {
+    # the table of the design: beside text and rest
+    "labels": {"diplomatic", "plain", "seen", "words", "tei", "tree", "statements", "dating", "errors"},
+    "dates": {"edtf", "earliest", "latest", "rule", "why"},
+    "sizes": {"sizes"},
+}  # fmt: skip
+READERS = {"labels": label, "dates": date, "sizes": sizes}
+UGLY = "@p PRICE [--- :torn]|@h2(pencil) Gal.(erie) [[412]]<<421>> Sm[ith"
+
+
+def parsed(kind, given, *options):
+    done = CliRunner().invoke(main, ["parse", kind, *options], input=given)
+    assert done.exit_code == 0, done.output
+    return [json.loads(line) for line in done.stdout_bytes.decode("utf-8").split("\n")[:-1]]
+
+
+@pytest.mark.parametrize("kind", KEYS)
+def test_every_answer_has_the_keys_of_its_kind(kind):
+    for text in ("", "Low Tide, 1903, 24 x 20 in.", UGLY):
+        (answer,) = parsed(kind, text + "\n")
+        assert set(answer) == {"text", "rest"} | KEYS[kind]
+        assert answer["text"] == text
+
+
+def test_a_label_is_told_as_its_reading_tells_it():
+    (answer,) = parsed("labels", UGLY + "\n")
+    reading = read(UGLY)
+    assert answer["diplomatic"] == reading.diplomatic()
+    assert answer["plain"] == reading.plain()
+    assert answer["seen"] == "PRICE …\nGal. 412 421 Sm[ith"
+    assert answer["tei"] == reading.tei()
+    assert [word["text"] for word in answer["words"]] == [word.text for word in reading.words()]
+    assert answer["tree"] == reading.outline()
+    assert (answer["statements"], answer["dating"]) == ([], None)
+    assert answer["rest"] == "["
+    (error,) = answer["errors"]
+    assert (UGLY[error["at"]], error["sign"]) == ("[", "[")
+    assert error["message"] == "this '[' has no partner: kept as a letter"
+
+
+def test_a_bar_is_a_line_end_and_json_lines_may_hold_real_ones():
+    (plain,) = parsed("labels", "Lot 12|Low Tide\n")
+    (real,) = parsed("labels", json.dumps({"text": "Lot 12\nLow Tide"}) + "\n", "--jsonl")
+    assert plain["diplomatic"] == real["diplomatic"] == "Lot 12\nLow Tide"
+    assert real["text"] == "Lot 12\nLow Tide"
+    (backslash,) = parsed("labels", "Lot\\next\n")
+    assert backslash["seen"] == "Lot\\next"
+
+
+def test_dates_keep_an_open_end_open_and_say_why_there_is_none():
+    before, never = parsed("dates", "before 1907\n31 February 1900\n")
+    assert (before["earliest"], before["latest"], before["rest"]) == (None, "1906-12-31", "")
+    assert (never["edtf"], never["rest"]) == (None, "31 February 1900")
+    assert never["why"] == "there is no day 1900-02-31"
+    (wide,) = parsed("dates", "c. 1900\n", "--circa", "10")
+    assert (wide["earliest"], wide["latest"]) == ("1890-01-01", "1910-12-31")
+
+
+def test_sizes_say_what_was_measured_and_leave_the_other_words():
+    (answer,) = parsed("sizes", "oil, 24 x 20 in.; framed 30 x 26 in.\n")
+    first, framed = answer["sizes"]
+    # 1 in = 25.4 mm exactly (international yard and pound agreement, 1959)
+    assert (first["height_mm"], first["width_mm"], first["what"]) == (609.6, 508.0, None)
+    assert (framed["what"], framed["written"]) == ("framed", "30 x 26 in.")
+    assert answer["rest"] == "oil, ; framed "
+
+
+@pytest.mark.parametrize(
+    "line", ["", "nonsense", "[1]", '{"texts": "a"}', '{"text": 1}', "[" * 5000]
+)
+@pytest.mark.parametrize("kind", KEYS)
+def test_a_line_that_is_no_json_is_given_back_whole(kind, line):
+    good = json.dumps({"text": "1903"})
+    bad, after = parsed(kind, f"{line}\n{good}\n", "--jsonl")
+    assert (bad["text"], bad["rest"]) == (line, line)
+    assert set(bad) == {"text", "rest"} | KEYS[kind]
+    assert after["text"] == "1903"
+    if kind == "labels":
+        assert bad["errors"][0]["message"] == "this line is no JSON object with a text"
+
+
+def test_a_file_of_another_machine_is_read_all_the_same():
+    windows, last = parsed("labels", b"\xef\xbb\xbfLot 12\r\nLot 13")
+    assert (windows["text"], last["text"]) == ("Lot 12", "Lot 13")
+    (latin,) = parsed("labels", "Müller".encode("latin-1"))
+    assert latin["text"] == "M\N{REPLACEMENT CHARACTER}ller"
+    assert [(each["at"], each["message"][:36]) for each in latin["errors"]] == [
+        (1, "what stood here is not UTF-8, or cou")
+    ]
+
+
+def test_what_is_too_long_for_a_label_is_an_error_of_its_line():
+    (answer,) = answers([b"a" * 1_000_001], label, jsonl=False)
+    told = json.loads(answer)
+    assert len(told["rest"]) == 1_000_001
+    assert "1,000,001 bytes" in told["errors"][0]["message"]
+
+
+@given(st.lists(st.binary(max_size=60).map(lambda line: line.replace(b"\n", b""))))
+@example([b"\xed\xa0\x80", b"\x00", b"[" * 200, b"\x85\x1c", "\u2028\u2029".encode()])
+@pytest.mark.parametrize("jsonl", [False, True])
+@pytest.mark.parametrize("kind", READERS)
+def test_any_bytes_get_one_answer_a_line(kind, jsonl, lines):
+    told = list(answers([line + b"\n" for line in lines], READERS[kind], jsonl=jsonl))
+    assert len(told) == len(lines)
+    for answer in told:
+        assert answer.count(b"\n") == 1
+        assert set(json.loads(answer)) == {"text", "rest"} | KEYS[kind]
+
+
+@given(st.text(st.characters(exclude_categories=())))
+@example("\ud800[")
+def test_any_text_comes_back_untouched(text):
+    (told,) = answers([json.dumps({"text": text}).encode()], label, jsonl=True)
+    answer = json.loads(told)
+    assert answer["text"] == text
+    assert write(read(text).tree) == text
+    assert all(0 <= error["at"] <= len(text) for error in answer["errors"])
+
+
+def test_the_help_is_the_card_of_the_signs():
+    shown = CliRunner().invoke(main, ["parse", "labels", "--help"]).output
+    for sign in SIGNS:
+        assert any(
+            line.startswith(sign.sign) and line.endswith(sign.meaning)
+            for line in shown.splitlines()
+        )
+
+
+def test_a_reader_that_has_seen_enough_ends_it_quietly():
+    command = [sys.executable, "-m", "catalogue.command", "parse", "dates"]
+    with subprocess.Popen(
+        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as filtering:
+        filtering.stdin.write(b"1903\n")
+        filtering.stdin.flush()
+        assert json.loads(filtering.stdout.readline())["edtf"] == "1903"  # asked line by line
+        filtering.stdout.close()
+        try:
+            filtering.stdin.write(b"1904\n" * 2000)
+            filtering.stdin.close()
+        except BrokenPipeError:
+            pass
+        assert filtering.wait(30) == 0
+        assert filtering.stderr.read() == b""
