@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from catalogue.reading.comparing import Comparison, Difference, compare
+from catalogue.reading.comparing import Comparison, Difference, Line, Stretch, compare
 from catalogue.reading.faults import Fault
 from catalogue.reading.nodes import write
 from catalogue.reading.notes import without_notes
@@ -16,9 +16,11 @@ __all__ = [
     "Comparison",
     "Difference",
     "Fault",
+    "Line",
     "Passage",
     "Reading",
     "Sign",
+    "Stretch",
     "Word",
     "compare",
     "fold",

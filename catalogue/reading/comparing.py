@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Final, Literal, TypeAlias
+from itertools import groupby, zip_longest
+from typing import Final, Literal, NamedTuple, TypeAlias
 
 from catalogue.reading.reading import Reading
 from catalogue.reading.sentences import agreement
@@ -30,17 +31,49 @@ class Difference:
 
 
 @dataclass(frozen=True, slots=True)
-class Comparison:
-    """How far two readings agree.
+class Stretch:
+    """Letters of both readings that lie side by side, as each saw them."""
 
-    `error_rate` is the number of letters to change, add or take away, divided by the letters of
-    the first; capitals and line ends don't count.
+    first: str
+    second: str
+    same: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the first reading, and what lies beside it in the second.
+
+    `words` are the whole words in which they part, of the first and of the second.
+    """
+
+    stretches: tuple[Stretch, ...]
+    edits: int
+    error_rate: float
+    words: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """How far two readings agree on what was seen; capitals and line ends don't count.
+
+    `edits` is the least number of letters to change, to take away and to add that make the
+    second of the first (Levenshtein); a letter with its accents is one, a gap of any size is one.
+
+    `error_rate`, the character error rate, is `edits` / letters of the first. The first is the
+    yardstick, so it is not symmetric, and may be more than 1. `agreement` is 1 - `edits` /
+    letters of the longer: symmetric, from 0 to 1; the `verdict` rests on it.
+
+    `counted` is False where a passage was too long to be compared letter by letter: `edits` is
+    then the most that it can be, and `agreement` the least.
     """
 
     edits: int
     error_rate: float
+    agreement: float
     verdict: Verdict
     differences: tuple[Difference, ...]
+    lines: tuple[Line, ...]
+    counted: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +85,12 @@ class _Letter:
     at: int
 
 
-_Passage: TypeAlias = tuple[Sequence[_Letter], Sequence[_Letter]]
+class _Pair(NamedTuple):
+    """A letter of the first beside one of the second; None where one has none."""
+
+    mine: _Letter | None
+    yours: _Letter | None
+    same: bool
 
 
 def compare(first: Reading, second: Reading) -> Comparison:
@@ -64,19 +102,43 @@ def compare(first: Reading, second: Reading) -> Comparison:
     (0.118, 'minor')
     >>> [(each.first, each.second) for each in found.differences]
     [(',', ''), ('g', 'a')]
+    >>> found.lines[0].words
+    (('Wall,', 'Wall'), ('Evening', 'Evenina'))
     """
     mine, yours = _letters(first), _letters(second)
-    passages = list(_aligned(mine, yours))
-    edits = sum(max(len(a), len(b)) for a, b in passages if not _same(a, b))
-    rate = edits / len(mine) if mine else float(bool(yours))
-    apart = tuple(_differences(passages, first.markup, second.markup))
-    return Comparison(edits, rate, _verdict(rate), apart)
+    head, tail = _common_ends(mine, yours)
+    middle = mine[head : len(mine) - tail], yours[head : len(yours) - tail]
+    counted = len(middle[0]) * len(middle[1]) <= _MOST_CELLS
+    pairs = [
+        *_beside(mine[:head], yours[:head], same=True),
+        *(_steps(*middle) if counted else _beside(*middle, same=False)),
+        *_beside(mine[len(mine) - tail :], yours[len(yours) - tail :], same=True),
+    ]
+    edits = _edits(pairs)
+    share = edits / max(len(mine), len(yours), 1)
+    return Comparison(
+        edits=edits,
+        error_rate=_rate(edits, len(mine)),
+        agreement=1 - share,
+        verdict=_verdict(share),
+        differences=tuple(_differences(pairs, first.markup, second.markup)),
+        lines=tuple(map(_line, _by_line(pairs))),
+        counted=counted,
+    )
 
 
-def _verdict(rate: float) -> Verdict:
-    if rate <= agreement("agree"):
+def _rate(edits: int, letters: int) -> float:
+    return edits / letters if letters else float(bool(edits))
+
+
+def _edits(pairs: Iterable[_Pair]) -> int:
+    return sum(not pair.same for pair in pairs)
+
+
+def _verdict(share: float) -> Verdict:
+    if share <= agreement("agree"):
         return "agree"
-    return "minor" if rate <= agreement("minor") else "rivals"
+    return "minor" if share <= agreement("minor") else "rivals"
 
 
 def _letters(reading: Reading) -> list[_Letter]:
@@ -91,12 +153,8 @@ def _letters(reading: Reading) -> list[_Letter]:
     return found
 
 
-def _same(a: Sequence[_Letter], b: Sequence[_Letter]) -> bool:
-    return [x.folded for x in a] == [y.folded for y in b]
-
-
-def _aligned(a: Sequence[_Letter], b: Sequence[_Letter]) -> Iterator[_Passage]:
-    """Passages that lie side by side, equal or not, with the fewest edits."""
+def _common_ends(a: Sequence[_Letter], b: Sequence[_Letter]) -> tuple[int, int]:
+    """How many letters are the same at the beginning, and at the end of what is left."""
     shorter = min(len(a), len(b))
     head = 0
     while head < shorter and a[head].folded == b[head].folded:
@@ -104,18 +162,15 @@ def _aligned(a: Sequence[_Letter], b: Sequence[_Letter]) -> Iterator[_Passage]:
     tail = 0
     while tail < shorter - head and a[-1 - tail].folded == b[-1 - tail].folded:
         tail += 1
-    middle_a, middle_b = a[head : len(a) - tail], b[head : len(b) - tail]
-    yield a[:head], b[:head]
-    # a text too long for the table is one difference: honest, and still quick
-    if len(middle_a) * len(middle_b) > _MOST_CELLS:
-        yield middle_a, middle_b
-    else:
-        yield from _steps(middle_a, middle_b)
-    yield a[len(a) - tail :], b[len(b) - tail :]
+    return head, tail
 
 
-def _steps(a: Sequence[_Letter], b: Sequence[_Letter]) -> Iterator[_Passage]:
-    """Letter by letter, from the table of the fewest edits (Levenshtein)."""
+def _beside(a: Sequence[_Letter], b: Sequence[_Letter], *, same: bool) -> Iterator[_Pair]:
+    return (_Pair(mine, yours, same) for mine, yours in zip_longest(a, b))
+
+
+def _steps(a: Sequence[_Letter], b: Sequence[_Letter]) -> Iterator[_Pair]:
+    """Letter by letter with the fewest edits, from the table of them."""
     table = [list(range(len(b) + 1))]
     for i, mine in enumerate(a, start=1):
         above, row = table[-1], [i]
@@ -124,46 +179,78 @@ def _steps(a: Sequence[_Letter], b: Sequence[_Letter]) -> Iterator[_Passage]:
             row.append(min(change, above[j] + 1, row[-1] + 1))
         table.append(row)
     i, j = len(a), len(b)
-    steps: list[_Passage] = []
+    steps: list[_Pair] = []
     while i or j:
-        down = i > 0 and table[i][j] == table[i - 1][j] + 1
-        right = j > 0 and table[i][j] == table[i][j - 1] + 1
-        if i and j:
-            change = table[i - 1][j - 1] + (a[i - 1].folded != b[j - 1].folded)
-            if table[i][j] == change:
-                down = right = True
-        steps.append((a[i - down : i], b[j - right : j]))
-        if down and right:
+        same = bool(i and j) and a[i - 1].folded == b[j - 1].folded
+        if i and j and table[i][j] == table[i - 1][j - 1] + (not same):
             i, j = i - 1, j - 1
-        elif down:
+            steps.append(_Pair(a[i], b[j], same))
+        elif i and table[i][j] == table[i - 1][j] + 1:
             i -= 1
+            steps.append(_Pair(a[i], None, False))
         else:
             j -= 1
-    yield from reversed(steps)
+            steps.append(_Pair(None, b[j], False))
+    return reversed(steps)
 
 
-def _differences(passages: Sequence[_Passage], first: str, second: str) -> Iterator[Difference]:
+def _differences(pairs: Iterable[_Pair], first: str, second: str) -> Iterator[Difference]:
     """What lies between two passages that agree is one difference."""
-    mine: list[_Letter] = []
-    yours: list[_Letter] = []
-    for a, b in passages:
-        if not _same(a, b):
-            mine += a
-            yours += b
-        elif a:
-            if mine or yours:
-                yield _difference(mine, yours, a[0].at, b[0].at)
-            mine, yours = [], []
-    if mine or yours:
-        yield _difference(mine, yours, len(first), len(second))
+    waiting: list[_Pair] = []
+    for pair in (*pairs, None):
+        if pair is not None and not pair.same:
+            waiting.append(pair)
+            continue
+        if waiting:
+            mine = [each.mine for each in waiting if each.mine]
+            yours = [each.yours for each in waiting if each.yours]
+            ends = (pair.mine, pair.yours) if pair else (None, None)
+            yield Difference(
+                _text(mine),
+                _text(yours),
+                next((each.at for each in (*mine, ends[0]) if each), len(first)),
+                next((each.at for each in (*yours, ends[1]) if each), len(second)),
+            )
+        waiting = []
 
 
-def _difference(
-    mine: Sequence[_Letter], yours: Sequence[_Letter], mine_next: int, yours_next: int
-) -> Difference:
-    return Difference(
-        "".join(letter.seen for letter in mine),
-        "".join(letter.seen for letter in yours),
-        mine[0].at if mine else mine_next,
-        yours[0].at if yours else yours_next,
+def _by_line(pairs: Iterable[_Pair]) -> Iterator[list[_Pair]]:
+    """The pairs of each line of the first; a line end belongs to the line before it."""
+    line: list[_Pair] = []
+    for pair in pairs:
+        line.append(pair)
+        if pair.mine and pair.mine.seen == "\n":
+            yield line
+            line = []
+    if line:
+        yield line
+
+
+def _line(pairs: list[_Pair]) -> Line:
+    edits = _edits(pairs)
+    return Line(
+        tuple(
+            Stretch(*_texts(list(run)), same=same)
+            for same, run in groupby(pairs, key=lambda pair: pair.same)
+        ),
+        edits,
+        _rate(edits, sum(pair.mine is not None for pair in pairs)),
+        tuple(
+            _texts(word)
+            for between, run in groupby(pairs, key=_between_words)
+            if not between and _edits(word := list(run))
+        ),
     )
+
+
+def _between_words(pair: _Pair) -> bool:
+    """Whether both readings have a space or line end here."""
+    return pair.same and pair.mine is not None and pair.mine.folded.isspace()
+
+
+def _texts(pairs: Sequence[_Pair]) -> tuple[str, str]:
+    return _text(each.mine for each in pairs), _text(each.yours for each in pairs)
+
+
+def _text(letters: Iterable[_Letter | None]) -> str:
+    return "".join(letter.seen for letter in letters if letter)

@@ -1,6 +1,11 @@
 """Two readings of one label, side by side."""
 
+import re
+
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rapidfuzz.distance import Levenshtein
 
 from catalogue.reading import compare, read
 
@@ -55,3 +60,74 @@ def test_edits_are_counted_as_in_the_handbooks(first, second, edits):
 def test_long_texts_are_compared_without_waiting():
     found = compare(read("ab" * 5_000), read("ba" * 5_000 + "c"))
     assert found.verdict == "rivals"
+    assert not found.counted
+    assert found.edits == 10_001
+
+
+def test_each_line_has_its_own_rate_and_the_words_in_which_they_part():
+    first, second = "Lot 38|Sea Wall|Bath", "Lot 88|Sea Wall, Evening|Bath"
+    lot, wall, bath = compare(read(first), read(second)).lines
+    assert (lot.edits, lot.words) == (1, (("38", "88"),))
+    assert wall.words == (("Wall", "Wall, Evening"),)
+    assert (bath.error_rate, bath.words) == (0.0, ())
+
+
+def test_the_rate_has_a_yardstick_and_the_agreement_has_none():
+    short, long = read("Bath"), read("Bath, Lot 38")
+    assert compare(short, long).error_rate == 8 / 4
+    assert compare(long, short).error_rate == 8 / 12
+    assert compare(short, long).agreement == compare(long, short).agreement == 1 - 8 / 12
+    assert compare(read(""), read("")).agreement == 1
+
+
+typed = st.text(st.sampled_from("abAB éß\u0301\n.[]+_"), max_size=40)
+
+
+@given(typed, typed)
+def test_the_edits_are_those_of_a_second_engine(first, second):
+    # rapidfuzz, Levenshtein.distance with unit costs, on the same letters
+    found = compare(read(first), read(second))
+    mine, yours = letters(first), letters(second)
+    assert found.edits == Levenshtein.distance(mine, yours)
+    assert found.edits == textbook(mine, yours)
+    assert found.agreement == pytest.approx(Levenshtein.normalized_similarity(mine, yours))
+
+
+def letters(typed):
+    """What was seen, letter by letter with its accents, without capitals and line ends."""
+    seen = read(typed).seen().replace("\n", " ")
+    return [each.casefold() for each in re.findall(r".[\u0300-\u036f]*", seen)]
+
+
+def textbook(a, b):
+    """Wagner and Fischer 1974, as it stands in the textbooks - from memory."""
+    row = list(range(len(b) + 1))
+    for i, mine in enumerate(a, 1):
+        diagonal, row[0] = row[0], i
+        for j, yours in enumerate(b, 1):
+            diagonal, row[j] = (
+                row[j],
+                min(row[j] + 1, row[j - 1] + 1, diagonal + (mine != yours)),
+            )
+    return row[-1]
+
+
+@given(typed, typed)
+def test_nothing_of_either_reading_is_left_out_of_the_lines(first, second):
+    found = compare(read(first), read(second))
+    stretches = [each for line in found.lines for each in line.stretches]
+    assert "".join(each.first for each in stretches) == read(first).seen()
+    assert "".join(each.second for each in stretches) == read(second).seen()
+    assert sum(line.edits for line in found.lines) == found.edits
+    assert all(bool(line.words) == bool(line.edits) for line in found.lines)
+
+
+@given(typed, typed)
+def test_the_edits_are_the_same_from_either_side(first, second):
+    there, back = (
+        compare(read(first), read(second)),
+        compare(read(second), read(first)),
+    )
+    assert there.edits == back.edits
+    assert there.agreement == back.agreement
+    assert there.verdict == back.verdict
