@@ -17,9 +17,11 @@ from catalogue.reading.nodes import (
     Abbreviation,
     Added,
     Branch,
+    Certainty,
     Correction,
     Doubtful,
     DoubtfulWord,
+    Escaped,
     Expanded,
     Foreign,
     Full,
@@ -42,7 +44,7 @@ from catalogue.reading.nodes import (
     Underlined,
     Unresolved,
 )
-from catalogue.reading.scan import Token
+from catalogue.reading.scan import Token, symbol_start
 from catalogue.reading.sentences import editors_words
 
 DEEPEST: Final = 64
@@ -51,6 +53,9 @@ _LETTERS: Final = re.compile(r"[^\W_]+")
 _IN_WORDS: Final = (
     Doubtful, Gap, Restored, Omitted, Correction, Surplus, Raised, Underlined, Added,
 )  # fmt: skip
+_DEGREE: Final = re.compile(r" +\?(high|medium|low)\Z")
+_NO_DEGREE: Final = re.compile(r" \?[^\W\d_]+\Z")
+_LONGEST_DEGREE: Final = 40  # spaces and all
 _AFTER_EXPANSION: Final = (Doubtful, Gap, Raised)
 
 
@@ -189,12 +194,13 @@ class Builder:
             return
         draft = None
         completes = token.sign in ("(", "((")
-        if completes and self._no_word_before(token.start):
+        symbol = self._symbol(token) if token.sign == "((" else None
+        if completes and symbol is None and self._no_word_before(token.start):
             self._no_word(token)
             return
         self._flush(token.start)
         if completes:
-            draft = self._draft(token)
+            draft = self._draft(token) if symbol is None else self._symbol_taken(symbol)
             if draft is None:
                 self._no_word(token)
                 self._take_back(token.start)
@@ -218,6 +224,25 @@ class Builder:
         if word and token.sign == "(" and isinstance(word[-1], Text):
             word[-1:] = _pointed(word[-1])
         return _Draft(word[0].start, token.start, word) if word else None
+
+    def _symbol(self, token: Token) -> int | None:
+        """Where the symbol or ditto mark begins that "((" says in full; None for a word."""
+        children = self._frames[-1].children
+        last = children[-1] if children else None
+        if isinstance(last, Escaped) and last.end == token.start:
+            return last.start
+        start = symbol_start(self.markup, token.start, self._letters_from)
+        return start if start < token.start else None
+
+    def _symbol_taken(self, start: int) -> _Draft:
+        """The symbol that begins at `start` and is the last thing in the frame, taken out."""
+        children = self._frames[-1].children
+        last = cast(Leaf, children.pop())
+        if last.start < start:
+            cut = start - last.start
+            children.append(Text(last.start, start, last.typed[:cut]))
+            last = Text(start, last.end, last.typed[cut:])
+        return _Draft(start, last.end, [last])
 
     def _split(self, token: Token) -> None:
         frame = self._frames[-1]
@@ -247,17 +272,17 @@ class Builder:
         opening = cast(Token, frame.opening)
         sign = opening.sign.removeprefix("plain ")
         pending = self.markup[self._letters_from : token.start]
-        unsure = pending.endswith("?") and sign in ("[", "(")
+        degree = _degree(pending) if sign in ("[", "(") else 0
         bare = not frame.children
-        if bare and sign == "[" and pending == "?":
+        if bare and degree and sign == "[" and degree == len(pending):
             return self._dissolve(token, "only_question")
         if bare and not pending.strip() and frame.split is None:
             return self._dissolve(token, "empty")
-        self._flush(token.start - unsure)
+        self._flush(token.start - degree)
         if frame.split and frame.split_after in (0, len(frame.children)):
             return self._dissolve(token, "half_correction")
         self._frames.pop()
-        closing = self.markup[token.start - unsure : token.end]
+        closing = self.markup[token.start - degree : token.end]
         made = self._made(sign, frame, token, closing)
         if frame.draft is None:
             self._add(made)
@@ -296,12 +321,12 @@ class Builder:
         start, end = opened.start, token.end
         opening = opening_typed(self.markup, opened)
         children = _finished(frame.children)
-        unsure = closing.startswith("?")
         if sign == "[":
             self._ask_about(start, children, opening, closing)
-            return Restored(start, end, opening, children, closing, unsure)
+            return Restored(start, end, opening, children, closing, _certainty(closing))
         if sign == "(":
-            return Expanded(start, end, opening, children, closing, unsure)
+            self._ask_about_degree(start, children, opening, closing)
+            return Expanded(start, end, opening, children, closing, _certainty(closing))
         if sign == "[[":
             how = opening[2:].rstrip(": ") or "strikethrough"
             return Struck(start, end, opening, children, closing, cast(_How, how))
@@ -326,6 +351,7 @@ class Builder:
 
     def _ask_about(self, start: int, children: Tree, opening: str, closing: str) -> None:
         """Ask when restored text looks like a remark, or like a gap with its cause."""
+        self._ask_about_degree(start, children, opening, closing)
         first = children[0]
         if not isinstance(first, Text):
             return
@@ -335,11 +361,35 @@ class Builder:
         elif first.typed.startswith(("---", "...", "…")):
             self.faults.add("gap_or_text", start, shown)
 
+    def _ask_about_degree(self, start: int, children: Tree, opening: str, closing: str) -> None:
+        """Ask when a word behind a question mark is no degree of certainty."""
+        last = children[-1]
+        if not isinstance(last, Text) or "?" in closing:
+            return
+        if found := _NO_DEGREE.search(last.typed[-_LONGEST_DEGREE:]):
+            shown = f"…{found[0]}{closing}" if len(last.typed) > _LONGEST_DEGREE else None
+            self.faults.add("unknown_degree", start, shown or opening + last.typed + closing)
+
 
 _How = Literal["strikethrough", "erased", "covered", "overwritten"]
 _PLAIN: Final[dict[str, type[Branch]]] = {
     "<": Omitted, "<<": Over, "{": Surplus, "*": Underlined, "^": Raised, "((": Full,
 }  # fmt: skip
+
+
+def _degree(pending: str) -> int:
+    """How many letters at the end of a restoration say how certain it is: "?", " ?medium"."""
+    if pending.endswith("?"):
+        return 1
+    found = _DEGREE.search(pending[-_LONGEST_DEGREE:])
+    return len(found[0]) if found else 0
+
+
+def _certainty(closing: str) -> Certainty | None:
+    said = closing.strip(" ])")
+    if said == "?":
+        return "low"
+    return cast(Certainty, said[1:]) if said else None
 
 
 def opening_typed(markup: str, opening: Token) -> str:

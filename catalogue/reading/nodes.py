@@ -14,6 +14,7 @@ from typing import Literal, TypeAlias
 Technique: TypeAlias = Literal[
     "printed", "typed", "handwritten", "stamped", "stencilled", "branded"
 ]
+Certainty: TypeAlias = Literal["high", "medium", "low"]
 Data: TypeAlias = "str | int | bool | dict[str, Data] | list[Data] | None"
 
 
@@ -106,6 +107,11 @@ class Space(Leaf):
 
     letters: int | None
 
+    @property
+    def is_field(self) -> bool:
+        """Whether it is a field of a form that nobody filled in."""
+        return self.typed == "(blank)"
+
 
 @dataclass(frozen=True, slots=True)
 class Hand(Leaf):
@@ -114,6 +120,13 @@ class Hand(Leaf):
     technique: Technique
     number: int | None
     medium: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Turned(Leaf):
+    """From here on the text runs in another direction: `@r90 `, degrees clockwise, 0 to 359."""
+
+    degrees: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,9 +153,17 @@ class Note(Leaf):
 
 @dataclass(frozen=True, slots=True)
 class Restored(Branch):
-    """Lost on the object, supplied by the editor: `[abc]`, `[abc?]`."""
+    """Lost on the object, supplied by the editor: `[abc]`, `[abc?]`, `[abc ?medium]`.
 
-    unsure: bool
+    `certainty` is None when the editor said nothing; a bare "?" is "low".
+    """
+
+    certainty: Certainty | None
+
+    @property
+    def unsure(self) -> bool:
+        """Whether the editor has doubts."""
+        return self.certainty in ("medium", "low")
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,9 +229,17 @@ class Foreign(Branch):
 
 @dataclass(frozen=True, slots=True)
 class Expanded(Branch):
-    """The letters that an abbreviation leaves out: the `(bc)` of `a(bc)`."""
+    """The letters that an abbreviation leaves out: the `(bc)` of `a(bc)`, `a(bc ?medium)`.
 
-    unsure: bool
+    `certainty` as in `Restored`.
+    """
+
+    certainty: Certainty | None
+
+    @property
+    def unsure(self) -> bool:
+        """Whether the editor has doubts."""
+        return self.certainty in ("medium", "low")
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,12 +249,15 @@ class Abbreviation(Branch):
 
 @dataclass(frozen=True, slots=True)
 class Full(Branch):
-    """The whole word for a short form: the `((Stück))` of `Stk((Stück))`."""
+    """The whole word for a short form, symbol or ditto mark: the `((Stück))` of `Stk((Stück))`."""
 
 
 @dataclass(frozen=True, slots=True)
 class Replaced(Branch):
-    """A short form with its whole word: letters, then one `Full`."""
+    """A short form with its whole word: what stands there, then one `Full`.
+
+    What stands there may be letters, a symbol or a ditto mark: `&((and))`, `"((Hollis))`.
+    """
 
 
 @dataclass(frozen=True, slots=True)

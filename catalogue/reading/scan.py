@@ -27,6 +27,7 @@ from catalogue.reading.nodes import (
     Note,
     Space,
     Technique,
+    Turned,
 )
 
 SIGNS_TO_ESCAPE: Final = "[](){}<>+_|\\/=#@~*^"
@@ -62,6 +63,8 @@ _HAND: Final = re.compile(
     r"@(?P<technique>[pthslb])(?P<number>[0-9])?(?:\((?P<medium>[^()|\r\n]{1,80})\))?"
     r"(?:[ ]|(?=[|\r\n])|\Z)"
 )
+_TURN: Final = re.compile(r"@r(?P<degrees>[0-9]{1,3})(?:[ ]|(?=[|\r\n])|\Z)")
+_NO_TURN: Final = re.compile(r"@r-?[0-9]*(?:°?[ ])")
 _NO_HAND: Final = re.compile(r"@[a-z][0-9]?[ ]")
 _SPACE: Final = re.compile(r"\((?:vac\.(?P<letters>[1-9][0-9]{0,3})?|blank)\)")
 _STRUCK: Final = re.compile(r"\[\[(?:(?:erased|covered|overwritten):[ ]?)?")
@@ -77,6 +80,11 @@ _CLOSING: Final = {
 }  # fmt: skip
 _SILENT: Final = {"plain (", "plain *"}
 _ENDS_WORD: Final = frozenset("]>}^)_.'’")
+_FULL_TURN: Final = 360
+# what may stand for the word above it, if no letter stands before it; a symbol may anywhere
+_DITTO_MARKS: Final = frozenset("\"“”„‟″〃»«‚,'’-‐–—")
+_SYMBOLS: Final = frozenset("&%‰§¶†‡@#")
+_MOST_SYMBOLS: Final = 8
 
 Role: TypeAlias = Literal["open", "close", "behind", "split"]
 
@@ -196,6 +204,12 @@ class Scan:
         before = self._letter_at(at - 1)
         return before.isalnum() or before in _ENDS_WORD or bool(_mark(before))
 
+    def _behind_a_symbol(self, at: int) -> bool:
+        last = self.tokens[-1] if self.tokens and self._done == at else None
+        if isinstance(last, Escaped):
+            return True
+        return symbol_start(self.markup, at, self._done) < at
+
     def _at_word_start(self, at: int) -> bool:
         before = self._letter_at(at - 1)
         return not before or before.isspace() or before == "|" or at == self._inside
@@ -255,6 +269,8 @@ class Scan:
                 end = at + len(sign)
                 behind = self._behind_a_word(at)
                 return self._keep(Token("behind", sign, at, end)) if behind else end
+        if self.markup.startswith("((", at) and self._behind_a_symbol(at):
+            return self._opening("((", at, at + 2)
         if self._behind_a_word(at):
             if self.markup.startswith("((", at):
                 return self._opening("((", at, at + 2)
@@ -344,7 +360,14 @@ class Scan:
             return self._keep(
                 Hand(at, found.end(), found[0], technique, number, found["medium"])
             )
-        if found := _NO_HAND.match(self.markup, at):
+        if found := _TURN.match(self.markup, at):
+            degrees = int(found["degrees"])
+            if degrees < _FULL_TURN:
+                return self._keep(Turned(at, found.end(), found[0], degrees))
+            self._fault("no_turn", at, found[0].strip())
+        elif found := _NO_TURN.match(self.markup, at):
+            self._fault("no_turn", at, found[0].strip())
+        elif found := _NO_HAND.match(self.markup, at):
             self._fault("unknown_hand", at, found[0].strip())
         return at + 1
 
@@ -393,6 +416,31 @@ _AT: Final[dict[str, Callable[[Scan, int], int]]] = {
     "~": Scan._tilde, "@": Scan._at_sign, "=": Scan._equals, "/": Scan._slash,
     "|": Scan._newline, "\r": Scan._newline, "\n": Scan._newline, "\\": Scan._backslash,
 }  # fmt: skip
+
+
+def symbol_start(markup: str, end: int, first: int) -> int:
+    """Where the symbol or ditto mark begins that ends at `end`; `end` when there is none.
+
+    It begins no earlier than `first`. Ditto marks stand alone: behind a letter the same sign is a
+    quotation mark, a comma or a hyphen.
+
+    >>> symbol_start('Hollis & Co', 8, 0), symbol_start('-"-', 3, 0), symbol_start('"No"', 4, 0)
+    (7, 0, 4)
+    """
+    if end > first and _is_symbol(markup[end - 1]):
+        return end - 1
+    start = end
+    while start > max(first, end - _MOST_SYMBOLS) and markup[start - 1] in _DITTO_MARKS:
+        start -= 1
+    alone = start == 0 or markup[start - 1].isspace() or markup[start - 1] in "|([{<"
+    single = markup[start:end] in {",", "'", "’", "‚"}
+    return start if alone and not single else end
+
+
+def _is_symbol(letter: str) -> bool:
+    if letter in _SYMBOLS:
+        return True
+    return letter not in SIGNS_TO_ESCAPE and unicodedata.category(letter) in ("Sc", "So", "Sm")
 
 
 def _mark(letter: str) -> int:

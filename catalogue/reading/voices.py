@@ -35,6 +35,7 @@ from catalogue.reading.nodes import (
     Struck,
     Surplus,
     Tree,
+    Turned,
     Unresolved,
 )
 
@@ -118,7 +119,7 @@ def _speak_leaf(node: Leaf, voice: Voice, origin: Origin, said: list[Piece]) -> 
         said.append(Piece(" ", at, "blank"))
     elif isinstance(node, Drawn):
         said.append(Piece(" ", at, "soft"))  # what a drawing parts is not one word
-    elif not isinstance(node, (Hand, Note)) and (
+    elif not isinstance(node, (Hand, Turned, Note)) and (
         voice != "plain" or not isinstance(node, Point)
     ):
         said.append(Piece(node.typed, at, origin))
