@@ -22,6 +22,11 @@ MEMORY_MB = 3072
 _CHILD = Path(__file__).with_name("asked_child.py")
 _PLACE = re.compile(r"error at ([0-9]+):([0-9]+)")
 
+_COUNT = "SELECT (COUNT(*) AS ?statements) WHERE { GRAPH ?document { ?s ?p ?o } }"
+"""Goes through everything, and takes no more memory than the engine does at rest."""
+
+_COUNT_MB = 3072
+
 Cell = str | int | float | bool | None
 """A number, a truth or a text (addresses and days among them); None where nothing is known."""
 
@@ -49,14 +54,17 @@ def put(
     prefixes: Mapping[str, str],
     limit: int,
     seconds: float,
+    memory_mb: int | None = None,
 ) -> Answer:
     """The answer of a store (None: an empty one), within these limits.
 
-    Raises `BadData` for a question that cannot be read, or takes more memory than it may.
+    Raises `BadData` for a question that cannot be read, or takes more memory than it may, and
+    `NeedsRebuild` for a store that is damaged.
     """
+    most_mb = memory_mb or MEMORY_MB
     request = {
         "question": question, "store": str(store) if store else None, "limit": limit,
-        "seconds": seconds, "prefixes": dict(prefixes), "memory_mb": MEMORY_MB,
+        "seconds": seconds, "prefixes": dict(prefixes), "memory_mb": most_mb,
     }  # fmt: skip
     child = subprocess.Popen(
         [sys.executable, "-P", str(_CHILD)],
@@ -85,8 +93,13 @@ def put(
         return answer
     if late.is_set():
         return replace(answer, cut="time")
+    if store is not None and question != _COUNT:
+        # It died of its question, or of a file that is damaged: the plainest question tells which.
+        put(_COUNT, store, prefixes={}, limit=1, seconds=seconds, memory_mb=_COUNT_MB)
+    if question == _COUNT:
+        raise NeedsRebuild(store or Path(), "cannot be read to its end")
     raise BadData(
-        f"the question takes more than the {MEMORY_MB} MB it may",
+        f"the question takes more than the {most_mb} MB it may",
         remedy="ask for less at once: join the patterns, leave out ORDER BY, or set LIMIT",
     )
 
