@@ -8,11 +8,13 @@ from catalogue.reading.nodes import write
 from catalogue.reading.notes import without_notes
 from catalogue.reading.reading import Passage, Reading, read
 from catalogue.reading.signs import SIGNS, Sign, help_card
+from catalogue.reading.snippets import SNIPPETS, Snippet
 from catalogue.reading.voices import fold
 from catalogue.reading.words import Word
 
 __all__ = [
     "SIGNS",
+    "SNIPPETS",
     "Comparison",
     "Difference",
     "Fault",
@@ -20,6 +22,7 @@ __all__ = [
     "Passage",
     "Reading",
     "Sign",
+    "Snippet",
     "Stretch",
     "Word",
     "compare",

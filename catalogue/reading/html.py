@@ -1,7 +1,8 @@
 """A label for the desk: what the eye sees, with every sign in words for who listens instead.
 
-Classes only, the style sheet decides how they look. Words that are heard and not seen have the
-class `said`; brackets and boxes that are seen and not heard are hidden from the screen reader.
+Classes only, the style sheet decides how they look; nothing is told by colour or slant alone. Three
+kinds of things stand beside the label's own letters: `said` is heard and not seen, `sign` is seen
+and not heard, `tag` is both.
 """
 
 from __future__ import annotations
@@ -37,6 +38,7 @@ from catalogue.reading.nodes import (
     Struck,
     Surplus,
     Tree,
+    Turned,
     Underlined,
     Unresolved,
 )
@@ -61,15 +63,22 @@ _FRAMES: Final[dict[type[Branch], tuple[str, str, str, str]]] = {
     Replaced: ("span", "abbreviation", "", ""),
     Full: ("span", "full", "full", "close"),
 }
-# brackets that the eye sees around what the editor supplied or took away
+# what the eye sees around them, much as it is typed
 _BRACKETS: Final[dict[type[Branch], tuple[str, str]]] = {
     Restored: ("[", "]"), Expanded: ("(", ")"), Omitted: ("<", ">"), Surplus: ("{", "}"),
-    Meant: (" (", ")"), Full: (" (", ")"),
+    Meant: (" (", ")"), Full: (" (", ")"), Over: ("<<", ">>"), Added: ("\\", "/"),
+    Sic: ("", "[!]"), DoubtfulWord: ("", "(?)"), Unresolved: ("", "(---)"),
 }  # fmt: skip
+_MOST_BOXES: Final = 30
 
 
 def html(tree: Tree) -> str:
-    """The label as one `<span class="reading">`, well-formed and escaped."""
+    """The label as one `<span class="reading">`, well-formed and escaped.
+
+    >>> from catalogue.reading.reading import read
+    >>> html(read("Lot *3*").tree).partition("<u ")[0]
+    '<span class="reading" dir="auto">Lot '
+    """
     out = ['<span class="reading" dir="auto">']
     _write(tree, out)
     out.append("</span>")
@@ -77,44 +86,63 @@ def html(tree: Tree) -> str:
 
 
 def _write(tree: Tree, out: list[str]) -> None:
+    """The nodes in order; what one hand wrote stands in an element of its own."""
+    begun = False
     for node in tree:
-        if isinstance(node, Leaf):
+        if isinstance(node, Hand):
+            out.append("</span>" if begun else "")
+            out.append(f'<span class="hand hand-{node.technique}">{_tag(_hand(node))}')
+            begun = True
+        elif isinstance(node, Leaf):
             out.append(_leaf(node))
         else:
             _branch(node, out)
+    out.append("</span>" if begun else "")
 
 
 def _branch(node: Branch, out: list[str]) -> None:
     element, attributes, before, after = _frame(node)
-    opening, closing = _BRACKETS.get(type(node), ("", ""))
-    if isinstance(node, (Restored, Expanded)) and node.unsure:
-        closing = "?" + closing
-    out.append(f"<{element} {attributes}>{_said(before)}{_shown(opening)}")
+    opening, closing = _brackets(node)
+    out.append(f"<{element} {attributes}>{before}{opening}")
     # the label's half of a correction is heard first, as it is seen first
     children = reversed(node.children) if isinstance(node, Correction) else node.children
     _write(tuple(children), out)
-    out.append(f"{_shown(closing)}{_said(after)}</{element}>")
+    out.append(f"{closing}{after}</{element}>")
 
 
 def _frame(node: Branch) -> tuple[str, str, str, str]:
     """Element, attributes, and what is said before and after."""
+    ended = _said(spoken("end"))
     if isinstance(node, (Restored, Expanded)):
         kind = "restored" if isinstance(node, Restored) else "expanded"
         doubt = f" {kind}-unsure" if node.unsure else ""
-        said = spoken(f"{kind}_unsure" if node.unsure else kind)
-        return "span", f'class="{kind}{doubt}"', said, spoken("end")
+        degree = {"high": "_high", "medium": "_medium", "low": "_unsure"}
+        said = _said(spoken(kind + degree.get(node.certainty or "", "")))
+        return "span", f'class="{kind}{doubt}"', said, ended
     if isinstance(node, Struck):
-        key = "struck" if node.how == "strikethrough" else node.how
-        return "del", f'class="struck struck-{node.how}"', spoken(key), spoken("end")
+        pen = node.how == "strikethrough"
+        said = _said(spoken("struck")) if pen else _tag(spoken(node.how))
+        return "del", f'class="struck struck-{node.how}"', said, ended
     if isinstance(node, Added):
-        said = spoken("added").format(words=node.place)
-        return "ins", f'class="added added-{node.place}"', said, spoken("end")
+        said = _said(spoken("added").format(words=node.place))
+        return "ins", f'class="added added-{node.place}"', said, ended
     if isinstance(node, Foreign):
         attributes = f'class="foreign" lang="{node.language}"'
-        return "span", attributes, spoken("foreign"), spoken("end")
+        return "span", attributes, _said(spoken("foreign")), ended
     element, name, before, after = _FRAMES[type(node)]
-    said, ended = (spoken(key) if key else "" for key in (before, after))
-    return element, f'class="{name}"', said, ended
+    first, last = (_said(spoken(key)) if key else "" for key in (before, after))
+    return element, f'class="{name}"', first, last
+
+
+def _brackets(node: Branch) -> tuple[str, str]:
+    opening, closing = _BRACKETS.get(type(node), ("", ""))
+    if isinstance(node, (Restored, Expanded)) and node.certainty:
+        closing = ("?" if node.certainty == "low" else f" ?{node.certainty}") + closing
+    if isinstance(node, Foreign):
+        return f'<bdi class="sign lang" aria-hidden="true">{node.language}</bdi>', ""
+    if isinstance(node, Added) and node.place != "above":
+        opening += f"{node.place}: "
+    return _sign(opening), _sign(closing)
 
 
 def _leaf(node: Leaf) -> str:
@@ -125,32 +153,59 @@ def _leaf(node: Leaf) -> str:
         return for_xml(node.letter)
     if isinstance(node, Gap):
         count = node.extent.exact if node.extent.unit == "character" else None
-        boxes = "□" * count if count and count <= 30 else GAP
+        boxes = "□" * count if count and count <= _MOST_BOXES else GAP
         kind = f"gap gap-{node.reason}" + (" gap-unsure" if node.unsure else "")
-        return f'<span class="{kind}">{_shown(boxes)}{_said(gap_in_words(node))}</span>'
+        unsure = "?" if node.unsure else ""
+        return f'<span class="{kind}">{_sign(boxes + unsure)}{_said(gap_in_words(node))}</span>'
     if isinstance(node, Break):
-        block = node.unit == "block"
-        return f'<br class="block"/>{_said(spoken("block"))}' if block else "<br/>"
+        return _break(node)
     if isinstance(node, Space):
-        wide = node.letters
-        said = spoken("space") if wide is None else spoken("space_letters").format(n=wide)
-        return f'<span class="vacant">{_shown(" ")}{_said(said)}</span>'
-    if isinstance(node, Hand):
-        told = " ".join(filter(None, [node.technique, str(node.number or ""), node.medium]))
-        said = _said(spoken("hand").format(words=told))
-        return f'<span class="hand hand-{node.technique}">{said}</span>'
+        return _space(node)
+    if isinstance(node, Turned):
+        words = spoken("turned" if node.degrees else "upright").format(n=node.degrees)
+        return _tag(words)
     if isinstance(node, (Drawn, Note)):
         kind = "drawn" if isinstance(node, Drawn) else "note"
-        return f'<span class="{kind}">{_said(spoken(kind))}{for_xml(node.words)}</span>'
+        words = for_xml(node.words)
+        return f'<bdi class="{kind}">{_said(spoken(kind))}{words}</bdi>'
     return for_xml(node.typed)
 
 
+def _hand(hand: Hand) -> str:
+    writer = f"{hand.technique} {hand.number or ''}".strip()
+    words = f"{writer}, {hand.medium}" if hand.medium else writer
+    return spoken("hand").format(words=words)
+
+
+def _break(node: Break) -> str:
+    runs_on = _sign("=") + _said(spoken("runs_on")) if node.runs_on else ""
+    if node.unit == "block":
+        return f'{runs_on}<br class="block"/>{_said(spoken("block"))}'
+    return f"{runs_on}<br/>"
+
+
+def _space(node: Space) -> str:
+    if node.is_field:
+        kind, said = "vacant field", spoken("field")
+    elif node.letters is None:
+        kind, said = "vacant", spoken("space")
+    else:
+        kind, said = "vacant", spoken("space_letters").format(n=node.letters)
+    return f'<span class="{kind}">{_sign(" ")}{_said(said)}</span>'
+
+
+# Words of ours stand in elements that keep their own direction, in a label of any script; brackets
+# turn with the label's.
 def _said(words: str) -> str:
-    return f'<span class="said">{for_xml(words)}</span>' if words else ""
+    return f'<bdi class="said">{for_xml(words)}</bdi>'
 
 
-def _shown(signs: str) -> str:
-    return f'<span aria-hidden="true">{for_xml(signs)}</span>' if signs else ""
+def _tag(words: str) -> str:
+    return f'<bdi class="tag">{for_xml(words)}</bdi>'
+
+
+def _sign(signs: str) -> str:
+    return f'<span class="sign" aria-hidden="true">{for_xml(signs)}</span>' if signs else ""
 
 
 def gap_in_words(gap: Gap) -> str:

@@ -54,3 +54,9 @@ def editors_words() -> frozenset[str]:
 def agreement(name: str) -> float:
     """The greatest error rate at which two readings count as "agree" or as "minor"."""
     return float(_vocabulary()["agreement"][name])
+
+
+@cache
+def snippets() -> tuple[Mapping[str, Any], ...]:
+    """What the keyboard types at the desk, row by row."""
+    return tuple(_vocabulary()["snippet"])
