@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from catalogue.reading.comparing import Comparison, Difference, Line, Stretch, compare
+from catalogue.reading.fault_examples import FaultExample, fault_examples
 from catalogue.reading.faults import Fault
 from catalogue.reading.nodes import write
 from catalogue.reading.notes import without_notes
@@ -18,6 +19,7 @@ __all__ = [
     "Comparison",
     "Difference",
     "Fault",
+    "FaultExample",
     "Line",
     "Passage",
     "Reading",
@@ -26,6 +28,7 @@ __all__ = [
     "Stretch",
     "Word",
     "compare",
+    "fault_examples",
     "fold",
     "help_card",
     "read",

@@ -55,6 +55,12 @@ _IN_WORDS: Final = (
 )  # fmt: skip
 _DEGREE: Final = re.compile(r" +\?(high|medium|low)\Z")
 _NO_DEGREE: Final = re.compile(r" \?[^\W\d_]+\Z")
+# counts as people write them, which are no counts here: "[c. 5]", "[2 letters lost]"
+_COUNT: Final = re.compile(
+    r"(?:c|ca|circa)\.?[ ]?[0-9]{1,4}(?![0-9])[?]?(?:[ ][a-z]+)?\Z"
+    r"|[0-9]{1,4}[ ](?:letter|character|char|sign|word|line)s?\b",
+    re.IGNORECASE,
+)
 _LONGEST_DEGREE: Final = 40  # spaces and all
 _AFTER_EXPANSION: Final = (Doubtful, Gap, Raised)
 
@@ -358,7 +364,7 @@ class Builder:
         shown = opening + first.typed[:40] + closing
         if len(children) == 1 and first.typed.strip().casefold() in editors_words():
             self.faults.add("editors_word", start, shown)
-        elif first.typed.startswith(("---", "...", "…")):
+        elif first.typed.startswith(("---", "...", "…")) or _COUNT.match(first.typed):
             self.faults.add("gap_or_text", start, shown)
 
     def _ask_about_degree(self, start: int, children: Tree, opening: str, closing: str) -> None:

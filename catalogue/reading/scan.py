@@ -65,11 +65,16 @@ _HAND: Final = re.compile(
 )
 _TURN: Final = re.compile(r"@r(?P<degrees>[0-9]{1,3})(?:[ ]|(?=[|\r\n])|\Z)")
 _NO_TURN: Final = re.compile(r"@r-?[0-9]*(?:°?[ ])")
+_HAND_GLUED: Final = re.compile(r"@[pthslb][0-9]?\([^()|\r\n]{1,80}\)")
 _NO_HAND: Final = re.compile(r"@[a-z][0-9]?[ ]")
 _SPACE: Final = re.compile(r"\((?:vac\.(?P<letters>[1-9][0-9]{0,3})?|blank)\)")
+_NO_SPACE: Final = re.compile(
+    r"\([ ]?(?:vac(?:at)?\.?[ ]?[0-9]{0,4}|blank)[ ]?\)", re.IGNORECASE
+)
 _STRUCK: Final = re.compile(r"\[\[(?:(?:erased|covered|overwritten):[ ]?)?")
 _ADDED: Final = re.compile(r"\\(?:(?:above|below|margin|left|right|top|bottom):[ ]?)?(?=\w)")
 _FOREIGN: Final = re.compile(r"~[a-z]{2,3}(?:-[A-Za-z0-9]{2,8}){0,3}:")
+_NO_FOREIGN: Final = re.compile(r"~[A-Za-z][A-Za-z_-]{1,30}:")
 _NEWLINE: Final = re.compile(r"\r\n|\r|\n|\|\|?")
 _RUN: Final = {sign: re.compile(rf"{re.escape(sign)}+") for sign in "_+"}
 
@@ -264,6 +269,10 @@ class Scan:
         if found := _SPACE.match(self.markup, at):
             letters = int(found["letters"]) if found["letters"] else None
             return self._keep(Space(at, found.end(), found[0], letters))
+        found = _NO_SPACE.match(self.markup, at)
+        if found and not self._behind_a_word(at):
+            self._fault("no_space", at, found[0])
+            return found.end()
         for sign in ("(?)", "(---)"):
             if self.markup.startswith(sign, at):
                 end = at + len(sign)
@@ -349,6 +358,9 @@ class Scan:
             return self._opening("~", at, found.end())
         if self._latest("~") is not None:
             return self._closing("~", at, at + 1)
+        found = _NO_FOREIGN.match(self.markup, at)
+        if found and self._on_this_line("~", found.end()) is not None:
+            self._fault("unknown_language", at, found[0])
         return at + 1
 
     def _at_sign(self, at: int) -> int:
@@ -367,6 +379,9 @@ class Scan:
             self._fault("no_turn", at, found[0].strip())
         elif found := _NO_TURN.match(self.markup, at):
             self._fault("no_turn", at, found[0].strip())
+        elif found := _HAND_GLUED.match(self.markup, at):
+            self._fault("hand_glued", at, found[0])
+            return found.end()
         elif found := _NO_HAND.match(self.markup, at):
             self._fault("unknown_hand", at, found[0].strip())
         return at + 1

@@ -33,6 +33,12 @@ def fault_sentence(key: str) -> FaultSentence:
 
 
 @cache
+def fault_keys() -> tuple[str, ...]:
+    """The kinds of fault that there are."""
+    return tuple(_vocabulary()["fault"])
+
+
+@cache
 def spoken(key: str) -> str:
     """What a screen reader says for the sign `key`, with places to fill in."""
     return str(_vocabulary()["spoken"][key])

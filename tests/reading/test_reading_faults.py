@@ -3,61 +3,49 @@
 import pytest
 
 from catalogue.errors import MarkupError
-from catalogue.reading import read, write
+from catalogue.reading import fault_examples, read, write
 from catalogue.reading.faults import MOST_LISTED
 from catalogue.reading.grammar import DEEPEST
 from catalogue.reading.reading import MOST_BYTES
+from catalogue.reading.sentences import fault_keys, fault_sentence
 
-_TABLE = [
-    # typed, at, sign, what is said
-    ("Sm[ith", 2, "[", "this '[' has no partner: kept as a letter"),
-    ("Smi]th", 3, "]", "this ']' closes nothing: kept as a letter"),
-    ("No. [[412", 4, "[[", "this '[[' has no partner: kept as a letter"),
-    ("a > b", 2, ">", "this '>' closes nothing: kept as a letter"),
-    ("17}", 2, "}", "this '}' closes nothing: kept as a letter"),
-    ("<Gallery", 0, "<", "this '<' has no partner: kept as a letter"),
-    ("{17", 0, "{", "this '{' has no partner: kept as a letter"),
-    ("Gal.(erie", 4, "(", "this '(' has no partner: kept as a letter"),
-    ("Stk((Stück)", 3, "((", "this '((' has no partner: kept as a letter"),
-    ("\\sold", 0, "\\", "this '\\' has no partner: kept as a letter"),
-    ("M^rs", 1, "^", "this '^' has no partner: kept as a letter"),
-    ("*Low Tide", 0, "*", "this '*' has no partner: kept as a letter"),
-    ("~fr:huile", 0, "~", "this '~' has no partner: kept as a letter"),
-    ("[open\nshut", 0, "[", "this '[' has no partner: kept as a letter"),
-    ("Lot []", 4, "[]", "there is nothing inside '[]': kept as letters"),
-    ("Lot [?]", 4, "[?]",
-     "'[?]' says neither how much is missing nor what stood there: kept as letters"),
-    ("<=Galery>", 0, "<=Galery>", "one half of '<=Galery>' is empty: kept as letters"),
-    ("<Gallery=>", 0, "<Gallery=>", "one half of '<Gallery=>' is empty: kept as letters"),
-    ("[.7-5]", 0, "[.7-5]", "the count in '[.7-5]' runs backwards: kept as letters"),
-    ("Lot 3 /* ask", 6, "/*", "this note is not closed: kept as letters"),
-    ("@x Lot 3", 0, "@x", "'@x' is no technique: kept as letters"),
-    ("Lot [!]", 4, "[!]", "no word stands directly before '[!]': kept as letters"),
-    ("Low (tide)(?)", 10, "(?)", "no word stands directly before '(?)': kept as letters"),
-    ("[Low tide](s)", 10, "(", "no word stands directly before '(': kept as letters"),
-    ("[sic]", 0, "[sic]", "'[sic]' is read as lost text that you restored"),
-    ("[illegible]", 0, "[illegible]", "'[illegible]' is read as lost text that you restored"),
-    ("[--- torn]", 0, "[--- torn]", "'[--- torn]' is read as restored text, not as a gap"),
-    ("B+W", 1, "+", "this '+' is read as one illegible letter"),
-    ("+49 30 123", 0, "+", "this '+' is read as one illegible letter"),
-]  # fmt: skip
+examples = pytest.mark.parametrize("told", fault_examples(), ids=lambda told: told.typed[:30])
 
 
-@pytest.mark.parametrize(("typed", "at", "sign", "message"), _TABLE)
-def test_each_fault_says_where_and_what(typed, at, sign, message):
-    (fault,) = read(typed).faults
-    assert (fault.at, fault.sign, fault.message) == (at, sign, message)
-    assert fault.remedy
-    assert not any(blank in fault.remedy for blank in ("{sign}", "{partner}", "{escaped}"))
+@examples
+def test_each_fault_says_where_and_what_and_what_to_do(told):
+    reading = read(told.typed)
+    assert told.fault.shown(told.typed) == told.says
+    for fault in reading.faults:
+        assert told.typed.startswith(fault.sign, fault.at)
+        assert fault.remedy
+        assert not any(blank in fault.remedy for blank in ("{sign}", "{partner}", "{escaped}"))
 
 
-@pytest.mark.parametrize(("typed", "at", "sign", "message"), _TABLE)
-def test_a_wrong_sign_stays_a_letter(typed, at, sign, message):
-    reading = read(typed)
-    assert write(reading.tree) == typed
-    if reading.faults[0].literal:
-        assert sign in reading.diplomatic()
-        assert sign in reading.seen()
+@examples
+def test_a_wrong_sign_stays_a_letter_and_nothing_is_lost(told):
+    reading = read(told.typed)
+    assert write(reading.tree) == told.typed
+    if told.fault.literal:
+        assert told.fault.sign in reading.diplomatic()
+        assert told.fault.sign in reading.seen()
+
+
+@examples
+def test_what_the_table_calls_better_has_no_fault(told):
+    assert told.better
+    for typed in told.better:
+        assert not read(typed).faults
+        assert read(typed).tree != read(told.typed).tree
+
+
+def test_every_fault_that_there_is_has_an_example():
+    # the last one is said about a thousand others: a test of its own is below
+    assert {told.key for told in fault_examples()} == set(fault_keys()) - {"more"}
+    for told in fault_examples():
+        sentence = fault_sentence(told.key)
+        sign = told.fault.sign
+        assert told.fault.message == sentence.message.format(sign=sign)
 
 
 def test_the_caret_stands_under_the_sign_on_its_own_line():
