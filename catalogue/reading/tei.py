@@ -1,7 +1,8 @@
 """A label as an EpiDoc fragment: what goes inside `<ab>`, or any element that holds text.
 
 Elements and attributes are those of the EpiDoc Guidelines, pages trans-*. `gap/@reason` is a
-closed list there, so the cause of a loss goes into `@agent`.
+closed list there, so the cause of a loss goes into `@agent`. How a line is turned goes into a
+`milestone`, which the TEI Guidelines keep for any boundary that has no element of its own.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from catalogue.reading.nodes import (
     Added,
     Branch,
     Break,
+    Certainty,
     Correction,
     Doubtful,
     DoubtfulWord,
@@ -46,6 +48,7 @@ from catalogue.reading.nodes import (
     Technique,
     Text,
     Tree,
+    Turned,
     Underlined,
     Unresolved,
     walk,
@@ -81,9 +84,12 @@ class HandUsed:
 
 
 def for_xml(text: str) -> str:
-    """Text for an XML or HTML file: composed, escaped, what XML forbids as U+FFFD."""
-    composed = unicodedata.normalize("NFC", text)
-    return escape(_NOT_XML.sub("\N{REPLACEMENT CHARACTER}", composed))
+    """Text for an XML or HTML file: composed, escaped, what XML forbids as U+FFFD or a space."""
+    return escape(_NOT_XML.sub(_allowed, unicodedata.normalize("NFC", text)))
+
+
+def _allowed(forbidden: re.Match[str]) -> str:
+    return " " if forbidden[0].isspace() else "\N{REPLACEMENT CHARACTER}"
 
 
 def hands_used(tree: Tree) -> tuple[HandUsed, ...]:
@@ -112,22 +118,30 @@ def _hands(tree: Tree) -> dict[int, HandUsed]:
     return begins
 
 
-def tei(tree: Tree) -> str:
-    """The EpiDoc fragment of a label.
+def tei(tree: Tree, *, numbered: bool = False) -> str:
+    """The EpiDoc fragment of a label; `numbered` as a document has it: every line with its number.
+
+    A fragment has a `lb` where a line ends and another begins; a document has one at the beginning
+    of each line, the first included (Guidelines, trans-linebreak).
 
     >>> from catalogue.reading.reading import read
     >>> tei(read("Gal.(erie) Ho[...]nn").tree)
     '<expan><abbr>Gal<am>.</am></abbr><ex>erie</ex></expan> Ho<gap reason="lost" quantity="3"
     unit="character"/>nn'
+    >>> tei(read("Low|Tide").tree, numbered=True)
+    '<lb n="1"/>Low<lb n="2"/>Tide'
     """
-    writer = _Writer(tree)
+    writer = _Writer(tree, numbered=numbered)
+    if numbered:
+        writer.out.append('<lb n="1"/>')
     writer.write(tree)
     return "".join(writer.out)
 
 
 class _Writer:
-    def __init__(self, tree: Tree) -> None:
+    def __init__(self, tree: Tree, *, numbered: bool) -> None:
         self.out: list[str] = []
+        self._line = self._column = 1 if numbered else 0
         self._joined = joined_lines(tree)
         self._hands = _hands(tree)
 
@@ -165,10 +179,9 @@ class _Writer:
             self._branch(_branch(node.children[-1]))
             self.out.append("</choice>")
         elif isinstance(node, Restored):
-            sure = ' cert="low"' if node.unsure else ""
-            self._around(f'<supplied reason="lost"{sure}>', node.children)
+            self._around(f'<supplied reason="lost"{_cert(node.certainty)}>', node.children)
         elif isinstance(node, Expanded):
-            self._around('<ex cert="low">' if node.unsure else "<ex>", node.children)
+            self._around(f"<ex{_cert(node.certainty)}>", node.children)
         elif isinstance(node, Struck):
             self._around(f'<del rend="{node.how}">', node.children)
         elif isinstance(node, Added):
@@ -205,10 +218,11 @@ class _Writer:
         if isinstance(node, Gap):
             return _gap(node)
         if isinstance(node, Break):
-            inside = ' break="no"' if node.start in self._joined else ""
-            return f"<{'cb' if node.unit == 'block' else 'lb'}{inside}/>"
+            return self._break(node)
         if isinstance(node, Hand):
             return f'<handShift new="#{self._hands[node.start].key}"/>'
+        if isinstance(node, Turned):
+            return f'<milestone unit="rotation" n="{node.degrees}"/>'
         if isinstance(node, Space):
             wide = 'extent="unknown"' if node.letters is None else f'quantity="{node.letters}"'
             return f'<space {wide} unit="character"/>'
@@ -217,6 +231,21 @@ class _Writer:
         if isinstance(node, Note):
             return f"<note>{for_xml(node.words)}</note>"
         return for_xml(node.typed)
+
+    def _break(self, node: Break) -> str:
+        inside = ' break="no"' if node.start in self._joined else ""
+        if not self._line:
+            return f"<{'cb' if node.unit == 'block' else 'lb'}{inside}/>"
+        self._line += 1
+        line = f'<lb n="{self._line}"{inside}/>'
+        if node.unit == "line":
+            return line
+        self._column += 1
+        return f'<cb n="{self._column}"{inside}/>{line}'
+
+
+def _cert(certainty: Certainty | None) -> str:
+    return f' cert="{certainty}"' if certainty else ""
 
 
 def _branch(node: Node) -> Branch:
