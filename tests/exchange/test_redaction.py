@@ -176,7 +176,7 @@ def test_what_nobody_knows_within_a_contact_stays_home_with_it():
     assert b"how to reach her" in write(document)
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
 @given(records)
 def test_whatever_leaves_can_be_read_again_and_holds_nothing_unlisted(record):
     for name in ("public", "owner"):

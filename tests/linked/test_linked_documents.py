@@ -15,7 +15,7 @@ from catalogue.linked.graph import dropped, graph, graph_by_pyld
 from catalogue.linked.text import parse, write
 
 EXAMPLES = [full_work(), ARTIST, CLIENT, full_job(full_work())]
-many = settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+many = settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def shuffled(value, seed):

@@ -15,7 +15,7 @@ from catalogue.linked.merge import merge
 from catalogue.linked.text import write
 from catalogue.measure import read_date
 
-many = settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+many = settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
 
 # The shape is Linked Art's own (its model pages on objects, CC BY 4.0); the content is invented.
 FOREIGN = {

@@ -46,7 +46,7 @@ def test_every_sample_says_what_pyld_reads(path):
     assert isomorphic(as_graph(statements(document)), graph_by_pyld(document))
 
 
-@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=80, deadline=None, suppress_health_check=list(HealthCheck))
 @given(records)
 def test_any_record_says_what_rdflib_reads(record):
     document = to_jsonld(record)
@@ -54,7 +54,7 @@ def test_any_record_says_what_rdflib_reads(record):
         assert set(as_graph(statements(document, base))) == set(graph(document, base))
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 @given(records)
 def test_any_record_says_what_pyld_reads(record):
     document = to_jsonld(record)

@@ -105,7 +105,7 @@ def test_a_changed_reading_is_shown_in_both_versions_as_typed(studio):
     assert (line.before, line.after) == (first.markup, "Hollis & Trewin")
 
 
-@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
 @given(works(), works())
 def test_every_difference_has_words_and_none_shows_an_id_of_the_program(before, after):
     after = replace(after, id=before.id)
@@ -117,7 +117,7 @@ def test_every_difference_has_words_and_none_shows_an_id_of_the_program(before, 
             assert each.before != each.after
 
 
-@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
 @given(works(), works())
 def test_a_change_taken_back_at_once_leaves_what_was_there(before, after):
     after = replace(after, id=before.id)
