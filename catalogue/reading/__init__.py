@@ -5,6 +5,7 @@ from __future__ import annotations
 from catalogue.reading.comparing import Comparison, Difference, Line, Stretch, compare
 from catalogue.reading.fault_examples import FaultExample, fault_examples
 from catalogue.reading.faults import Fault
+from catalogue.reading.form import Filling, Form
 from catalogue.reading.nodes import write
 from catalogue.reading.notes import without_notes
 from catalogue.reading.reading import Passage, Reading, read
@@ -20,6 +21,8 @@ __all__ = [
     "Difference",
     "Fault",
     "FaultExample",
+    "Filling",
+    "Form",
     "Line",
     "Passage",
     "Reading",

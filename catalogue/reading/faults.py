@@ -27,6 +27,16 @@ class Fault:
     remedy: str
     literal: bool = True
 
+    def place(self, markup: str) -> tuple[int, int]:
+        """The line as typed and the letter in it, both counted from 1.
+
+        >>> from catalogue.reading.reading import read
+        >>> read("Lot 12\\nSm[ith").faults[0].place("Lot 12\\nSm[ith")
+        (2, 3)
+        """
+        before = markup[: self.at].replace("\r\n", "\n").replace("\r", "\n")
+        return before.count("\n") + 1, len(before) - before.rfind("\n")
+
     def shown(self, markup: str) -> str:
         """The message, the line of the label, and a caret under the sign.
 

@@ -7,12 +7,23 @@ from typing import Final
 
 from catalogue.errors import MarkupError
 from catalogue.reading.faults import Fault
+from catalogue.reading.form import Filling, Form, form
 from catalogue.reading.grammar import Builder
 from catalogue.reading.html import html
-from catalogue.reading.nodes import Data, Drawn, Hand, Node, Note, Tree, outline, walk
+from catalogue.reading.nodes import (
+    Data,
+    Drawn,
+    Hand,
+    Node,
+    Note,
+    Technique,
+    Tree,
+    outline,
+    walk,
+)
 from catalogue.reading.scan import Scan
 from catalogue.reading.tei import HandUsed, hands_used, tei
-from catalogue.reading.voices import places, spell
+from catalogue.reading.voices import Voice, places, spell
 from catalogue.reading.words import Word, words
 
 MOST_BYTES: Final = 1_000_000
@@ -129,6 +140,35 @@ class Reading:
         if nodes:
             found.append(Passage(hand, tuple(nodes)))
         return tuple(found)
+
+    def form(self, voice: Voice = "seen", unsaid: Technique = "printed") -> Form:
+        """The label as a form: its printed part in that voice, numbered blanks, the fillings.
+
+        `unsaid` is the technique of what stands before the first sign of a hand: the
+        inscription's own, for a label that is not printed.
+
+        >>> read("@p Inv. Nr. @h 4+7").form().template
+        'Inv. Nr. {1}'
+        """
+        return form(self.tree, voice, unsaid)
+
+    def printed(self, voice: Voice = "seen", unsaid: Technique = "printed") -> str:
+        """What was printed on the label before anybody filled it in; for look-alike search.
+
+        >>> read("@p Title: @h Low Tide |@p Price: (blank)").printed()
+        'Title:\\nPrice:'
+        """
+        return self.form(voice, unsaid).printed
+
+    def filled(self, unsaid: Technique = "printed") -> tuple[Filling, ...]:
+        """What was filled in, each filling with its hand and its place; a field left empty too.
+
+        >>> for each in read("@p Title: @h Low Tide |@p Price: (blank)").filled():
+        ...     print(each.caption, each.technique, repr(each.seen), each.start, each.end)
+        Title: handwritten 'Low Tide' 13 21
+        Price: None '' 33 40
+        """
+        return self.form(unsaid=unsaid).fillings
 
 
 def read(markup: str) -> Reading:

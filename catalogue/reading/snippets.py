@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import dataclass
 from typing import Final
 
@@ -46,8 +47,21 @@ class Snippet:
         'e_w_i_'
         """
         if self.each and selected:
-            return "".join(f"{self.before}{letter}{self.after}" for letter in selected)
+            return "".join(
+                f"{self.before}{letter}{self.after}" for letter in _letters(selected)
+            )
         return f"{self.before}{selected}{self.after}"
+
+
+def _letters(text: str) -> list[str]:
+    """The letters, each with its accents."""
+    found: list[str] = []
+    for letter in text:
+        if found and unicodedata.combining(letter):
+            found[-1] += letter
+        else:
+            found.append(letter)
+    return found
 
 
 SNIPPETS: Final = tuple(Snippet(**row) for row in snippets())

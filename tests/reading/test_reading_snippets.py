@@ -43,3 +43,8 @@ def test_what_is_shown_of_a_snippet_keeps_a_place_for_the_selection():
         "r": "[…]",
         "d": "_",
     }
+
+
+def test_a_letter_and_its_accent_are_doubtful_together():
+    doubtful = next(each for each in SNIPPETS if each.each)
+    assert doubtful.around("e\u0301a") == "e\u0301_a_"
