@@ -13,6 +13,7 @@ values.py     the forms in which values are entered, each made of the value's ow
 records.py    the forms of a commission, of a person or firm
 papers.py     papers taken in and given out
 slip.py       the reading page: photo and slip; frame.py is the frame drawn on the photo
+beside.py     readings beside each other
 arriving.py   new works and their photographs
 sending.py    what leaves, and what stays home
 looking_over.py  what is wrong, missing or open about a work
@@ -35,6 +36,7 @@ from catalogue.desk import (
     arriving,
     aside,
     bench,
+    beside,
     folder,
     guard,
     leaves,
@@ -57,7 +59,7 @@ from catalogue.terms import group, in_order, label
 from catalogue.wording import said
 
 PAGES = (
-    bench.pages, folder.pages, slip.pages, arriving.pages, sending.pages, aside.pages,
+    bench.pages, folder.pages, slip.pages, beside.pages, arriving.pages, sending.pages, aside.pages,
     past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
     papers.pages, records.pages, looking_over.pages,
 )  # fmt: skip

@@ -8,7 +8,7 @@ from uuid import UUID
 from flask import Blueprint, redirect, render_template, request, url_for
 
 from catalogue.desk.asking import page_of, studio
-from catalogue.reading import SIGNS, read
+from catalogue.reading import SIGNS, SNIPPETS, fault_examples, read
 from catalogue.record import Job, Party, Reference
 
 pages = Blueprint("aside", __name__)
@@ -88,4 +88,11 @@ def reference(uuid: UUID) -> Any:
 @pages.get("/help/signs")
 def signs() -> str:
     """Show the card of signs."""
-    return render_template("signs.html", signs=[(sign, read(sign.example)) for sign in SIGNS])
+    signs = [(sign, read(sign.example)) for sign in SIGNS]
+    return render_template("signs.html", signs=signs, snippets=SNIPPETS)
+
+
+@pages.get("/help/faults")
+def faults() -> str:
+    """Show signs that were typed wrongly, and what is said about each."""
+    return render_template("faults.html", examples=fault_examples())

@@ -13,12 +13,13 @@ from werkzeug.wrappers import Response
 from catalogue.desk import asking, forms
 from catalogue.desk.asking import at_work, reader, studio
 from catalogue.desk.bench import typed_in
+from catalogue.desk.beside import in_order
 from catalogue.desk.person import ask_first
 from catalogue.desk.refusals import status
 from catalogue.desk.written import Slip
 from catalogue.errors import CatalogueError, NotOnFile, StaleRevision
 from catalogue.keeping import Kept
-from catalogue.reading import SIGNS, read
+from catalogue.reading import SIGNS, SNIPPETS, Comparison, compare, read
 from catalogue.record import Inscription, Photo, Work, new_id
 
 pages = Blueprint("slip", __name__)
@@ -123,7 +124,20 @@ def _page(
         refused=refused,
         looked=looked,
         signs=SIGNS,
+        snippets=SNIPPETS,
+        readings=in_order(inscription) if inscription else [],
+        agreeing=_agreeing(inscription),
     )
+
+
+def _agreeing(inscription: Inscription | None) -> dict[str, Comparison]:
+    """How far every other reading agrees with the one that is shown first, by its id."""
+    first = inscription.preferred() if inscription else None
+    if inscription is None or first is None:
+        return {}
+    shown = first.reading()
+    others = (each for each in inscription.transcripts if each is not first)
+    return {each.id: compare(shown, each.reading()) for each in others}
 
 
 def _drafts(kept: Kept[Work], inscription: Inscription | None) -> list[Any]:
@@ -162,31 +176,6 @@ def _photo(work: Work, inscription: Inscription | None) -> Photo | None:
 
 def _photo_of_slip(work: Work, slip: Slip) -> Photo | None:
     return next((each for each in work.photos if each.id == slip.photo), None)
-
-
-@pages.post("/work/<uuid:uuid>/read/<uuid:inscription>/first")
-def show_first(uuid: UUID, inscription: UUID) -> Response:
-    """Let one transcript be the one that is shown first; none is taken away."""
-    kept = asking.work(uuid, forms.revision())
-    before = kept.record.inscription(str(inscription))
-    chosen = forms.text("transcript")
-    if chosen not in {each.id for each in before.transcripts}:
-        raise NotOnFile("that reading is no longer there", remedy="load the page again")
-    after = replace(
-        before,
-        transcripts=tuple(
-            replace(each, preferred=each.id == chosen) for each in before.transcripts
-        ),
-    )
-    others = tuple(each for each in kept.record.inscriptions if each.id != after.id)
-    studio().save(
-        replace(kept.record, inscriptions=(*others, after)),
-        who=at_work(),
-        why=f"which reading of {before.number} of {kept.record.number} comes first",
-        read=kept,
-    )
-    flash(before.number or "", "first")
-    return redirect(url_for("slip.again", uuid=uuid, inscription=inscription))
 
 
 @pages.post("/render")

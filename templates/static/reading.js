@@ -1,10 +1,12 @@
 // The reading page: what is on it, and who does what.
 import { lightTable } from "./lighttable.js";
 import { frameOn } from "./frame.js";
+import { signs } from "./signs.js";
 import { slip } from "./slip.js";
 
 const form = document.getElementById("slip");
 const table = document.getElementById("table");
 
 slip(form);
+signs(form);
 if (table) frameOn(lightTable(table), form);

@@ -133,6 +133,7 @@ def test_a_label_is_framed_read_saved_found_and_sent(room, tmp_path):
     page.get_by_role("link", name="Read the back").click()
 
     # The label was glued askew: turn the photo until it lies level, and frame it upright on the screen.
+    page.wait_for_load_state()
     table = page.locator("#table")
     table.focus()
     for _ in range(9):
