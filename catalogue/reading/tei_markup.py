@@ -220,7 +220,7 @@ class Transcriber:
             self.remarks.add(element, "reason", reason)
         if becomes == "omitted":
             self.remarks.left(element, "reason")
-            self._around(element, pen, "<", ">", lambda node: isinstance(node, Omitted))
+            self._around(element, pen, "<", ">", _is(Omitted))
             return
         degree = self._degree(element, "reason")
         self._around(
@@ -246,8 +246,8 @@ class Transcriber:
             how = "strikethrough"
         self.remarks.left(element, "rend")
         opening = "[[" if how == "strikethrough" else f"[[{how}: "
-        inner = self._inner(element, pen, "[[").strip()
-        if not inner:
+        inner = self._inner(element, pen, "[[")
+        if not inner.strip():
             self.remarks.add(element, "empty")
             inner = "+(?)"  # something was struck out, and nobody says what
         self._put(
@@ -259,7 +259,7 @@ class Transcriber:
         said = element.attributes.get("place", "")
         self.remarks.left(element, "place")
         if said == "overstrike":
-            self._around(element, pen, "<<", ">>", lambda node: isinstance(node, Over))
+            self._around(element, pen, "<<", ">>", _is(Over))
             return
         place = table("place").get(said)
         if place is None or place != said:
@@ -273,7 +273,7 @@ class Transcriber:
 
     def _surplus(self, element: Element, pen: Pen) -> None:
         self.remarks.left(element)
-        self._around(element, pen, "{", "}", lambda node: isinstance(node, Surplus))
+        self._around(element, pen, "{", "}", _is(Surplus))
 
     def _foreign(self, element: Element, pen: Pen) -> None:
         language = element.attributes.get("xml:lang", "")
@@ -283,9 +283,7 @@ class Transcriber:
             self._into(element, pen)
             return
         inner = self._inner(element, pen, "~")
-        self._put(
-            element, pen, f"~{language}:", inner, "~", lambda node: isinstance(node, Foreign)
-        )
+        self._put(element, pen, f"~{language}:", inner, "~", _is(Foreign))
 
     def _highlighted(self, element: Element, pen: Pen) -> None:
         self.remarks.left(element, "rend")
@@ -338,16 +336,14 @@ class Transcriber:
         self.remarks.left(element)
         around, self._in_short, self._odd_mark = self._in_short, True, False
         inner = self._inner(element, pen, "(")
-        odd = self._odd_mark
-        grown = pen.joins
-        if not odd and is_one(inner, lambda node: isinstance(node, Abbreviation)):
-            if grown:
-                self.remarks.add(element, "grown")
-            self._sign(pen, inner)
-            self._grows = pen
-        else:
-            self._in_full(element, element, element, pen)
         self._in_short = around
+        if self._odd_mark or not is_one(inner, _is(Abbreviation)):
+            self._in_full(element, element, element, pen)
+            return
+        if not pen.apart(inner, _is(Abbreviation)):
+            self.remarks.add(element, "grown")
+        self._sign(pen, inner)
+        self._grows = pen
 
     def _in_full(self, whole: Element, short: Element, full: Element, pen: Pen) -> None:
         """A short form and its whole word, told as well as our signs can."""
@@ -357,11 +353,7 @@ class Transcriber:
         if not meant:
             self._sign(pen, stands)
             self.remarks.add(whole, "letters")
-        elif (
-            not pen.joins
-            and stands
-            and is_one(replaced, lambda node: isinstance(node, Replaced))
-        ):
+        elif stands and is_one(replaced, _is(Replaced)) and pen.apart(replaced, _is(Replaced)):
             if whole.name != "choice":
                 self.remarks.add(whole, "replaced")
             self._sign(pen, replaced)
@@ -369,11 +361,11 @@ class Transcriber:
             self.remarks.add(whole, "corrected")
             self._put(
                 whole, pen, "<", f"{meant}={stands}", ">",
-                lambda node: isinstance(node, Correction),
+                _is(Correction),
             )  # fmt: skip
         else:
             self.remarks.add(whole, "supplied")
-            self._put(whole, pen, "<", meant, ">", lambda node: isinstance(node, Omitted))
+            self._put(whole, pen, "<", meant, ">", _is(Omitted))
 
     def _without(self, element: Element, left_out: str, pen: Pen) -> str:
         """What an abbreviation holds without its `ex` or its `am`, letters supplied as they are."""
@@ -395,7 +387,7 @@ class Transcriber:
             return
         if not self._in_short:
             self.remarks.add(element, "supplied")
-        self._put(element, pen, "<", inner, ">", lambda node: isinstance(node, Omitted))
+        self._put(element, pen, "<", inner, ">", _is(Omitted))
 
     def _mark(self, element: Element, pen: Pen) -> None:
         self.remarks.left(element)
@@ -433,20 +425,17 @@ class Transcriber:
         self, element: Element, pen: Pen, inner: str, mark: str, kind: type[Node]
     ) -> None:
         """A mark behind a word, or behind each of several."""
-        grown = pen.joins
         words = inner.strip(" ").split(" ")
-        if is_one(inner + mark, lambda node: isinstance(node, kind)):
+        if is_one(inner + mark, _is(kind)):
             typed = inner + mark
-        elif len(words) > 1 and all(
-            is_one(word + mark, lambda node: isinstance(node, kind)) for word in words
-        ):
+        elif len(words) > 1 and all(is_one(word + mark, _is(kind)) for word in words):
             self.remarks.add(element, "one_word")
             typed = " ".join(word + mark for word in words)
         else:
             self.remarks.add(element, "letters" if inner.strip() else "empty")
             self._sign(pen, inner)
             return
-        if grown:
+        if not pen.apart(typed.partition(" ")[0], _is(kind)):
             self.remarks.add(element, "grown")
         self._sign(pen, typed)
 
@@ -492,17 +481,17 @@ class Transcriber:
         if seen.strip() and right.strip():
             self._put(
                 whole, pen, "<", f"{right}={seen}", ">",
-                lambda node: isinstance(node, Correction),
+                _is(Correction),
             )  # fmt: skip
         elif right.strip():
-            self._put(whole, pen, "<", right, ">", lambda node: isinstance(node, Omitted))
+            self._put(whole, pen, "<", right, ">", _is(Omitted))
         else:
-            self._put(whole, pen, "{", seen, "}", lambda node: isinstance(node, Surplus))
+            self._put(whole, pen, "{", seen, "}", _is(Surplus))
 
     def _by_editor(self, element: Element, pen: Pen) -> None:
         """`corr` or `reg` alone: nobody says what stands there."""
         self.remarks.add(element, "supplied")
-        self._around(element, pen, "<", ">", lambda node: isinstance(node, Omitted))
+        self._around(element, pen, "<", ">", _is(Omitted))
 
     def _apparatus(self, element: Element, pen: Pen) -> None:
         lemma = next(element.elements("lem"), None)
@@ -608,6 +597,10 @@ class Transcriber:
         kept = {"match": "..", "locus": "value"}
         if any(element.attributes.get(name, value) != value for name, value in kept.items()):
             self.remarks.add(element, "attribute", "certainty")
+
+
+def _is(kind: type[Node]) -> Callable[[Node], bool]:
+    return lambda node: isinstance(node, kind)
 
 
 def _pruned(element: Element, left_out: str) -> Element:

@@ -58,10 +58,15 @@ class Pen:
             last.isalnum() or last in _ENDS_WORD or bool(unicodedata.combining(last))
         )
 
-    @property
-    def joins(self) -> bool:
-        """Whether a word that comes next would be taken together with what stands here."""
-        return self.behind_a_word or self.last in ("/", "*")
+    def apart(self, typed: str, fits: Callable[[Node], bool]) -> bool:
+        """Whether a sign with its word, written here, takes in none of what stands before it."""
+        if not self.behind_a_word and self.last not in ("/", "*"):
+            return True
+        before = self.markup
+        if len(before) > _LONGEST_TRIED:
+            return False
+        tree = read(before + typed).tree
+        return bool(tree) and tree[-1].start == len(before) and fits(tree[-1])
 
     def sign(self, markup: str) -> None:
         """Something that is markup already."""
