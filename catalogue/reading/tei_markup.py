@@ -338,17 +338,17 @@ class Transcriber:
         inner = self._inner(element, pen, "(")
         self._in_short = around
         if self._odd_mark or not is_one(inner, _is(Abbreviation)):
-            self._in_full(element, element, element, pen)
+            stands, meant = (self._without(element, name, pen) for name in ("ex", "am"))
+            self._in_full(element, stands, meant, pen)
             return
         if not pen.apart(inner, _is(Abbreviation)):
             self.remarks.add(element, "grown")
         self._sign(pen, inner)
         self._grows = pen
 
-    def _in_full(self, whole: Element, short: Element, full: Element, pen: Pen) -> None:
+    def _in_full(self, whole: Element, stands: str, meant: str, pen: Pen) -> None:
         """A short form and its whole word, told as well as our signs can."""
-        stands = self._without(short, "ex", pen).strip()
-        meant = self._without(full, "am", pen).strip()
+        stands, meant = stands.strip(), meant.strip()
         replaced = f"{stands}(({meant}))"
         if not meant:
             self._sign(pen, stands)
@@ -359,10 +359,7 @@ class Transcriber:
             self._sign(pen, replaced)
         elif stands:
             self.remarks.add(whole, "corrected")
-            self._put(
-                whole, pen, "<", f"{meant}={stands}", ">",
-                _is(Correction),
-            )  # fmt: skip
+            self._correction(whole, meant, stands, pen)
         else:
             self.remarks.add(whole, "supplied")
             self._put(whole, pen, "<", meant, ">", _is(Omitted))
@@ -446,7 +443,10 @@ class Transcriber:
         kinds = {each.name: each for each in reversed(list(element.elements()))}
         if {"abbr", "expan"} <= set(kinds):
             told = (kinds["abbr"], kinds["expan"])
-            self._in_full(element, *told, pen)
+            around, self._in_short = self._in_short, True
+            stands = self._inner(kinds["abbr"], pen, "<")
+            self._in_short = around
+            self._in_full(element, stands, self._without(kinds["expan"], "am", pen), pen)
         elif {"sic", "corr"} <= set(kinds):
             told = (kinds["sic"], kinds["corr"])
             self._corrected(element, *told, pen)
@@ -479,14 +479,20 @@ class Transcriber:
         seen = self._inner(stands, pen, "<")
         right = self._inner(meant, pen, "<")
         if seen.strip() and right.strip():
-            self._put(
-                whole, pen, "<", f"{right}={seen}", ">",
-                _is(Correction),
-            )  # fmt: skip
+            self._correction(whole, right, seen, pen)
         elif right.strip():
             self._put(whole, pen, "<", right, ">", _is(Omitted))
         else:
             self._put(whole, pen, "{", seen, "}", _is(Surplus))
+
+    def _correction(self, whole: Element, meant: str, stands: str, pen: Pen) -> None:
+        space = " " if stands[0] == "|" else ""  # "=|" would be a word that runs on
+        typed = f"{meant}={space}{stands}"
+        if len(pen.around) < DEEPEST and (found := fitting("<", typed, ">", _is(Correction))):
+            self._sign(pen, found[0])
+        else:
+            self.remarks.add(whole, "letters")
+            self._sign(pen, stands)
 
     def _by_editor(self, element: Element, pen: Pen) -> None:
         """`corr` or `reg` alone: nobody says what stands there."""
@@ -582,10 +588,12 @@ class Transcriber:
         words = _for_note(element.text())
         if any(element.elements()):
             self.remarks.add(element, "note")
-        if words:
-            self._sign(pen, f"/* {words} */")
-        else:
+        if not words:
             self.remarks.add(element, "empty")
+        elif self._in_short:  # a space would end the word
+            self._sign(pen, f"/*{words}*/")
+        else:
+            self._sign(pen, f"/* {words} */")
 
     def _heading(self, element: Element, pen: Pen) -> None:
         if words := _for_note(element.text()):
@@ -623,11 +631,12 @@ def _expands(node: Node, certainty: str | None) -> bool:
 
 
 def _for_note(words: str) -> str:
-    return words.replace("*/", "* /").rstrip("*").strip()
+    return words.replace("*/", "* /").strip()
 
 
 def _for_mark(words: str) -> str:
-    return words.replace("{", "(").replace("}", ")").strip() or "figure"
+    words = words.replace("}}", "))").strip()
+    return (f"{words[:-1]})" if words.endswith("}") else words) or "figure"
 
 
 def hand_medium(words: str) -> str:

@@ -71,15 +71,19 @@ class Pen:
     def sign(self, markup: str) -> None:
         """Something that is markup already."""
         if markup:
-            # "/" and "*" together would begin a note
-            if self.last == "/" and markup[0] == "*":
+            # "/" and "*" together would begin a note, unless the "/" ends one
+            if self.last == "/" and markup[0] == "*" and self._written[-1][:2] != "/*":
                 self._written.append(" ")
             self._written.append(markup)
 
     def spaced_sign(self, markup: str) -> bool:
         """A sign that must stand at the beginning or after a space; False if one was put in."""
+        if not self.around and self._written[-1:] == ["\\("]:
+            # a "(" that is no sign still opens: what it holds begins there
+            self._written.pop()
+            self._written.append("\\(" if self.behind_a_word else "(")
         last = self.last
-        fits = not last or last.isspace() or last == "|"
+        fits = not last or last.isspace() or last == "|" or self._written[-1] == "("
         self._written.append(markup if fits else f" {markup}")
         return fits
 
