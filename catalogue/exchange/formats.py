@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from catalogue.errors import BadSetting
-from catalogue.exchange import full_graph, linked_art
+from catalogue.exchange import full_graph, linked_art, tei
 from catalogue.exchange.outgoing import Files, Leaving, Sender
 
 
@@ -21,6 +21,7 @@ class Format:
 FORMATS: dict[str, Format] = {
     "linked-art": Format(linked_art.SAYS, linked_art.write),
     "full-graph": Format(full_graph.SAYS, full_graph.write),
+    "tei": Format(tei.SAYS, tei.write),
 }
 
 

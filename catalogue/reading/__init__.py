@@ -11,6 +11,16 @@ from catalogue.reading.notes import without_notes
 from catalogue.reading.reading import Passage, Reading, read
 from catalogue.reading.signs import SIGNS, Sign, help_card
 from catalogue.reading.snippets import SNIPPETS, Snippet
+from catalogue.reading.tei_document import (
+    Dated,
+    Observed,
+    Picture,
+    TeiDocument,
+    Term,
+    tei_document,
+)
+from catalogue.reading.tei_markup import TeiRemark
+from catalogue.reading.tei_reading import TeiReading, TeiText, TeiZone, read_tei
 from catalogue.reading.voices import fold
 from catalogue.reading.words import Word
 
@@ -18,23 +28,34 @@ __all__ = [
     "SIGNS",
     "SNIPPETS",
     "Comparison",
+    "Dated",
     "Difference",
     "Fault",
     "FaultExample",
     "Filling",
     "Form",
     "Line",
+    "Observed",
     "Passage",
+    "Picture",
     "Reading",
     "Sign",
     "Snippet",
     "Stretch",
+    "TeiDocument",
+    "TeiReading",
+    "TeiRemark",
+    "TeiText",
+    "TeiZone",
+    "Term",
     "Word",
     "compare",
     "fault_examples",
     "fold",
     "help_card",
     "read",
+    "read_tei",
+    "tei_document",
     "without_notes",
     "write",
 ]

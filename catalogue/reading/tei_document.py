@@ -146,7 +146,7 @@ def _header(document: TeiDocument, hands: tuple[HandUsed, ...]) -> Iterable[str]
     words = table("document")
     title = words["title"].format(kind=document.kind.label, work=document.work)
     reader = (
-        f"<respStmt><name>{for_xml(document.reader)}</name><resp>reading</resp></respStmt>"
+        f"<respStmt><resp>reading</resp><name>{for_xml(document.reader)}</name></respStmt>"
         if document.reader
         else ""
     )
@@ -168,8 +168,11 @@ def _header(document: TeiDocument, hands: tuple[HandUsed, ...]) -> Iterable[str]
 
 
 def _identifier(document: TeiDocument) -> str:
-    idno = _element("idno", for_xml(document.number), type="studio") if document.number else ""
-    return f"<msIdentifier>{idno}{_element('idno', for_xml(document.address), type='URI')}</msIdentifier>"
+    address = _element("idno", for_xml(document.address), type="URI")
+    if not document.number:
+        return f"<msIdentifier>{address}</msIdentifier>"
+    number = _element("idno", for_xml(document.number), type="studio")
+    return f"<msIdentifier>{number}<altIdentifier>{address}</altIdentifier></msIdentifier>"
 
 
 def _object(document: TeiDocument) -> str:
@@ -203,9 +206,11 @@ def _hands(document: TeiDocument, hands: tuple[HandUsed, ...]) -> str:
     told = [each.label for each in document.techniques]
     if document.hand:
         told.append(table("hand")["writer"].format(words=document.hand))
-    summary = _element("summary", for_xml(", ".join(told))) if told else ""
-    notes = "".join(_hand_note(hand) for hand in hands)
-    return f"<handDesc>{summary}{notes}</handDesc>" if summary or notes else ""
+    said = for_xml(", ".join(told))
+    if not hands:
+        return f"<handDesc>{_element('handNote', said)}</handDesc>" if said else ""
+    summary = _element("summary", said) if said else ""
+    return f"<handDesc>{summary}{''.join(map(_hand_note, hands))}</handDesc>"
 
 
 def _hand_note(hand: HandUsed) -> str:
