@@ -45,7 +45,7 @@ from catalogue.reading.nodes import (
     Unresolved,
 )
 from catalogue.reading.scan import Token, symbol_start
-from catalogue.reading.sentences import editors_words
+from catalogue.reading.sentences import editors_phrases, editors_words
 
 DEEPEST: Final = 64
 _LETTERS: Final = re.compile(r"[^\W_]+")
@@ -55,12 +55,15 @@ _IN_WORDS: Final = (
 )  # fmt: skip
 _DEGREE: Final = re.compile(r" +\?(high|medium|low)\Z")
 _NO_DEGREE: Final = re.compile(r" \?[^\W\d_]+\Z")
-# counts as people write them, which are no counts here: "[c. 5]", "[2 letters lost]"
+# counts as people write them, which are no counts here: "[c. 5]", "[2 letters lost]", "[- - -]"
 _COUNT: Final = re.compile(
     r"(?:c|ca|circa)\.?[ ]?[0-9]{1,4}(?![0-9])[?]?(?:[ ][a-z]+)?\Z"
-    r"|[0-9]{1,4}[ ](?:letter|character|char|sign|word|line)s?\b",
+    r"|[0-9]{1,4}[ ](?:letter|character|char|sign|word|line)s?\b"
+    r"|[—–-][ ]?[0-9]{1,4}[—–-][0-9]{1,4}[ ]?[—–-]\Z"
+    r"|[ ]?(?:[—–.…-][ ]?){2,40}\Z|[—–]\Z",
     re.IGNORECASE,
 )
+_LONGEST_REMARK: Final = 60
 _LONGEST_DEGREE: Final = 40  # spaces and all
 _AFTER_EXPANSION: Final = (Doubtful, Gap, Raised)
 
@@ -332,6 +335,8 @@ class Builder:
             return Restored(start, end, opening, children, closing, _certainty(closing))
         if sign == "(":
             self._ask_about_degree(start, children, opening, closing)
+            if children[0].end == end - 1 and _is_remark(self.markup[start + 1 : end - 1]):
+                self.faults.add("editors_expansion", start, self.markup[start:end])
             return Expanded(start, end, opening, children, closing, _certainty(closing))
         if sign == "[[":
             how = opening[2:].rstrip(": ") or "strikethrough"
@@ -362,8 +367,10 @@ class Builder:
         if not isinstance(first, Text):
             return
         shown = opening + first.typed[:40] + closing
-        if len(children) == 1 and first.typed.strip().casefold() in editors_words():
+        if len(children) == 1 and _is_remark(first.typed):
             self.faults.add("editors_word", start, shown)
+        elif first.typed.startswith("?"):
+            self.faults.add("question_first", start, shown)
         elif first.typed.startswith(("---", "...", "…")) or _COUNT.match(first.typed):
             self.faults.add("gap_or_text", start, shown)
 
@@ -389,6 +396,14 @@ def _degree(pending: str) -> int:
         return 1
     found = _DEGREE.search(pending[-_LONGEST_DEGREE:])
     return len(found[0]) if found else 0
+
+
+def _is_remark(typed: str) -> bool:
+    """Whether a person would have meant this as a word about the label, not of it."""
+    said = typed[:_LONGEST_REMARK].strip(" .:!").casefold()
+    if said.startswith(editors_phrases()):
+        return True
+    return len(typed) <= _LONGEST_REMARK and said in editors_words()
 
 
 def _certainty(closing: str) -> Certainty | None:

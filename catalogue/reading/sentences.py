@@ -57,6 +57,12 @@ def editors_words() -> frozenset[str]:
 
 
 @cache
+def editors_phrases() -> tuple[str, ...]:
+    """How such remarks begin when more words follow."""
+    return tuple(_vocabulary()["editors_phrases"])
+
+
+@cache
 def agreement(name: str) -> float:
     """The greatest error rate at which two readings count as "agree" or as "minor"."""
     return float(_vocabulary()["agreement"][name])
