@@ -6,6 +6,7 @@ from catalogue.reading.comparing import Comparison, Difference, Line, Stretch, c
 from catalogue.reading.fault_examples import FaultExample, fault_examples
 from catalogue.reading.faults import Fault
 from catalogue.reading.form import Filling, Form
+from catalogue.reading.habits import Suggestion
 from catalogue.reading.nodes import write
 from catalogue.reading.notes import without_notes
 from catalogue.reading.reading import Passage, Reading, read
@@ -42,6 +43,7 @@ __all__ = [
     "Sign",
     "Snippet",
     "Stretch",
+    "Suggestion",
     "TeiDocument",
     "TeiReading",
     "TeiRemark",
