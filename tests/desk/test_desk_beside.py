@@ -149,3 +149,12 @@ def test_a_fault_says_where_it_is_to_who_cannot_see_the_caret(desk):
     shown = desk.post("/render", markup="Lot 3\nSm[ith").text
     assert "in line 2, letter 3" in words(shown)
     assert 'data-at="8" data-length="1"' in shown
+
+
+def test_what_was_printed_and_what_was_filled_in_stand_apart(desk):
+    desk.begin()
+    typed = "@p Title: @h(pencil) Low Tide\n@p Price: (blank)"
+    heard = words(desk.post("/render", markup=typed).text)
+    assert "Low Tide handwritten, pencil Price: left empty" in heard
+    for plain in ("Low Tide", "@h Low Tide", "@p LOW TIDE"):
+        assert "filled in" not in desk.post("/render", markup=plain).text

@@ -351,7 +351,7 @@ def test_no_page_complains_reaches_out_or_runs_over_its_edge(room, width):
     low_water = f"/work/{room.ids['low_water']}"
     for path in (
         "/", "/find", "/find?q=hollis", "/people", f"/people/{room.ids['artist']}", "/jobs",
-        f"/jobs/{room.ids['job']}", f"/reference/{room.ids['reference']}", "/help/signs", "/who", "/send",
+        f"/jobs/{room.ids['job']}", f"/reference/{room.ids['reference']}", "/help/signs", "/help/faults", "/who", "/send",
         "/work/new", low_water, f"{low_water}/read", f"{low_water}/read/{room.ids['label']}",
         f"{low_water}/photos", f"{low_water}/send",
     ):  # fmt: skip
