@@ -17,9 +17,10 @@ from catalogue.desk.beside import in_order
 from catalogue.desk.person import ask_first
 from catalogue.desk.refusals import status
 from catalogue.desk.written import Slip
-from catalogue.errors import CatalogueError, NotOnFile, StaleRevision
+from catalogue.errors import BadData, CatalogueError, NotOnFile, StaleRevision
 from catalogue.keeping import Kept
 from catalogue.reading import SIGNS, SNIPPETS, Comparison, compare, read
+from catalogue.reading.habits import Suggestion, apply, suggest
 from catalogue.record import Inscription, Photo, Work, new_id
 
 pages = Blueprint("slip", __name__)
@@ -71,10 +72,12 @@ def _saved(uuid: UUID, inscription: UUID | None) -> Any:
     draft = forms.text("draft") or new_id()
     kept = asking.work(uuid, forms.revision())
     before = kept.record.inscription(str(inscription)) if inscription else None
-    if forms.flag("look"):
-        photo = _photo_of_slip(kept.record, slip)
-        return _page(kept, before, photo, slip, draft=draft, looked=True)
+    photo = _photo_of_slip(kept.record, slip)
     try:
+        if forms.flag("take"):
+            slip = replace(slip, markup=_with_signs(slip.markup, request.form["take"]))
+        if forms.flag("look") or forms.flag("take"):
+            return _page(kept, before, photo, slip, draft=draft, looked=True)
         after = slip.applied(kept.record, before, studio(), reader())
         if before:
             after = _second_to_what_came_meanwhile(after, before, uuid)
@@ -91,7 +94,6 @@ def _saved(uuid: UUID, inscription: UUID | None) -> Any:
     except (StaleRevision, NotOnFile):
         raise
     except CatalogueError as refused:
-        photo = _photo_of_slip(kept.record, slip)
         page = _page(kept, before, photo, slip, draft=draft, refused=refused)
         return page, status(refused)
     flash(saved.record.inscription(after.id).number or "", "read")
@@ -118,7 +120,7 @@ def _page(
         inscription=inscription,
         photo=photo,
         slip=slip,
-        reading=read(slip.markup),
+        **_rendered(slip.markup),
         draft=draft,
         drafts=[(each, typed_in(each.text).get("markup", "")) for each in drafts],
         refused=refused,
@@ -181,7 +183,27 @@ def _photo_of_slip(work: Work, slip: Slip) -> Photo | None:
 @pages.post("/render")
 def render() -> str:
     """The rendering of markup and what is wrong with it, as a piece of the reading page."""
-    return render_template("_reading.html", reading=read(request.form.get("markup", "")))
+    return render_template("_reading.html", **_rendered(request.form.get("markup", "")))
+
+
+def _rendered(markup: str) -> dict[str, Any]:
+    """The reading, and what could be typed as a sign in it: offered, and all of it taken."""
+    offered = suggest(markup)
+    return {"reading": read(markup), "offered": offered, "taken": apply(markup, offered)}
+
+
+def _with_signs(markup: str, wanted: str) -> str:
+    """The markup with what was offered: all of it, or the one that a button holds. Raises `BadData`."""
+    if wanted == "all":
+        return apply(markup, suggest(markup))
+    try:
+        told = json.loads(wanted)
+        chosen = Suggestion(
+            int(told["start"]), int(told["end"]), str(told["written"]), str(told["markup"]), ""
+        )
+    except (ValueError, KeyError, TypeError, RecursionError):
+        raise BadData("that was not offered", remedy="load the page again") from None
+    return apply(markup, (chosen,))
 
 
 @pages.post("/work/<uuid:uuid>/draft")

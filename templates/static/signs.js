@@ -95,16 +95,19 @@ export function signs(form) {
   rendered.addEventListener("click", (event) => {
     const button = event.target.closest("button");
     if (!button) return;
-    if (button.dataset.at !== undefined) {
-      const from = place(markup.value, Number(button.dataset.at));
-      const to = place(markup.value, Number(button.dataset.at) + Number(button.dataset.length));
-      markup.focus();
-      markup.setSelectionRange(from, to);
-    }
-    if (button.dataset.typed !== undefined) {
+    const { at, length, written, instead, from, typed } = button.dataset;
+    // What is shown may lag behind what is typed: only the very text that it speaks of is changed.
+    if (typed !== undefined) {
       event.preventDefault();
-      // What is shown may lag behind what is typed: only the very text it was made from changes.
-      if (button.dataset.from === markup.value) type(button.dataset.typed, 0, markup.value.length);
+      if (from === markup.value) type(typed, 0, markup.value.length);
+      return;
     }
+    if (at === undefined) return;
+    event.preventDefault();
+    const start = place(markup.value, Number(at));
+    const end = place(markup.value, Number(at) + Number(length));
+    markup.focus();
+    markup.setSelectionRange(start, end);
+    if (instead !== undefined && written === markup.value.slice(start, end)) type(instead, start, end);
   });
 }

@@ -152,3 +152,33 @@ def test_the_card_of_the_signs_is_one_sheet(room, tmp_path):
     # ISO 216: A4 is 210 x 297 mm; PDF counts in 1/72 inch
     assert float(width) == pytest.approx(210 / 25.4 * 72, abs=1)
     assert float(height) == pytest.approx(297 / 25.4 * 72, abs=1)
+
+
+def test_an_offer_is_typed_when_asked_for_and_undo_takes_it_back(slip):
+    slip.fill("\N{MUSICAL SYMBOL G CLEF} Galery [sic] / Lot [illeg.]")
+    slip.page.get_by_role("button", name="[illeg.] becomes +(?)").click()
+    assert slip.input_value() == "\N{MUSICAL SYMBOL G CLEF} Galery [sic] / Lot +(?)"
+    slip.page.get_by_role("button", name="Type all 2").click()
+    assert slip.input_value() == "\N{MUSICAL SYMBOL G CLEF} Galery[!]|Lot +(?)"
+    slip.press("Control+z")
+    slip.press("Control+z")
+    assert slip.input_value() == "\N{MUSICAL SYMBOL G CLEF} Galery [sic] / Lot [illeg.]"
+
+
+def test_an_offer_made_for_another_text_types_nothing(slip):
+    slip.fill("Lot [illeg.]")
+    button = slip.page.get_by_role("button", name="[illeg.] becomes +(?)")
+    button.wait_for()
+    # as if one typed on while the rendering is still under way
+    slip.evaluate("area => { area.value = 'A Lot [illeg.]'; }")
+    button.click()
+    assert slip.input_value() == "A Lot [illeg.]"
+
+
+def test_the_slip_lies_beside_the_photo_on_a_wide_screen_and_below_it_on_a_narrow_one(slip):
+    table, paper = slip.page.locator(".beside > .table"), slip.page.locator(".beside > .slips")
+    wide = table.bounding_box()
+    assert wide["x"] + wide["width"] <= paper.bounding_box()["x"]
+    slip.page.set_viewport_size({"width": 420, "height": 900})
+    narrow = table.bounding_box()
+    assert narrow["y"] + narrow["height"] <= paper.bounding_box()["y"]

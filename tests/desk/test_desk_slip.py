@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import html
 import math
+import re
 
 import pytest
 from desk_studio import photo_named
@@ -258,3 +260,57 @@ def test_a_frame_and_its_corners_are_the_same_box(x, y, width, height, turn):
     assert abs((again.turn - turn + 180) % 360 - 180) <= 3
     (left, top), (right, below) = corners[:2]
     assert abs(math.hypot(right - left, below - top) - width) < 0.5
+
+
+HABITS = "Galery [sic] / Lot [illeg.]"
+
+
+def test_what_is_written_in_another_way_is_offered_and_never_changed_unasked(desk):
+    desk.begin()
+    shown = desk.post("/render", markup=HABITS).text
+    assert "Nothing is changed unless you ask for it" in shown
+    _, work = slip(desk, markup=HABITS)
+    assert work.inscription("I2").transcripts[0].markup == HABITS
+
+
+def offered(page):
+    """What the buttons of the page would send, in their order."""
+    return [html.unescape(each) for each in re.findall(r'name="take" value="([^"]*)"', page)]
+
+
+def test_one_offer_or_all_of_them_can_be_taken_without_script_and_are_not_saved_yet(desk):
+    desk.begin()
+    before = desk.revision(desk.low_water)
+    every, first, *_ = offered(desk.post("/render", markup=HABITS).text)
+    answer, _ = slip(desk, markup=HABITS, take=first)
+    assert answer.status_code == 200
+    assert ">Galery[!] / Lot [illeg.]</textarea>" in answer.text
+    answer, _ = slip(desk, markup=HABITS, take=every)
+    assert ">Galery[!]|Lot +(?)</textarea>" in answer.text
+    assert desk.revision(desk.low_water) == before
+
+
+@pytest.mark.parametrize(
+    "take",
+    [
+        "",
+        "nonsense",
+        "[]",
+        "{}",
+        "[" * 9000,
+        '{"start": 0, "end": 4, "written": "Gone", "markup": ""}',
+    ],
+)
+def test_what_was_not_offered_is_refused_and_what_was_typed_stays(desk, take):
+    answer, _ = slip(desk, markup=HABITS, take=take)
+    assert answer.status_code == 422
+    assert f">{HABITS}</textarea>" in answer.text
+
+
+def test_enter_in_a_field_saves_and_takes_no_offer(desk):
+    desk.begin()
+    page = desk.client.get(f"/work/{desk.low_water}/read/{desk.label}").text
+    form = page.partition('id="slip"')[2]
+    first = re.search(r"<button[^>]*>", form)[0]
+    assert "type=" not in first
+    assert "name=" not in first
