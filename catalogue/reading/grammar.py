@@ -82,6 +82,7 @@ class _Frame:
     """What has been found so far inside one opening (None = the label itself)."""
 
     opening: Token | None
+    number: int = -1  # the opening's, among the tokens
     children: list[Node | _Draft] = field(default_factory=list)
     split: Token | None = None
     split_after: int = 0  # how many children stand before the "="
@@ -101,13 +102,19 @@ class Builder:
 
     def tree(self) -> Tree:
         """The tree of the whole label."""
-        for number, token in enumerate(self.tokens):
+        # Each token is let go as soon as it is read: what is kept for long makes Python's collector
+        # look at everything again, and the time would grow faster than the label.
+        self.tokens.reverse()
+        number = -1
+        while self.tokens:
+            token = self.tokens.pop()
+            number += 1
             if isinstance(token, Leaf):
                 self._flush(token.start)
                 self._add(token)
                 self._letters_from = token.end
             elif token.role == "open":
-                self._open(token)
+                self._open(token, number)
             elif token.role == "close":
                 if number not in self._dead:
                     self._close(token)
@@ -144,12 +151,15 @@ class Builder:
                     last.parts.append(Text(node.start, node.start + run, node.typed[:run]))
                     last.end = node.start + run
                 if run < len(node.typed):
+                    children[-1] = _abbreviation(last)
                     children.append(Text(node.start + run, node.end, node.typed[run:]))
                 return
             if isinstance(node, _AFTER_EXPANSION) and not self._spaced(node):
                 last.parts.append(node)
                 last.end = node.end
                 return
+        if isinstance(last, _Draft):
+            children[-1] = _abbreviation(last)
         children.append(node)
 
     def _no_word_before(self, start: int) -> bool:
@@ -178,8 +188,8 @@ class Builder:
                     children[-1] = Text(last.start, last.start + first, last.typed[:first])
                 if first:
                     break
-            elif isinstance(last, _Draft):
-                word.append(_abbreviation(last))
+            elif isinstance(last, (_Draft, Abbreviation)):
+                word.append(_abbreviation(last) if isinstance(last, _Draft) else last)
                 children.pop()
             elif isinstance(last, _IN_WORDS) and not self._spaced(last):
                 word.append(last)
@@ -192,7 +202,7 @@ class Builder:
 
     # -- signs
 
-    def _open(self, token: Token) -> None:
+    def _open(self, token: Token, number: int) -> None:
         if token.partner is None or token.sign == "plain (":
             if token.partner is not None:
                 self._dead.add(token.partner)
@@ -214,7 +224,7 @@ class Builder:
                 self._no_word(token)
                 self._take_back(token.start)
                 return
-        self._frames.append(_Frame(token, draft=draft))
+        self._frames.append(_Frame(token, number, draft=draft))
         self._letters_from = token.end
 
     def _no_word(self, token: Token) -> None:
@@ -255,8 +265,7 @@ class Builder:
 
     def _split(self, token: Token) -> None:
         frame = self._frames[-1]
-        ours = frame.opening is not None and frame.opening is self.tokens[token.partner or 0]
-        if ours and frame.split is None:
+        if frame.number == token.partner and frame.split is None:
             self._flush(token.start)
             frame.split, frame.split_after = token, len(frame.children)
             self._letters_from = token.end
