@@ -73,7 +73,7 @@ def _size(element: Element, add: Say) -> tuple[str, str, str]:
     """How much is missing as we count it, in characters or lines, and what we cannot count."""
     said = element.attributes
     unit = table("unit").get(said.get("unit", "character"))
-    quantity, low = said.get("quantity", ""), said.get("precision") == "low"
+    quantity, low = _quantity(element), said.get("precision") == "low"
     least, most = said.get("atLeast", ""), said.get("atMost", "")
     remark = ""
     if unit is None:
@@ -98,11 +98,18 @@ def _size(element: Element, add: Say) -> tuple[str, str, str]:
     return "?", unit, counted
 
 
+def _quantity(element: Element) -> str:
+    """What was counted; many files have the number in `extent`, which is meant for words."""
+    said = element.attributes
+    extent = said.get("extent", "")
+    return said.get("quantity") or (extent if _NUMBER.fullmatch(extent) else "")
+
+
 def space(element: Element, add: Say, left: Say) -> str:
     """A `space` as we type it."""
     said = element.attributes
     left(element, *_SIZE)
-    count = said.get("quantity", "")
+    count = _quantity(element)
     if table("unit").get(said.get("unit", "character")) == "character":
         if _NUMBER.fullmatch(count):
             if said.get("precision"):

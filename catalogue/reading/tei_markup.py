@@ -46,6 +46,12 @@ _CERTAINTIES: Final[dict[str | None, str]] = {
 _ONLY_ELEMENTS: Final = frozenset({"choice", "subst", "app", "figure", "TEI", "text", "body"})
 # blocks of text: each begins on a line of its own
 _BLOCKS: Final = frozenset({"ab", "p", "div", "lg", "list", "table", "sp"})
+# what the Guidelines keep empty, but for remarks on it
+_EMPTY: Final = frozenset(
+    {"gap", "space", "lb", "cb", "pb", "gb", "milestone", "handShift", "certainty"}
+)
+# what can be said to be uncertain, each by its own sign
+_DOUBTED: Final = frozenset({"supplied", "ex", "seg", "w"})
 _LINES: Final = frozenset({"l", "item", "row"})
 
 
@@ -117,6 +123,8 @@ class Transcriber:
         parting = parent.name in _ONLY_ELEMENTS
         for child in parent.children:
             if isinstance(child, Element):
+                if child.name == "certainty" and parent.name not in _DOUBTED:
+                    self.remarks.add(parent, "certainty")
                 self._element(child, pen)
             elif child.strip(" \t\r\n") or not (parting or self._between_blocks(parent)):
                 self._letters(parent, child, pen)
@@ -143,6 +151,8 @@ class Transcriber:
         elif element.name.startswith("#"):
             self.remarks.add(element, "comment")
         else:
+            if element.name in _EMPTY and (words := element.text()):
+                self.remarks.add(element, "inside", words)
             _ELEMENTS.get(element.name, Transcriber._transparent)(self, element, pen)
 
     def _transparent(self, element: Element, pen: Pen) -> None:
@@ -350,7 +360,7 @@ class Transcriber:
         """A short form and its whole word, told as well as our signs can."""
         stands, meant = stands.strip(), meant.strip()
         replaced = f"{stands}(({meant}))"
-        if not meant:
+        if not meant or meant == stands:
             self._sign(pen, stands)
             self.remarks.add(whole, "letters")
         elif stands and is_one(replaced, _is(Replaced)) and pen.apart(replaced, _is(Replaced)):
@@ -472,6 +482,8 @@ class Transcriber:
         elif words := _for_note(other.text()):
             self.remarks.add(element, "first", words)
             self._sign(pen, f"/* or: {words} */")
+        else:
+            self.remarks.add(other, "empty")
 
     def _corrected(self, whole: Element, stands: Element, meant: Element, pen: Pen) -> None:
         self.remarks.left(stands)

@@ -141,7 +141,7 @@ class Pen:
         return f"\\{letter}" if risky else letter
 
     def _opens(self, after: str) -> bool:
-        return self.behind_a_word or not after or after[0] in "(vb"
+        return self.behind_a_word or not after or after.startswith(("(", "va", "bl"))
 
 
 def _combines(letter: str) -> bool:

@@ -32,6 +32,7 @@ _NOT_INK: Final = frozenset({
     "ex", "supplied", "corr", "reg", "note", "figDesc", "figure", "desc", "head", "rdg", "certainty",
     "#comment", "#instruction",
 })  # fmt: skip
+_HOLDERS: Final = frozenset({"text", "body", "div", "ab", "p", "lg"})
 _OUTSIDE: Final = ("front", "back", "standOff", "sourceDoc")
 
 
@@ -194,7 +195,7 @@ def _editions(root: Element, remarks: Remarks) -> list[Element]:
 def _texts(root: Element) -> list[Element]:
     if root.name in ("TEI", "teiCorpus"):
         return list(root.every("text"))
-    return [root]
+    return [root if root.name in _HOLDERS else Element("ab", root.line, {}, [root])]
 
 
 def _marked(body: Element) -> Iterator[Element]:
