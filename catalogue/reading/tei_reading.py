@@ -258,13 +258,12 @@ def _distinct(hands: dict[str, str], used: list[str]) -> dict[str, str]:
     for key in keys:
         if key not in signs and (ours := _OURS.fullmatch(key)):
             signs[key] = f"@{_LETTERS[_technique(ours[1])]}{ours[2]}"
-    known = [key for key in keys if key in signs]
-    for key in known:
-        bare = signs[key].partition("(")[0]
-        alike = [k for k in known if k != key and signs[k].partition("(")[0] == bare]
-        if alike and "(" not in signs[key]:
-            # a hand without a medium would be the last one of its kind
+    last: dict[str, str] = {}  # a hand without a medium is the last one of its kind
+    for key in (each.removeprefix("#") for each in used if each.removeprefix("#") in signs):
+        bare, _, medium = signs[key].partition("(")
+        if not medium and last.get(bare, key) != key:
             signs[key] = f"{bare}({hand_medium(key)})"
+        last[bare] = key
     return signs
 
 

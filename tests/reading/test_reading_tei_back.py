@@ -9,6 +9,7 @@ only where a vector is a published fact; the whole files here are invented in th
 import re
 import unicodedata
 import xml.etree.ElementTree as ET
+from contextlib import suppress
 
 import pytest
 from hypothesis import given, settings
@@ -466,7 +467,5 @@ def test_what_is_not_told_is_kept(xml):
 @settings(max_examples=200, deadline=None)
 @given(st.one_of(st.text(), st.binary(), soup))
 def test_nothing_but_our_own_errors_comes_of_anything(xml):
-    try:
-        read_tei(xml)
-    except (BadDocument, MarkupError) as refused:
-        assert str(refused)
+    with suppress(BadDocument, MarkupError):
+        assert isinstance(read_tei(xml).markup, str)
