@@ -21,11 +21,9 @@ from catalogue.reading.nodes import (
     Extent,
     Full,
     Gap,
-    Hand,
     Leaf,
     Meant,
     Node,
-    Note,
     Omitted,
     Over,
     Point,
@@ -34,8 +32,8 @@ from catalogue.reading.nodes import (
     Stands,
     Struck,
     Surplus,
+    Text,
     Tree,
-    Turned,
     Unresolved,
 )
 
@@ -108,7 +106,9 @@ def _stronger(origin: Origin, node: Node) -> Origin:
 
 def _speak_leaf(node: Leaf, voice: Voice, origin: Origin, said: list[Piece]) -> None:
     at = node.start
-    if isinstance(node, (Escaped, Doubtful)):
+    if isinstance(node, Text):  # as most leaves are
+        said.append(Piece(node.typed, at, origin))
+    elif isinstance(node, (Escaped, Doubtful)):
         pattern = "." if isinstance(node, Doubtful) else None
         said.append(Piece(node.letter, at, origin, pattern))
     elif isinstance(node, Gap):
@@ -119,10 +119,9 @@ def _speak_leaf(node: Leaf, voice: Voice, origin: Origin, said: list[Piece]) -> 
         said.append(Piece(" ", at, "blank"))
     elif isinstance(node, Drawn):
         said.append(Piece(" ", at, "soft"))  # what a drawing parts is not one word
-    elif not isinstance(node, (Hand, Turned, Note)) and (
-        voice != "plain" or not isinstance(node, Point)
-    ):
+    elif isinstance(node, Point) and voice != "plain":
         said.append(Piece(node.typed, at, origin))
+    # a hand, a turn and a note say nothing
 
 
 def _gap(gap: Gap, voice: Voice) -> Piece:
@@ -167,9 +166,11 @@ class _Setter:
             segment, at = found[0], piece.at + found.start()
             if segment[0].isspace():
                 self._space(at)
-            else:
+                continue
+            if self._pending is not None:
                 self._join(segment)
-                self.out.append(Piece(segment, at, piece.origin, piece.pattern))
+            whole = len(segment) == len(piece.text)
+            self.out.append(piece if whole else Piece(segment, at, piece.origin, piece.pattern))
         return None
 
     def _space(self, at: int) -> None:

@@ -13,6 +13,8 @@ from catalogue.reading.voices import Piece, fold, pieces, tidied
 
 Stream: TypeAlias = Literal["seen", "reading", "restored", "struck"]
 
+_Told: TypeAlias = tuple[str, Stream, str | None]  # a word as it will be, before it is one
+
 
 @dataclass(frozen=True, slots=True)
 class Word:
@@ -41,16 +43,16 @@ def words(tree: Tree) -> tuple[Word, ...]:
     Gal seen None
     1912 struck None
     """
-    found: dict[Word, None] = {}
+    found: dict[_Told, None] = {}
     for run in _runs(tidied(pieces(tree, "plain"), joining=True)):
         found.update(dict.fromkeys(_words(run)))
-    struck: dict[Word, None] = {}
+    struck: dict[_Told, None] = {}
     for run in _runs(tidied(pieces(tree, "seen"), joining=True)):
         if any(piece.origin == "restored" for piece in run):
             continue  # the plain voice has said it better
-        for word in _words(run):
-            (struck if word.stream == "struck" else found)[word] = None
-    return tuple(found | struck)
+        for told in _words(run):
+            (struck if told[1] == "struck" else found)[told] = None
+    return tuple(Word(*told) for told in found | struck)
 
 
 def _runs(said: Iterable[Piece]) -> Iterator[list[Piece]]:
@@ -67,8 +69,11 @@ def _runs(said: Iterable[Piece]) -> Iterator[list[Piece]]:
         yield run
 
 
-def _words(run: list[Piece]) -> Iterator[Word]:
+def _words(run: list[Piece]) -> Iterator[_Told]:
     """The word of a run without the punctuation around it; two if a line end may join it."""
+    if len(run) == 1 and _is_plain(run[0]):
+        yield run[0].text, "seen", None
+        return
     run = _stripped(run)
     word = _word(run)
     if word is None:
@@ -80,6 +85,12 @@ def _words(run: list[Piece]) -> Iterator[Word]:
             yield joined
 
 
+def _is_plain(piece: Piece) -> bool:
+    """Whether it is a word as most are: undamaged ink, nothing around it, no accents."""
+    ink = piece.origin == "ink" and piece.pattern is None
+    return ink and piece.text.isascii() and piece.text.isalnum()
+
+
 def _stripped(run: list[Piece]) -> list[Piece]:
     """Without punctuation at either end; a gap or a mark of the index is no punctuation."""
     run = list(run)
@@ -89,7 +100,8 @@ def _stripped(run: list[Piece]) -> list[Piece]:
             piece = run[number]
             if piece.pattern is None:
                 kept = _without(piece.text, end)
-                run[number] = piece._replace(text=kept)
+                if kept != piece.text:
+                    run[number] = piece._replace(text=kept)
                 if kept:
                     break
             elif piece.text:
@@ -113,7 +125,7 @@ def _in_word(letter: str) -> bool:
     return letter.isalnum() or bool(unicodedata.combining(letter))
 
 
-def _word(run: list[Piece]) -> Word | None:
+def _word(run: list[Piece]) -> _Told | None:
     text = unicodedata.normalize("NFC", "".join(piece.text for piece in run))
     if not any(map(str.isalnum, text)):
         return None
@@ -123,7 +135,7 @@ def _word(run: list[Piece]) -> Word | None:
             re.escape(fold(piece.text)) if piece.pattern is None else piece.pattern
             for piece in run
         )
-    return Word(text, _stream(run), pattern)
+    return text, _stream(run), pattern
 
 
 def _stream(run: list[Piece]) -> Stream:
