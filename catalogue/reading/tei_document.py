@@ -286,13 +286,13 @@ def _facsimile(document: TeiDocument, zones: list[str]) -> Iterable[str]:
 
 
 def _zone(key: str, corners: tuple[Corner, ...]) -> str:
-    """A zone with its bounding box, and its corners where it is no upright box."""
+    """A zone with its bounding box, and its corners unless they are those of an upright text."""
     across, down = [x for x, _ in corners], [y for _, y in corners]
     left, top, right, bottom = min(across), min(down), max(across), max(down)
-    box = {(left, top), (right, top), (right, bottom), (left, bottom)}
+    box = ((left, top), (right, top), (right, bottom), (left, bottom))
     ends = zip(("ulx", "uly", "lrx", "lry"), (left, top, right, bottom), strict=True)
     told = " ".join(f'{name}="{_pixels(end)}"' for name, end in ends)
-    if len(corners) == 4 and set(corners) == box:
+    if corners == box:
         return f'<zone xml:id="{key}" {told}/>'
     points = " ".join(f"{_pixels(x)},{_pixels(y)}" for x, y in corners)
     return f'<zone xml:id="{key}" {told} points="{points}"/>'

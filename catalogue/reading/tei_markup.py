@@ -168,6 +168,7 @@ class Transcriber:
             self.remarks.add(element, "transparent")
         if not pen.empty and not self._fresh:
             pen.line(block=element.name in _BLOCKS, runs_on=False)
+            self._grows = None
             self.breaks.append((element, False))
         self._fresh = True
         self._into(element, pen)
@@ -553,6 +554,7 @@ class Transcriber:
     def _break(self, element: Element, pen: Pen, *, block: bool) -> None:
         inside = element.attributes.get("break") == "no"
         pen.line(block=block, runs_on=inside)
+        self._grows = None
         self.breaks.append((element, inside))
 
     def _hand(self, element: Element, pen: Pen) -> None:
@@ -574,6 +576,7 @@ class Transcriber:
             self.remarks.add(element, "milestone")
 
     def _spaced(self, element: Element, pen: Pen, sign: str) -> None:
+        self._grows = None
         if not pen.spaced_sign(sign):
             self.remarks.add(element, "spaced")
 

@@ -1,5 +1,7 @@
 """What must hold for every label, well typed or not."""
 
+import os
+import sys
 import unicodedata
 import xml.etree.ElementTree as ET
 
@@ -11,6 +13,9 @@ from catalogue.reading import compare, read, without_notes, write
 from catalogue.reading.nodes import Branch, walk
 from catalogue.reading.scan import _DOT, _DOTTED
 
+# The usual run, or as many as the night has time for (DEVELOPERS.md, "Long runs").
+CASES = int(os.environ.get("DORSE_CASES", "500"))
+
 # on the object: Latin letters; from the editor: Cyrillic; remarks: Greek
 latin = st.text("abcdefgKLM", min_size=1, max_size=6)
 editors = st.text("бвгдж", min_size=1, max_size=4)
@@ -18,7 +23,8 @@ remarks = st.text("αβγδ ", min_size=1, max_size=6).filter(str.strip)
 _BITS = [*"[](){}<>+_|\\/=#@~*^?!.:-…\n\r\u0323\u0301 ab1",
     "[[", "]]", "<<", ">>", "((", "))", "{{", "}}", "/*", "*/", "[...]", "[---]", "(?)", "[!]",
     "(---)", "(vac.)", "(blank)", "~fr:", "\\margin:", "@h ", "@p2(ink) ", "[c.5]", "+(2-3)",
-    "[2 lines]", "[[erased:", "||", "=|", "-|", "שלום", "\u202e", "e\u0301",
+    "[2 lines]", "[[erased:", "||", "=|", "-|", "שלום", "\u202e", "e\u0301", "@r90 ", "@r400 ",
+    "&((", '"((', " ?medium]", " ?low)", "a(", "?]", "\r\n", "\u0323", "\N{NO-BREAK SPACE}", "\x85",
 ]  # fmt: skip
 signs = st.sampled_from(_BITS)
 soup = st.lists(signs, max_size=40).map("".join)
@@ -70,8 +76,18 @@ def _letters(text):
     return [letter for letter in text if letter.isalpha()]
 
 
-@settings(max_examples=500, deadline=None)
-@given(st.one_of(labels.map(lambda told: told[0]), soup, st.text()))
+# whatever a file may hold when its bytes are taken for text
+bytes_as_text = st.binary(max_size=200).flatmap(
+    lambda raw: st.sampled_from(
+        [raw.decode("latin-1"), raw.decode("utf-8", "replace"),
+         raw.decode("utf-8", "surrogateescape"), raw.decode("cp1252", "replace")]
+    )
+)  # fmt: skip
+anything = st.one_of(labels.map(lambda told: told[0]), soup, st.text(), bytes_as_text)
+
+
+@settings(max_examples=CASES, deadline=None)
+@given(anything)
 def test_a_label_is_written_as_it_was_typed(markup):
     reading = read(markup)
     assert write(reading.tree) == markup
@@ -101,8 +117,8 @@ def test_every_letter_seen_was_typed_in_that_order(markup):
     assert all(letter in typed for letter in seen)
 
 
-@settings(max_examples=300, deadline=None)
-@given(st.one_of(soup, st.text(), labels.map(lambda told: told[0])))
+@settings(max_examples=max(300, CASES // 10), deadline=None)
+@given(anything)
 def test_every_rendering_of_anything_is_well_formed(markup):
     reading = read(markup)
     ET.fromstring(reading.html())
@@ -161,7 +177,11 @@ def test_notes_that_are_hard_to_take_out(markup, left):
     assert without_notes(markup) == left
 
 
-@pytest.mark.parametrize("opening", ["[", "<", "{", "a(", "[[", "((", "\\a", "*a", "^a", "/*"])
+@pytest.mark.parametrize(
+    "opening",
+    ["[", "<", "{", "a(", "[[", "((", "\\a", "*a", "^a", "/*", "&((", "<a=", "[a", "[a]", "a(b)",
+     "a[!]", "/**/[!]", "a(?)", "@h ", "@r9 ", "a_", "+a", "]", ")", "[ ?low]", '"((a))', "~fr:a~"],
+)  # fmt: skip
 def test_a_hundred_thousand_brackets_are_read(opening):
     markup = (opening * 100_000)[:100_000]
     reading = read(markup)
@@ -183,6 +203,32 @@ def test_very_deep_signs_are_read_and_rendered(opening, closing):
 def test_every_line_end_is_one_line_end(typed):
     assert read(typed).diplomatic() == "Low\nTide"
     assert write(read(typed).tree) == typed
+
+
+@pytest.mark.parametrize("around", ["", "[", "a_", "@h ", "<a="])
+def test_all_of_unicode_is_read_and_rendered(around):
+    # every code point that a string of Python can hold, unpaired surrogates too
+    for first in range(0, sys.maxunicode + 1, 0x2000):
+        markup = around + "".join(map(chr, range(first, first + 0x2000)))
+        reading = read(markup)
+        assert write(reading.tree) == markup
+        assert reading.seen() is not None
+        assert reading.words() is not None
+        assert len(reading.html()) > len(markup) // 4
+        assert len(reading.seen_at()) == len(reading.seen())
+
+
+@pytest.mark.parametrize(
+    "mark", ["\u0301", "\u0323", "\u20dd", "\ufe0f", "\u200d", "\u202e", "\u2067"]
+)
+def test_a_tower_of_marks_stands_on_its_letter(mark):
+    markup = "a" + mark * 20_000 + "_ [" + mark * 3 + "] b" + mark
+    reading = read(markup)
+    assert write(reading.tree) == markup
+    assert len(reading.seen_at()) == len(reading.seen())
+    assert reading.html()
+    assert reading.tei()
+    assert reading.form().printed is not None
 
 
 def test_right_to_left_text_keeps_its_order():

@@ -1,10 +1,9 @@
 """Whole TEI documents: valid EpiDoc, with nothing in them that points nowhere."""
 
-import os
 import re
-from pathlib import Path
 
 import pytest
+from epidoc_schema import TEI, epidoc, needs_schema, what_the_schema_misses
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
@@ -21,16 +20,6 @@ from catalogue.reading import (
     read_tei,
     tei_document,
 )
-
-_SCHEMAS = os.environ.get("DORSE_SCHEMAS")
-needs_schema = pytest.mark.skipif(
-    not _SCHEMAS, reason="DORSE_SCHEMAS is not set: the EpiDoc schema is no part of dorse"
-)
-_TEI = "{http://www.tei-c.org/ns/1.0}"
-_XML = "{http://www.w3.org/XML/1998/namespace}"
-# closed lists of the EpiDoc schema (2017-03-06)
-_GAP_REASONS = {"lost", "illegible", "omitted", "ellipsis"}
-_SUPPLIED_REASONS = {"lost", "omitted", "subaudible", "explanation", "undefined"}
 
 FULL = TeiDocument(
     markup="@p AMBRY & FELL|@p No. @h2(pencil) [[412]]<<421>>||@r90 @s SOLD",
@@ -74,12 +63,6 @@ FULL = TeiDocument(
 PLAIN = TeiDocument(markup="Low Tide", address="urn:x", kind=Term("label"), work="Low Tide")
 
 
-@pytest.fixture(scope="module")
-def epidoc():
-    """EpiDoc RELAX NG of 2017-03-06 (EpiDoc collaborative, GPL-3), outside the project."""
-    return etree.RelaxNG(etree.parse(Path(_SCHEMAS) / "epidoc" / "epidoc.rng"))
-
-
 def parsed(document):
     return etree.fromstring(tei_document(document).encode())
 
@@ -88,30 +71,11 @@ def of(markup):
     return TeiDocument(markup=markup, address="urn:x", kind=Term("label"), work="Low Tide")
 
 
-def what_the_schema_misses(root):
-    """Assertions of our own, for what RELAX NG accepts and the Guidelines do not."""
-    ids = root.xpath("//@xml:id", namespaces={"xml": _XML[1:-1]})
-    assert len(ids) == len(set(ids)), "one xml:id for two elements"
-    for attribute in ("facs", "new", "datingMethod"):
-        for element in root.xpath(f"//*[@{attribute}]"):
-            for pointed in element.get(attribute).split():
-                assert pointed.removeprefix("#") in ids, f"{pointed} points nowhere"
-    for gap in root.iter(f"{_TEI}gap", f"{_TEI}space"):
-        sizes = [name for name in ("quantity", "extent", "atLeast") if gap.get(name)]
-        assert len(sizes) == 1, "a gap has one size (att.dimensions)"
-        assert bool(gap.get("atLeast")) == bool(gap.get("atMost"))
-    reasons = {gap.get("reason") for gap in root.iter(f"{_TEI}gap")}
-    assert reasons <= _GAP_REASONS
-    assert {each.get("reason") for each in root.iter(f"{_TEI}supplied")} <= _SUPPLIED_REASONS
-    lines = [int(each.get("n")) for each in root.iter(f"{_TEI}lb")]
-    assert lines == list(range(1, len(lines) + 1))
-
-
 @needs_schema
 @pytest.mark.parametrize("document", [FULL, PLAIN, *map(of, _LABELS)])
-def test_a_document_is_valid_epidoc(document, epidoc):
-    root = parsed(document)
-    assert epidoc.validate(root), epidoc.error_log.last_error
+def test_a_document_is_valid_epidoc(document):
+    root, schema = parsed(document), epidoc()
+    assert schema.validate(root), schema.error_log.last_error
     what_the_schema_misses(root)
 
 
@@ -120,18 +84,9 @@ def test_a_document_is_valid_epidoc(document, epidoc):
 @given(st.one_of(labels.map(lambda typed: typed[0]), soup, st.text()))
 def test_a_document_of_any_label_is_valid_epidoc(markup):
     root = parsed(of(markup))
-    schema = _schema()
+    schema = epidoc()
     assert schema.validate(root), schema.error_log.last_error
     what_the_schema_misses(root)
-
-
-_KEPT = {}
-
-
-def _schema():
-    if not _KEPT:
-        _KEPT["epidoc"] = etree.RelaxNG(etree.parse(Path(_SCHEMAS) / "epidoc" / "epidoc.rng"))
-    return _KEPT["epidoc"]
 
 
 @pytest.mark.parametrize(
@@ -161,7 +116,7 @@ def test_a_document_says_all_that_it_was_given():
     root = parsed(FULL)
 
     def words(path):
-        found = root.xpath(path, namespaces={"t": _TEI[1:-1]})
+        found = root.xpath(path, namespaces={"t": TEI[1:-1]})
         return [" ".join("".join(each.itertext()).split()) for each in found]
 
     assert words("//t:title") == ["dealer's label on Low Tide & Ebb"]
@@ -175,11 +130,11 @@ def test_a_document_says_all_that_it_was_given():
     assert words("//t:change") == ["Read under: raking light."]
     assert words("//t:name") == ["The studio's own reader"]
     assert words("//t:div[@type='commentary']/t:p") == ["Printed in two colours."]
-    (date,) = root.iter(f"{_TEI}origDate")
+    (date,) = root.iter(f"{TEI}origDate")
     assert date.get("notBefore-custom") == "1917-03-01"
     assert date.get("notAfter-custom") is None
     assert date.get("evidence") == "gb.post.london_numbered street-number"
-    assert len(list(root.iter(f"{_TEI}surface"))) == 1
+    assert len(list(root.iter(f"{TEI}surface"))) == 1
 
 
 def test_nothing_is_said_that_is_not_known():
