@@ -49,7 +49,7 @@ _DOTTED: Final = "".join(
 _SPECIAL: Final = re.compile(rf"[\\\[\]<>{{}}()+_*^~@=|/\r\n{_DOT}{_DOTTED}]")
 
 _N = r"[1-9][0-9]{0,3}"
-_CAUSE = r"(?:[ ]?:[ ]?(?P<cause>[^\[\]()|\r\n]{1,80}))?"
+_CAUSE = r"(?:[ ]{0,3}:[ ]{0,3}(?P<cause>[^\[\]()|\r\n]{1,80}))?"
 _GAP: Final = re.compile(
     rf"\[(?:(?P<unknown>\.\?|-{{3,}}|…)|(?P<dots>\.+)"
     rf"|(?P<lines>\?|ca?\.{_N}|{_N}(?:-{_N})?)[ ]lines?"

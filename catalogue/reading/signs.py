@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from dataclasses import dataclass
 from typing import Final
 
@@ -9,6 +10,8 @@ from catalogue.reading import nodes
 from catalogue.reading.nodes import Node
 from catalogue.reading.reading import read
 from catalogue.reading.sentences import meaning
+
+_COLUMNS: Final = 80
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +81,14 @@ SIGNS: Final[tuple[Sign, ...]] = (
 
 
 def help_card() -> str:
-    """The typist's card as plain text, one sign a line."""
-    width = max(len(sign.sign) for sign in SIGNS)
-    return "\n".join(f"{sign.sign:<{width}}  {sign.meaning}" for sign in SIGNS)
+    """The typist's card as plain text, no line wider than a terminal's 80 columns."""
+    width = max(len(sign.sign) for sign in SIGNS) + 2
+    return "\n".join(
+        textwrap.fill(
+            sign.meaning,
+            width=_COLUMNS,
+            initial_indent=f"{sign.sign:<{width}}",
+            subsequent_indent=" " * width,
+        )
+        for sign in SIGNS
+    )

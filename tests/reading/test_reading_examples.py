@@ -67,7 +67,13 @@ def test_each_sign_on_the_card_is_what_it_says(sign):
 
 
 def test_the_card_has_a_line_for_each_sign():
-    assert len(help_card().splitlines()) == len(SIGNS)
+    lines = help_card().splitlines()
+    assert [sign.sign for sign in SIGNS] == [
+        next(sign.sign for sign in SIGNS if line.startswith(f"{sign.sign}  "))
+        for line in lines
+        if not line.startswith(" ")
+    ]
+    assert max(map(len, lines)) <= 80
 
 
 @pytest.mark.parametrize(
@@ -78,6 +84,7 @@ def test_the_card_has_a_line_for_each_sign():
         ("Nr.(12)", "Nr.(12)"),  # rule 2
         ("\\[12\\]", "[12]"),  # rule 3
         ("[12]", "…"),
+        ("[---  :  torn]ndon W.", "…ndon W."),
         ("[3-5]", "…"),
         ("* 1850", "* 1850"),  # rule 5
         ("*1850 in Bath", "*1850 in Bath"),
