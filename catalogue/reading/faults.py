@@ -10,7 +10,7 @@ from typing import Final
 from catalogue.reading.sentences import fault_sentence
 
 MOST_LISTED: Final = 1_000
-_SHOWN: Final = 60  # columns of the label shown on each side of the sign
+_SHOWN: Final = 22  # columns of the label shown on each side of the sign
 
 
 @dataclass(frozen=True, slots=True)
