@@ -7,7 +7,8 @@ from catalogue.reading.fault_examples import FaultExample, fault_examples
 from catalogue.reading.faults import Fault
 from catalogue.reading.form import Filling, Form
 from catalogue.reading.habits import Suggestion
-from catalogue.reading.nodes import write
+from catalogue.reading.letters import SeenLetter
+from catalogue.reading.nodes import Hand, write
 from catalogue.reading.notes import without_notes
 from catalogue.reading.reading import Passage, Reading, read
 from catalogue.reading.signs import SIGNS, Sign, help_card
@@ -35,11 +36,13 @@ __all__ = [
     "FaultExample",
     "Filling",
     "Form",
+    "Hand",
     "Line",
     "Observed",
     "Passage",
     "Picture",
     "Reading",
+    "SeenLetter",
     "Sign",
     "Snippet",
     "Stretch",

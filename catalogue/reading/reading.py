@@ -10,6 +10,7 @@ from catalogue.reading.faults import Fault
 from catalogue.reading.form import Filling, Form, form
 from catalogue.reading.grammar import Builder
 from catalogue.reading.html import html
+from catalogue.reading.letters import SeenLetter, seen_letters
 from catalogue.reading.nodes import (
     Data,
     Drawn,
@@ -86,6 +87,14 @@ class Reading:
     def seen_at(self) -> tuple[int, ...]:
         """For each letter of `seen()`: the offset in the markup where it was typed."""
         return places(self.tree, "seen")
+
+    def seen_letters(self) -> tuple[SeenLetter, ...]:
+        """Each letter of `seen()` with its place, its hand, and whether it is sure or struck out.
+
+        >>> [(each.letter, each.start, each.doubtful) for each in read("W.7_").seen_letters()]
+        [('W', 0, False), ('.', 1, False), ('7', 2, True)]
+        """
+        return seen_letters(self.tree, self.markup)
 
     def words(self) -> tuple[Word, ...]:
         """The words for the index."""
