@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from catalogue.measure.dates import read_date, why_not
 from catalogue.measure.days import DateSpan, Day, overlaps
-from catalogue.measure.edtf import read_edtf
+from catalogue.measure.edtf_days import read_edtf
 from catalogue.measure.folding import fold, spellings
 from catalogue.measure.names import Likeness, compare, likeness, rank, read_attribution
 from catalogue.measure.sizes import WrittenSize, read_sizes

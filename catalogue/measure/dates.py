@@ -11,8 +11,9 @@ import re
 from collections.abc import Callable, Iterator
 from functools import cache
 
-from catalogue.measure.days import DateSpan, Day, days_in
-from catalogue.measure.edtf import NotADate, bounds
+from catalogue.measure.days import DateSpan, Day, NotADate, days_in
+from catalogue.measure.edtf import parse
+from catalogue.measure.edtf_days import bounds
 from catalogue.measure.points import YEAR, Found, Match, full_year, point, span, years
 from catalogue.measure.words import any_of, entries, listed, plain, table
 
@@ -105,7 +106,9 @@ class _Phrases:
         if not _LIKE_EDTF.fullmatch(said):
             return None
         try:
-            return Found(said, *bounds(said, self.circa), "edtf", vague=said[-1] in "~%?")
+            return Found(
+                said, *bounds(parse(said), self.circa)[:2], "edtf", vague=said[-1] in "~%?"
+            )
         except NotADate:
             if _A_DAY.fullmatch(said) or _TWO_YEARS.fullmatch(said):
                 raise

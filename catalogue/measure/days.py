@@ -5,6 +5,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+
+class NotADate(ValueError):
+    """Why a text is no date, in words."""
+
+
 _ISO = re.compile(r"(-?[0-9]{4,})-([0-9]{2})-([0-9]{2})")
 _MONTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 

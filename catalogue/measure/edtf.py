@@ -1,200 +1,242 @@
-"""EDTF strings to bounds: levels 0 and 1, and of level 2 what catalogues hold.
+"""EDTF, levels 0, 1 and 2: the parts of a string as values, which write it again.
 
 Source: Library of Congress, Extended Date/Time Format specification, 4 February 2019 (ISO
-8601-2:2019). Of level 2: sets, unspecified figures anywhere, signs on single parts, exponents and
-significant figures of years, divisions of a year. EDTF gives signs no width: here a year marked `~`
-or `%` reaches `circa` years either way, a month or day one month; an end of an interval keeps its
-own bounds (UC San Diego visual-resources date guide on "ca. 1623-1666").
+8601-2:2019). `parse` tells only whether a string is well formed; what days it may mean, and whether
+there are such days, stands in edtf_days.py.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+from typing import TypeAlias
 
-from catalogue.measure.days import DateSpan, Day, days_in
-from catalogue.measure.words import division
+from catalogue.measure.days import NotADate
 
-Bounds = tuple[Day | None, Day | None]
+LONGEST = 200
+"""A longer text is no date."""
 
-_DATE = re.compile(
-    r"(-?[0-9X]{4})(?:-([0-9X]{2})(?:-([0-9X]{2})(?:T([0-9:]{8})(Z|[+-][0-9]{2}(?::?[0-9]{2})?)?)?)?)?"
+_YEAR = r"([?~%]?)(-?[0-9X]{4})([?~%]?)"
+_MONTH_OR_DAY = r"([?~%]?)([0-9X]{2})([?~%]?)"
+_DATE = re.compile(rf"{_YEAR}(?:-{_MONTH_OR_DAY}(?:-{_MONTH_OR_DAY})?)?")
+_CLOCK = re.compile(
+    r"([0-9]{4}-[0-9]{2}-[0-9]{2})"
+    r"T((?:[01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9]|24:00:00)"
+    r"(Z|[+-](?:[01][0-9]|2[0-3])(?::[0-5][0-9])?)?"
 )
-_TIME = re.compile(r"(?:[01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9]|24:00:00")
-_LONG_YEAR = re.compile(r"(Y?)(-?[0-9]+)(?:E([0-9]{1,2}))?(?:S([1-9][0-9]?))?")
-_PART = re.compile(r"[?~%]?[0-9X]+[?~%]?")
-_SIGNS = re.compile(r"[?~%]")
-_OPEN = ("", "..")
-_FARTHEST = 10**10
+_LONG_YEAR = re.compile(
+    r"(Y?)(-?)([0-9]+)(?:E([1-9][0-9]{0,2}))?(?:S([1-9][0-9]{0,2}))?([?~%]?)"
+)
 
 
-class NotADate(ValueError):
-    """Why a text is no date, in words."""
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A year, month or day as figures (X is any figure), with the sign before and after it.
 
-
-def read_edtf(text: str, circa: int = 5) -> DateSpan | None:
-    """The span of an EDTF string, None when it is none; a year marked `~` or `%` is widened.
-
-    >>> read_edtf("188X").earliest.iso, read_edtf("1907/..").latest
-    ('1880-01-01', None)
+    A sign before qualifies this part, one after it this part and all parts to its left.
     """
-    try:
-        earliest, latest = bounds(text, circa)
-    except NotADate:
-        return None
-    return DateSpan(written=text, edtf=text, earliest=earliest, latest=latest, rule="edtf")
+
+    figures: str
+    before: str = ""
+    after: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.before}{self.figures}{self.after}"
 
 
-def bounds(text: str, circa: int) -> Bounds:
-    """The first and last day of an EDTF string. Raises `NotADate`."""
-    if len(text) > 200:
+@dataclass(frozen=True, slots=True)
+class Date:
+    """A year, a month (or a season or other division of a year), or a day, with its time if any."""
+
+    year: Part
+    month: Part | None = None
+    day: Part | None = None
+    time: str = ""
+    zone: str = ""
+
+    def __str__(self) -> str:
+        parts = "-".join(str(part) for part in (self.year, self.month, self.day) if part)
+        return f"{parts}T{self.time}{self.zone}" if self.time else parts
+
+    def signed(self, signs: str) -> tuple[bool, bool, bool]:
+        """Which of year, month and day are under one of the signs.
+
+        >>> date = parse("2004-06~-11")
+        >>> date.signed("~%"), date.signed("?%")
+        ((True, True, False), (False, False, False))
+        """
+        parts = (self.year, self.month, self.day)
+        after = [bool(part and part.after and part.after in signs) for part in parts]
+        its_own = [bool(part and part.before and part.before in signs) for part in parts]
+        return (
+            its_own[0] or any(after),
+            its_own[1] or any(after[1:]),
+            its_own[2] or after[2],
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class LongYear:
+    """A year of more than four figures, of an exponent, or with so many figures significant."""
+
+    figures: str
+    below_zero: bool = False
+    exponent: str = ""
+    significant: str = ""
+    prefix: str = "Y"
+    sign: str = ""
+
+    def __str__(self) -> str:
+        exponent = f"E{self.exponent}" if self.exponent else ""
+        significant = f"S{self.significant}" if self.significant else ""
+        minus = "-" if self.below_zero else ""
+        return f"{self.prefix}{minus}{self.figures}{exponent}{significant}{self.sign}"
+
+    @property
+    def year(self) -> int:
+        """The year as written, an exponent worked out."""
+        size = int(self.figures + "0" * int(self.exponent or 0))
+        return -size if self.below_zero else size
+
+
+Single: TypeAlias = Date | LongYear
+
+
+class Missing(Enum):
+    """An end of an interval that is no date: open, or not known."""
+
+    OPEN = ".."
+    UNKNOWN = ""
+
+    def __str__(self) -> str:
+        return str(self.value)
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """From one date to another, both included."""
+
+    start: Single | Missing
+    end: Single | Missing
+
+    def __str__(self) -> str:
+        return f"{self.start}/{self.end}"
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """All dates of a set from one to another; a side of None is open."""
+
+    first: Single | None
+    last: Single | None
+
+    def __str__(self) -> str:
+        return f"{self.first or ''}..{self.last or ''}"
+
+
+@dataclass(frozen=True, slots=True)
+class Several:
+    """A set: one of its members (square brackets) or all of them (curly ones)."""
+
+    members: tuple[Single | Run, ...]
+    all_of_them: bool
+
+    def __str__(self) -> str:
+        inside = ",".join(str(member) for member in self.members)
+        return f"{{{inside}}}" if self.all_of_them else f"[{inside}]"
+
+
+Edtf: TypeAlias = Single | Interval | Several
+
+
+def parse(text: str) -> Edtf:
+    """The parts of an EDTF string; `str` of them is the string. Raises `NotADate`.
+
+    >>> str(parse("2004-06-~01/2004-06-~20")), parse("[1667,1670..1672]").members[1].last
+    ('2004-06-~01/2004-06-~20', Date(year=Part(figures='1672', before='', after=''), ...))
+    """
+    if len(text) > LONGEST:
         raise NotADate("this is too long for a date")
     if text[:1] in ("[", "{"):
         return _set(text)
     if "/" in text:
         return _interval(text)
-    return _date(text, circa)
+    return _clock(text) or _single(text)
 
 
-def _interval(text: str) -> Bounds:
-    start, _, end = text.partition("/")
-    if "/" in end or (start in _OPEN and end in _OPEN):
-        raise NotADate(f"{text!r} is not an interval")
-    earliest = None if start in _OPEN else _date(start, 0)[0]
-    latest = None if end in _OPEN else _date(end, 0)[1]
-    return _in_order(text, earliest, latest)
-
-
-def _in_order(text: str, earliest: Day | None, latest: Day | None) -> Bounds:
-    if earliest and latest and earliest > latest:
-        raise NotADate(f"{text!r} ends ({latest.iso}) before it begins ({earliest.iso})")
-    return earliest, latest
-
-
-def _set(text: str) -> Bounds:
+def _set(text: str) -> Several:
     if text[-1:] != {"[": "]", "{": "}"}[text[0]]:
         raise NotADate(f"{text!r} opens one way and closes another")
-    earliest: list[Day] = []
-    latest: list[Day] = []
-    members = [each.strip() for each in text[1:-1].split(",")]
-    open_start = open_end = False
-    for place, member in enumerate(members):
-        first, dots, last = member.partition("..")
-        open_start |= bool(dots) and not first
-        open_end |= bool(dots) and not last
-        if (dots and not first and place > 0) or (
-            dots and not last and place < len(members) - 1
-        ):
-            raise NotADate(f"{text!r}: only the first member may lack a start, the last an end")
-        if not first and not last:
-            raise NotADate(f"{text!r} has an empty member")
-        starts = _date(first, 0)[0] if first else None
-        ends = _date(last or first, 0)[1] if last or not dots else None
-        _in_order(member, starts, ends)
-        earliest += [starts] if starts else []
-        latest += [ends] if ends else []
-    return None if open_start else min(earliest), None if open_end else max(latest)
+    written = [each.strip() for each in text[1:-1].split(",")]
+    last_place = len(written) - 1
+    members = tuple(
+        _member(text, each, may_lack_start=place == 0, may_lack_end=place == last_place)
+        for place, each in enumerate(written)
+    )
+    return Several(members, all_of_them=text[0] == "{")
 
 
-def _date(text: str, circa: int) -> tuple[Day, Day]:
-    found = _DATE.fullmatch(_SIGNS.sub("", text))
-    if not found or not _signs_stand_well(text):
-        return _far_year(text)
-    year, month, day, time, _ = found.groups()
-    if year == "-0000" or (time and not _TIME.fullmatch(time)):
+def _member(
+    text: str, written: str, *, may_lack_start: bool, may_lack_end: bool
+) -> Single | Run:
+    first, dots, last = written.partition("..")
+    if not first and not last:
+        raise NotADate(f"{text!r} has an empty member")
+    if not dots:
+        return _single(written)
+    if not (first or may_lack_start) or not (last or may_lack_end):
+        raise NotADate(f"{text!r}: only the first member may lack a start, the last an end")
+    return Run(_single(first) if first else None, _single(last) if last else None)
+
+
+def _interval(text: str) -> Interval:
+    start, _, end = text.partition("/")
+    missing = {each.value for each in Missing}
+    if "/" in end or (start in missing and end in missing):
+        raise NotADate(f"{text!r} is not an interval")
+    return Interval(_end(start), _end(end))
+
+
+def _end(text: str) -> Single | Missing:
+    return Missing(text) if text in ("", "..") else _single(text)
+
+
+def _clock(text: str) -> Date | None:
+    """A day with its time of day, which takes no signs and stands in no interval or set."""
+    found = _CLOCK.fullmatch(text)
+    if not found:
+        return None
+    year, month, day = found[1].split("-")
+    return Date(Part(year), Part(month), Part(day), found[2], found[3] or "")
+
+
+def _single(text: str) -> Single:
+    found = _DATE.fullmatch(text)
+    if not found:
+        return _long_year(text)
+    before, figures, after, *finer = found.groups()
+    if figures == "-0000":
+        raise NotADate("there is no year -0000: 1 BC is 0000")
+    return Date(Part(figures, before, after), _part(finer[:3]), _part(finer[3:]))
+
+
+def _part(written: list[str | None]) -> Part | None:
+    before, figures, after = written
+    return Part(figures, before or "", after or "") if figures else None
+
+
+def _long_year(text: str) -> LongYear:
+    found = _LONG_YEAR.fullmatch(text)
+    if not found:
         raise NotADate(f"{text!r} is not a date in EDTF")
-    earliest, latest = _unspecified(text, year, month, day)
-    if text[-1] in "~%":
-        if month is None or month == "XX":
-            return earliest.years_on(-circa), latest.years_on(circa)
-        width = 1 if circa else 0
-        return _months_on(earliest, -width), _months_on(latest, width)
-    return earliest, latest
-
-
-def _signs_stand_well(text: str) -> bool:
-    """A sign stands once before or after a part, never twice, and never with a time."""
-    if "T" in text:
-        return not _SIGNS.search(text)
-    return all(_PART.fullmatch(part) for part in text.removeprefix("-").split("-"))
-
-
-def _months_on(day: Day, months: int) -> Day:
-    if not months:
-        return day
-    first = day.first_of_month(months)
-    at_end = day.day == days_in(day.year, day.month)
-    last = days_in(first.year, first.month)
-    return Day(first.year, first.month, last if at_end else min(day.day, last))
-
-
-def _far_year(text: str) -> tuple[Day, Day]:
-    """Years with Y, exponents and significant figures: Y170000002, Y17E8, 1950S2."""
-    found = _LONG_YEAR.fullmatch(_SIGNS.sub("", text)) if len(text) < 30 else None
-    if (
-        not found
-        or (not found[1] and len(found[2].lstrip("-")) != 4)
-        or not (found[1] or found[4])
-    ):
-        raise NotADate(f"{text!r} is not a date in EDTF")
-    year = int(found[2]) * 10 ** int(found[3] or 0)
-    if abs(year) >= _FARTHEST:
-        raise NotADate(f"the year {found[2]} lies too far away to be kept")
-    figures = len(str(abs(year)))
-    if found[4] and int(found[4]) < figures:
-        unit = 10 ** (figures - int(found[4]))
-        first = abs(year) // unit * unit
-        years = (first, first + unit - 1) if year >= 0 else (-first - unit + 1, -first)
-        return Day(years[0], 1, 1), Day(years[1], 12, 31)
-    return Day(year, 1, 1), Day(year, 12, 31)
-
-
-def _unspecified(text: str, year: str, month: str | None, day: str | None) -> tuple[Day, Day]:
-    """The first and last day that the figures leave open, X being any figure."""
-    years = sorted((int(year.replace("X", "0")), int(year.replace("X", "9"))))
-    if "X" in year.rstrip("X").lstrip("-"):
-        # A figure follows an X, as in 1X5X: few enough to look at one by one.
-        pattern = re.compile(year.replace("X", "[0-9]"))
-        fitting = [
-            each for each in range(years[0], years[1] + 1) if pattern.fullmatch(_four(each))
-        ]
-        years = [fitting[0], fitting[-1]]
-    if month is None:
-        return Day(years[0], 1, 1), Day(years[1], 12, 31)
-    if month.isdigit() and int(month) > 12 and day is None:
-        return _division(text, years[0], years[1], int(month))
-    months = [each for each in range(1, 13) if _fits(month, each)]
-    if not months:
-        raise NotADate(f"there is no month {month}")
-    first = next(_days(years[0], 1, years[1], months, day or "XX"), None)
-    last = next(_days(years[1], -1, years[0], months[::-1], day or "XX"), None)
-    if first is None or last is None:
-        written = "-".join((year, month, day or ""))
-        raise NotADate(f"there is no day {written}")
-    return first, last
-
-
-def _four(year: int) -> str:
-    return f"-{-year:04d}" if year < 0 else f"{year:04d}"
-
-
-def _fits(figures: str, number: int) -> bool:
-    written = f"{number:02d}"
-    return all(figure in ("X", its) for figure, its in zip(figures, written, strict=True))
-
-
-def _days(start: int, step: int, end: int, months: list[int], day: str) -> Iterator[Day]:
-    """Days that fit, from the start year on; leap years come round within eight years."""
-    for year in range(start, end + step, step)[:9]:
-        for month in months:
-            fitting = [each for each in range(1, days_in(year, month) + 1) if _fits(day, each)]
-            yield from (Day(year, month, each) for each in fitting[::step])
-
-
-def _division(text: str, first: int, last: int, number: int) -> tuple[Day, Day]:
-    months = division(number)
-    if months is None:
-        raise NotADate(f"there is no month {number}, and no season")
-    start, end = months
-    ends = last + (end < start)
-    return Day(first, start, 1), Day(ends, end, days_in(ends, end))
+    prefix, minus, figures, exponent, significant, sign = found.groups()
+    if prefix:
+        well_formed = figures[0] != "0" and (exponent or len(figures) > 4)
+    else:
+        well_formed = significant and not exponent and len(figures) == 4
+    if not well_formed:
+        raise NotADate(f"{text!r} is not a year in EDTF")
+    if significant and int(significant) > len(figures) + int(exponent or 0):
+        raise NotADate(f"{text!r} has fewer figures than it says are significant")
+    return LongYear(figures, bool(minus), exponent or "", significant or "", prefix, sign)

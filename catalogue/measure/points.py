@@ -11,8 +11,9 @@ from collections.abc import Callable
 from functools import cache
 from typing import NamedTuple
 
-from catalogue.measure.days import Day, days_in
-from catalogue.measure.edtf import NotADate, bounds
+from catalogue.measure.days import Day, NotADate, days_in
+from catalogue.measure.edtf import parse
+from catalogue.measure.edtf_days import bounds
 from catalogue.measure.words import any_of, entries, listed, numbers, plain, table
 
 
@@ -180,7 +181,7 @@ def _season(m: Match) -> Found | None:
     if ends and (number != 24 or int(ends) != (year + 1) % 10 ** len(ends)):
         return None
     edtf = f"{year:04d}-{number}"
-    return Found(edtf, *bounds(edtf, 0), "season of the northern half")
+    return Found(edtf, *bounds(parse(edtf), 0)[:2], "season of the northern half")
 
 
 def _one(year: str, month: int | str, day: str, rule: str = "day") -> Found:
