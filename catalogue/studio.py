@@ -32,7 +32,14 @@ from catalogue.keeping import (
 from catalogue.ledger import Change, Ledger, OpenChange, Progress, Verdict, restore
 from catalogue.linked.documents import FORMAT, as_today, to_jsonld
 from catalogue.linked.text import Node, parse, write
-from catalogue.measure import DateSpan, Day, read_attribution, read_date, why_not
+from catalogue.measure import (
+    DateSpan,
+    Day,
+    attribution_term,
+    read_attribution,
+    read_date,
+    why_not,
+)
 from catalogue.record import (
     Attribution,
     Job,
@@ -481,12 +488,12 @@ class Studio:
 
     def _attributed(self, written: str) -> tuple[tuple[Attribution, ...], tuple[Party, ...]]:
         """The attribution that a maker's line makes, and the party that is not on file yet."""
-        qualifier, name = read_attribution(written)
+        _, name = read_attribution(written)
         found = self.find_party(name)
         party = found.record if found else _artist(name)
         said = Attribution(
             artist=party.document,
-            qualifier=qualifier or "qualifier/by",
+            qualifier=attribution_term(written) or "qualifier/by",
             written=written,
             preferred=True,
         )

@@ -1,4 +1,4 @@
-"""Names of people and firms: attribution words taken off, and how alike two names are.
+"""Names of people and firms: how alike two of them are, and why.
 
 A likeness is a hint for a person, never a finding: van der Meulen and Vermeulen are very alike and
 two families. `compare` therefore says why two names are called alike. The words that count little
@@ -8,18 +8,18 @@ in a comparison are in vocab/names.toml.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
 
 from rapidfuzz.distance import JaroWinkler
 from rapidfuzz.fuzz import token_sort_ratio
 
-from catalogue import places
+from catalogue.measure.attributions import read_attribution
 from catalogue.measure.folding import fold, spellings
-from catalogue.terms import group
+from catalogue.measure.name_words import table
+
+__all__ = ["ALIKE", "Likeness", "compare", "key", "likeness", "rank", "read_attribution"]
 
 ALIKE = 0.87
 """From here on two names are worth a look (Jaro-Winkler; common practice, no source)."""
@@ -34,41 +34,6 @@ class Likeness:
 
     score: float
     why: str
-
-
-def read_attribution(text: str) -> tuple[str | None, str]:
-    """The attribution term of a maker's line, None for none, and the name that is left.
-
-    >>> read_attribution("Circle of Ada Penhale")
-    ('qualifier/circle-of', 'Ada Penhale')
-    >>> read_attribution("Penhale, Ada (attributed to)")
-    ('qualifier/attributed-to', 'Penhale, Ada')
-    >>> read_attribution("Ada Penhale")
-    (None, 'Ada Penhale')
-    """
-    said = " ".join(text.split())
-    for words, term in _attribution_words():
-        before = re.match(rf"\(?{words}\)?\s+(?=\w)", said, re.IGNORECASE)
-        if before:
-            return term, said[before.end() :]
-        behind = re.search(rf"(?:,\s*|\s*\(){words}\)?$", said, re.IGNORECASE)
-        if behind and behind.start():
-            return term, said[: behind.start()]
-    return None, said
-
-
-@cache
-def _attribution_words() -> tuple[tuple[str, str], ...]:
-    """Every wording of an attribution term, as a pattern, the longest first."""
-    said = [
-        (words, each.key)
-        for each in group("qualifier")
-        if each.name not in ("by", "unknown")
-        for words in (each.label, *each.alternatives)
-        if words[-1].isalnum() or words.endswith(".")
-    ]
-    longest = sorted(said, key=lambda found: -len(found[0]))
-    return tuple((re.escape(words).replace(r"\ ", r"\s+"), term) for words, term in longest)
 
 
 def key(name: str) -> str:
@@ -118,20 +83,13 @@ def rank(query: str, candidates: Iterable[str]) -> list[tuple[str, float]]:
 
 
 @cache
-def _table() -> dict[str, Any]:
-    return tomllib.loads((places.folder("vocab") / "names.toml").read_text("utf-8"))
-
-
-@cache
 def _set(name: str) -> frozenset[str]:
-    return frozenset(fold(word) for word in _table()[name])
+    return frozenset(fold(word) for word in table()[name])
 
 
 @cache
 def _twins() -> dict[str, int]:
-    return {
-        fold(name): place for place, names in enumerate(_table()["twins"]) for name in names
-    }
+    return {fold(name): place for place, names in enumerate(table()["twins"]) for name in names}
 
 
 def _words(folded: str) -> list[str]:

@@ -1,4 +1,4 @@
-"""Names: attribution words taken off, likeness without false certainty."""
+"""Names: likeness without false certainty."""
 
 from __future__ import annotations
 
@@ -6,26 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalogue.measure import compare, likeness, rank, read_attribution
+from catalogue.measure import compare, likeness, rank
 from catalogue.measure.names import ALIKE
-
-
-@pytest.mark.parametrize(
-    ("written", "found"),
-    [
-        ("Circle of Ada Penhale", ("qualifier/circle-of", "Ada Penhale")),
-        ("attributed to A. Penhale", ("qualifier/attributed-to", "A. Penhale")),
-        ("After Ada Penhale", ("qualifier/after", "Ada Penhale")),
-        (
-            "formerly attributed to Ada Penhale",
-            ("qualifier/formerly-attributed-to", "Ada Penhale"),
-        ),
-        ("Ada Penhale", (None, "Ada Penhale")),
-        ("Byatt Afterman", (None, "Byatt Afterman")),
-    ],
-)
-def test_attribution_words_are_told_from_names(written, found):
-    assert read_attribution(written) == found
 
 
 # Jaro-Winkler values of the trade sheet's section C9, computed there with another implementation.
@@ -99,19 +81,3 @@ def test_different_names_are_not_alike(a, b):
 def test_likeness_is_the_same_from_both_sides_and_lies_between_0_and_1(a, b):
     assert 0 <= likeness(a, b) <= 1
     assert likeness(a, b) == pytest.approx(likeness(b, a))
-
-
-@pytest.mark.parametrize(
-    ("written", "found"),
-    [
-        ("Penhale, Ada (attributed to)", ("qualifier/attributed-to", "Penhale, Ada")),
-        ("Ada Penhale, circle of", ("qualifier/circle-of", "Ada Penhale")),
-        ("(Attr.) Ada Penhale", ("qualifier/attributed-to", "Ada Penhale")),
-        ("in the manner of Ada Penhale", ("qualifier/manner-of", "Ada Penhale")),
-        ("possibly by Ada Penhale", ("qualifier/possibly-by", "Ada Penhale")),
-        ("Probably Ada Penhale", ("qualifier/probably-by", "Ada Penhale")),
-        ("after", (None, "after")),
-    ],
-)
-def test_attribution_words_stand_before_or_behind_the_name(written, found):
-    assert read_attribution(written) == found
