@@ -42,6 +42,7 @@ from catalogue.record import (
     Response,
     Sighting,
     Size,
+    Statement,
     Step,
     Test,
     Title,
@@ -99,6 +100,15 @@ def full_work() -> Work:
         about=(stretcher.id,),
         notes=(Note(text="Slightly turned."),),
     )
+    first_reading = Transcript(
+        markup="Hollis & Tr_ewin\n[---]don S.W. /* see file */",
+        by=ARTIST.document,
+        on=Day(2026, 3, 2),
+        light="light/normal",
+        certainty="certainty/probable",
+        preferred=True,
+        notes=(Note(text="Read through the tape."),),
+    )
     label = Inscription(
         number="I1",
         kind="inscription/dealer-label",
@@ -113,16 +123,30 @@ def full_work() -> Work:
             Region(photo=photo.id, corners=((10, 10.5), (100, 20), (95, 60), (5, 50))),
         ),
         transcripts=(
-            Transcript(
-                markup="Hollis & Tr_ewin\n[---]don S.W. /* see file */",
-                by=ARTIST.document,
-                on=Day(2026, 3, 2),
-                light="light/normal",
-                certainty="certainty/probable",
-                preferred=True,
-                notes=(Note(text="Read through the tape."),),
-            ),
+            first_reading,
             Transcript(markup="Hollis & Trewin", on=Day(2019, 5, 1)),
+        ),
+        statements=(
+            Statement(
+                kind="statement/name",
+                written="Hollis & Trewin",
+                transcript=first_reading.id,
+                start=0,
+                end=16,
+                standing="standing/corrected",
+                value="Hollis and Trewin, framers",
+                by=ARTIST.document,
+                on=Day(2026, 3, 4),
+                notes=(Note(kind="note/inscription", text="The younger firm."),),
+            ),
+            Statement(
+                kind="statement/postal",
+                written="S.W.",
+                transcript=first_reading.id,
+                start=26,
+                end=30,
+                standing="standing/accepted",
+            ),
         ),
         sightings=(
             Sighting(state="state/present", on=Day(2019, 5, 1)),
@@ -434,6 +458,23 @@ sightings = st.builds(
     Sighting, id=ids, state=terms("state"), on=maybe(days), by=maybe(party_ids),
     covered_by=maybe(words), visibility=terms("visibility"),
 )  # fmt: skip
+
+
+def statements(transcript_ids: list[str]) -> st.SearchStrategy:
+    spans_of_letters = st.tuples(st.integers(0, 30), st.integers(1, 30))
+    return spans_of_letters.flatmap(
+        lambda span: st.sampled_from(["accepted", "corrected", "rejected"]).flatmap(
+            lambda standing: some(
+                Statement, kind=terms("statement"), written=words,
+                transcript=st.sampled_from(transcript_ids), start=st.just(span[0]),
+                end=st.just(sum(span)), standing=st.just(f"standing/{standing}"),
+                value=words if standing == "corrected" else maybe(words), by=maybe(party_ids),
+                on=maybe(days),
+            )
+        )
+    )  # fmt: skip
+
+
 boxes = st.builds(Box, *(st.integers(0, 900),) * 2, *(st.integers(1, 400),) * 2)
 
 
@@ -446,13 +487,15 @@ def inscriptions(draw, part_ids: list[str], photo_ids: list[str]) -> Inscription
             ((0, 0), (9, 0), (4, 5)),
         ]),
     )  # fmt: skip
+    read = draw(few(transcripts))
     return draw(
         st.builds(
             Inscription, id=ids, number=maybe(st.integers(1, 99).map("I{}".format)),
             kind=terms("inscription"), face=terms("face"), part=st.sampled_from([None, *part_ids]),
             techniques=few(terms("technique")), languages=few(st.sampled_from(["en", "de", "fr-BE"])),
             hand=maybe(words), orientation=st.integers(0, 359), place=maybe(boxes),
-            regions=few(regions, 2) if photo_ids else st.just(()), transcripts=few(transcripts),
+            regions=few(regions, 2) if photo_ids else st.just(()), transcripts=st.just(read),
+            statements=few(statements([each.id for each in read])) if read else st.just(()),
             sightings=few(sightings), lies_over=few(ids, 2), notes=few(notes, 1),
             visibility=terms("visibility"),
         )

@@ -20,6 +20,7 @@ from catalogue.record import (
     PartyName,
     PartyRole,
     Photo,
+    Statement,
     Step,
     Title,
     Treatment,
@@ -69,6 +70,8 @@ def called(value: Any, outer: Any = None, name_of: NameOf = str) -> str:
             return value.written or name_of(value.party or "")
         case Item():
             return name_of(value.work)
+        case Statement():
+            return f"{label(value.kind)} “{value.written}”"
     return f"{number} {_sort(value)}".strip()
 
 

@@ -20,7 +20,7 @@ from catalogue.linked.merge import merge
 from catalogue.linked.text import Node
 from catalogue.places import folder
 from catalogue.reading import without_notes
-from catalogue.record import VALUES, Job, Note, Reference, Work
+from catalogue.record import VALUES, Job, Note, Reference, Statement, Work
 from catalogue.record.rules import KINDS, OPEN, pointers, values_within
 from catalogue.terms import group
 
@@ -125,12 +125,16 @@ def redact(
 
 
 class _Redaction:
-    """One record on its way out: what stayed home so far."""
+    """One record on its way out: what stayed home so far.
+
+    `with_notes` are the readings as typed whose notes stayed home, by id: places in them have moved.
+    """
 
     def __init__(self, allowed: Profile, hidden: Hidden) -> None:
         self.allowed = allowed
         self.hidden = hidden
         self.home: list[StayedHome] = []
+        self.with_notes: dict[str, str] = {}
 
     def value(self, value: Any) -> Any:
         """The value with only what the profile allows, or None when it may not leave."""
@@ -140,6 +144,12 @@ class _Redaction:
         if why:
             self.home.append(StayedHome(kind, own, why))
             return None
+        if isinstance(value, Statement) and value.transcript in self.with_notes:
+            moved = _without_the_notes(value, self.with_notes[value.transcript])
+            if moved is None:
+                self.home.append(StayedHome(kind, own, "its letters stand in a note"))
+                return None
+            value = moved
         changed: dict[str, Any] = {}
         for each in fields(value):
             held = getattr(value, each.name)
@@ -190,6 +200,7 @@ class _Redaction:
             bare = without_notes(held)
             if bare != held:
                 self.home.append(StayedHome(name, own, "notes within a reading are free text"))
+                self.with_notes[own] = held
                 return bare
         if isinstance(held, tuple) and held and is_dataclass(held[0]):
             kept = tuple(found for each in held if (found := self.value(each)) is not None)
@@ -261,6 +272,16 @@ class _Redaction:
         self.home.append(
             StayedHome(type(value).__name__, value.id, "what it belongs to stayed home")
         )
+
+
+def _without_the_notes(statement: Statement, markup: str) -> Statement | None:
+    """The statement where its letters stand once the notes are out of the markup, None if they went too."""
+    start = len(without_notes(markup[: statement.start]))
+    letters = without_notes(markup[statement.start : statement.end])
+    end = start + len(letters)
+    if not letters or without_notes(markup)[start:end] != letters:
+        return None
+    return replace(statement, start=start, end=end)
 
 
 def _values_of(held: Any) -> Iterator[Any]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 
-from catalogue.linked import concepts, names, spans
+from catalogue.linked import concepts, names, spans, statements
 from catalogue.linked.node import (
     Misplaced,
     actor,
@@ -104,7 +104,10 @@ def describe(inscription: Inscription) -> Node:
             {"id": f"#{below}", "type": "LinguisticObject"} for below in inscription.lies_over
         ],
         shown_in=[_describe_region(region) for region in inscription.regions],
-        attributed_by=[describe_sighting(sighting) for sighting in inscription.sightings],
+        attributed_by=[
+            *(describe_sighting(sighting) for sighting in inscription.sightings),
+            *(statements.describe(statement) for statement in inscription.statements),
+        ],
         referred_to_by=[
             *(_describe_transcript(transcript) for transcript in inscription.transcripts),
             *(names.describe_note(note) for note in inscription.notes),
@@ -144,6 +147,7 @@ def _recognise(here: Node, bearer: Node, part: str | None) -> Inscription:
         place=_recognise_box(place),
         regions=each(here, "shown_in", _recognise_region, lambda it: is_a(it, "Annotation")),
         transcripts=each(here, "referred_to_by", _recognise_transcript, _is_transcript),
+        statements=each(here, "attributed_by", statements.recognise, statements.is_statement),
         sightings=each(here, "attributed_by", recognise_sighting, is_sighting),
         lies_over=tuple(own_id(below) for below in nodes(here, "lies_over")),
         notes=each(here, "referred_to_by", names.recognise_note, _is_note),

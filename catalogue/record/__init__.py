@@ -20,6 +20,7 @@ from catalogue.record.provenance import (
 )
 from catalogue.record.reference import Reference
 from catalogue.record.rules import is_address, is_id, new_id
+from catalogue.record.statement import Statement
 from catalogue.record.treatment import (
     MaterialUse,
     PriorRepair,
@@ -33,8 +34,8 @@ from catalogue.record.work import NUMBERED, Attribution, Layer, Part, Work, dang
 Record = Work | Party | Job | Reference
 
 VALUES: tuple[type, ...] = (
-    Work, Title, Attribution, Size, Part, Layer, Inscription, Region, Transcript, Sighting,
-    ConditionCheck, Finding, Observation, PriorRepair, Test, Response, Treatment, Step,
+    Work, Title, Attribution, Size, Part, Layer, Inscription, Region, Transcript, Statement,
+    Sighting, ConditionCheck, Finding, Observation, PriorRepair, Test, Response, Treatment, Step,
     MaterialUse, Location, ProvenanceEvent, PartyRole, Price, Evidence, Exhibition, Citation,
     Relation, Movement, Photo, Paper, Note, Release, Number, Party, PartyName, Address, Contact,
     Reach, Job, Item, Reference,
@@ -80,6 +81,7 @@ __all__ = [
     "Response",
     "Sighting",
     "Size",
+    "Statement",
     "Step",
     "Test",
     "Title",

@@ -22,6 +22,7 @@ from catalogue.record.rules import (
     new_id,
     term,
 )
+from catalogue.record.statement import Statement
 from catalogue.surface import Box
 
 Corner = tuple[float, float]
@@ -118,8 +119,8 @@ class Inscription:
 
     `face` is where it sits, `part` the id of the part that bears it (None: the painting itself);
     `place` is in mm on that face, origin top left as seen on that side; `orientation` is degrees
-    clockwise as seen on that side with the picture's top up. `lies_over` are ids of inscriptions
-    beneath it.
+    clockwise as seen on that side with the picture's top up. `statements` are what was decided
+    about what its readings say; `lies_over` are ids of inscriptions beneath it.
     """
 
     id: Id = field(default_factory=new_id)
@@ -134,6 +135,7 @@ class Inscription:
     place: Box | None = None
     regions: tuple[Region, ...] = ()
     transcripts: tuple[Transcript, ...] = ()
+    statements: tuple[Statement, ...] = ()
     sightings: tuple[Sighting, ...] = ()
     lies_over: tuple[Annotated[str, inside("Inscription")], ...] = ()
     notes: tuple[Note, ...] = ()

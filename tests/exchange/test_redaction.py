@@ -12,7 +12,7 @@ from catalogue.errors import BadSetting
 from catalogue.exchange.redaction import listed_fields, profile, profiles, redact
 from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.linked.text import write
-from catalogue.record import VALUES, Work, dangling
+from catalogue.record import VALUES, Inscription, Statement, Transcript, Work, dangling
 from catalogue.record.rules import OPEN
 
 SECRETS = {
@@ -37,6 +37,8 @@ SECRETS = {
     "Not unframed.": "the limits of a check",
     "receipt.pdf": "a paper of a commission",
     "Lower right corner torn.": "a note that nobody released",
+    "Hollis and Trewin, framers": "what a label comes to, in somebody's own words",
+    "The younger firm.": "a note on a statement",
     '"content":"84","format"': "an inscription that is restricted",
 }
 
@@ -116,6 +118,38 @@ def test_nothing_that_leaves_points_at_what_stayed_home():
         left = from_jsonld(document, document_id=full_work().document)
         assert list(dangling(left)) == []
         assert left.photos[0].about
+
+
+@pytest.mark.parametrize(
+    ("markup", "left"),
+    [
+        ("12 gns /* ask */ 1903", "1903"),
+        ("/* one */Lot [4]2 /* two */\n1_903 /* three", "1_903"),
+        ("/* one */ /* 1903", None),
+        ("/* over\ntwo lines */ @h 1903", "1903"),
+    ],
+)
+def test_a_statement_still_names_its_letters_when_notes_stay_home(markup, left):
+    letters = left or "1903"
+    start = markup.index(letters)
+    read = Transcript(markup=markup)
+    year = Statement(
+        kind="statement/date", written="1903", transcript=read.id, start=start,
+        end=start + len(letters), standing="standing/accepted",
+    )  # fmt: skip
+    label = Inscription(
+        kind="inscription/label", face="face/back", transcripts=(read,), statements=(year,)
+    )
+    work = Work(inscriptions=(label,))
+    document, home = redact(to_jsonld(work), work.document, profile("owner"), lambda _: False)
+    (sent,) = from_jsonld(document, document_id=work.document).inscriptions
+    typed = sent.transcripts[0].markup
+    assert "ask" not in typed
+    assert "three" not in typed
+    assert [typed[each.start : each.end] for each in sent.statements] == (
+        [left] if left else []
+    )
+    assert any(each.what == "Statement" for each in home) is (left is None)
 
 
 def test_several_people_who_did_something_are_named_only_where_they_may_be():

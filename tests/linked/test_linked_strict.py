@@ -121,7 +121,8 @@ def test_without_a_preferred_reading_the_latest_is_the_content():
             replace(each, id=first * 8 + each.id[8:])
             for each, first in zip(plain, ids, strict=True)
         )
-        changed = replace(work, inscriptions=(replace(label, transcripts=pair),))
+        label = replace(label, transcripts=pair, statements=())
+        changed = replace(work, inscriptions=(label,))
         shown = changed.inscriptions[0].preferred().reading().diplomatic()
         records = strict.reduce(to_jsonld(changed), labels)
         (text,) = [each for each in records if each["type"] == "LinguisticObject"]

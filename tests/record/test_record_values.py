@@ -29,6 +29,7 @@ from catalogue.record import (
     ProvenanceEvent,
     Relation,
     Response,
+    Statement,
     Step,
     Treatment,
     Work,
@@ -41,6 +42,10 @@ from catalogue.record import (
 from catalogue.surface import Shape
 
 SOMEBODY = "party/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a01"
+PRICE = {
+    "kind": "statement/money", "written": "12 gns", "transcript": new_id(), "start": 4, "end": 10,
+    "standing": "standing/accepted",
+}  # fmt: skip
 CITED = (Evidence(kind="evidence/none-cited"),)
 
 REFUSED = {
@@ -84,6 +89,16 @@ REFUSED = {
     ),
     "a basis without a strength": (
         MaterialUse, {"material": "material/water", "basis": "concentration/v-v"}, "go together",
+    ),
+    "a statement that ends before it begins": (Statement, {**PRICE, "end": 4}, "behind the start"),
+    "a statement before the first letter": (Statement, {**PRICE, "start": -1}, "Statement.start"),
+    "a statement in no letters": (Statement, {**PRICE, "written": " "}, "Statement.written"),
+    "a statement of a kind of ours for marks": (
+        Statement, {**PRICE, "kind": "inscription/price"}, "Statement.kind",
+    ),
+    "a statement that is to be kept, as a repair is": (Statement, {**PRICE, "standing": "decision/keep"}, "Statement.standing"),
+    "a correction that says nothing": (
+        Statement, {**PRICE, "standing": "standing/corrected"}, "says what is right",
     ),
     "more than all of it": (
         MaterialUse,

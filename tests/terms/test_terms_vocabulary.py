@@ -110,6 +110,8 @@ currency: pound-sterling guinea shilling french-franc reichsmark deutsche-mark u
 paper: report condition-report letter invoice receipt certificate valuation photograph other
 citation: book catalogue-raisonne exhibition-catalogue auction-catalogue article archive website
 seen: that-side through-front unknown
+statement: date money name address postal telephone number size currency
+standing: accepted corrected rejected
 """
 """Concepts that records, documents and the trade's own forms rely on."""
 
