@@ -74,6 +74,15 @@ def sizes(jsonl: bool) -> None:
     _filter(sizes_in, jsonl)
 
 
+@parse.command()
+@json_lines
+def money(jsonl: bool) -> None:
+    """Prices within texts: the money, the exact sum, and the years in which it was written so."""
+    from catalogue.parsing import money as money_in
+
+    _filter(money_in, jsonl)
+
+
 def _filter(reader: Reader, jsonl: bool) -> None:
     from catalogue.parsing import answers
 

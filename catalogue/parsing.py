@@ -13,7 +13,7 @@ from dataclasses import asdict
 from typing import Any, Final, TypeAlias
 
 from catalogue.errors import MarkupError
-from catalogue.measure import read_date, read_sizes, why_not
+from catalogue.measure import MoneyReading, Use, read_date, read_money, read_sizes, why_not
 from catalogue.reading import Fault, read
 
 Answer: TypeAlias = dict[str, Any]
@@ -112,6 +112,52 @@ def sizes(text: str) -> Answer:
         "rest": "".join(part for part in outside if part.strip(_SEPARATORS)),
         "sizes": [{key: getattr(size, key) for key in _OF_A_SIZE} for size in found],
     }
+
+
+def money(text: str) -> Answer:
+    """The amounts of money in a text, in its order; `readings` are all the ways to read one.
+
+    The currency and value of an amount are those of its first reading; its days are those of all.
+
+    >>> found = money("sold, 12 gns")
+    >>> found["amounts"][0]["value"], found["amounts"][0]["not_after"], found["rest"]
+    (12.6, '1971-02-14', 'sold, ')
+    """
+    found = read_money(text)
+    return {
+        "text": text,
+        "rest": _outside(text, [(amount.start, amount.end) for amount in found]),
+        "amounts": [
+            {
+                "written": amount.written,
+                **_of_money(amount.readings[0], amount.use),
+                "doubt": amount.doubt or None,
+                "readings": [_of_money(each, each.use) for each in amount.readings],
+            }
+            for amount in found
+        ],
+    }
+
+
+def _of_money(reading: MoneyReading, use: Use) -> Answer:
+    whole = reading.value.denominator == 1
+    return {
+        "currency": reading.currency,
+        "value": int(reading.value) if whole else float(reading.value),
+        "not_before": use.not_before.isoformat() if use.not_before else None,
+        "not_after": use.not_after.isoformat() if use.not_after else None,
+    }
+
+
+def _outside(text: str, spans: Iterable[tuple[int, int]]) -> str:
+    """What stands outside these spans, without the stretches that are nothing but separators."""
+    parts: list[str] = []
+    before = 0
+    for start, end in sorted(spans):
+        parts.append(text[before:start])
+        before = max(before, end)
+    parts.append(text[before:])
+    return "".join(part for part in parts if part.strip(_SEPARATORS))
 
 
 def answers(lines: Iterable[bytes], reader: Reader, *, jsonl: bool) -> Iterator[bytes]:

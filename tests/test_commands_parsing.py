@@ -12,7 +12,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from catalogue.command import main
-from catalogue.parsing import answers, date, label, sizes
+from catalogue.parsing import answers, date, label, money, sizes
 from catalogue.reading import SIGNS, read, write
 
 KEYS = {
@@ -20,8 +20,9 @@ KEYS = {
     "labels": {"diplomatic", "plain", "seen", "words", "tei", "tree", "statements", "dating", "errors"},
     "dates": {"edtf", "earliest", "latest", "rule", "why"},
     "sizes": {"sizes"},
+    "money": {"amounts"},
 }  # fmt: skip
-READERS = {"labels": label, "dates": date, "sizes": sizes}
+READERS = {"labels": label, "dates": date, "sizes": sizes, "money": money}
 UGLY = "@p PRICE [--- :torn]|@h2(pencil) Gal.(erie) [[412]]<<421>> Sm[ith"
 
 
@@ -80,6 +81,21 @@ def test_sizes_say_what_was_measured_and_leave_the_other_words():
     assert (first["height_mm"], first["width_mm"], first["what"]) == (609.6, 508.0, None)
     assert (framed["what"], framed["written"]) == ("framed", "30 x 26 in.")
     assert answer["rest"] == "oil, ; framed "
+
+
+def test_money_has_its_sum_as_a_number_and_its_years_as_days():
+    (answer,) = parsed("money", "sold for 12 gns, not for £31.10\n")
+    guineas, pounds = answer["amounts"]
+    # a guinea is 21 shillings (arithmetic); sterling went decimal on 15 February 1971
+    assert (guineas["written"], guineas["currency"], guineas["value"]) == (
+        "12 gns",
+        "GBP",
+        12.6,
+    )
+    assert (guineas["not_before"], guineas["not_after"]) == ("1717-12-22", "1971-02-14")
+    assert [each["value"] for each in pounds["readings"]] == [31.1, 31.5]
+    assert (pounds["not_before"], pounds["not_after"]) == (None, None)
+    assert answer["rest"] == "sold for , not for "
 
 
 @pytest.mark.parametrize(

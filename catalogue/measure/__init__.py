@@ -7,23 +7,31 @@ from catalogue.measure.dates import read_date, why_not
 from catalogue.measure.days import DateSpan, Day, overlaps
 from catalogue.measure.edtf_days import read_edtf
 from catalogue.measure.folding import fold, spellings
+from catalogue.measure.money import Amount, MoneyReading, in_euros, money_refused, read_money
 from catalogue.measure.names import Likeness, compare, likeness, rank
 from catalogue.measure.sizes import WrittenSize, read_sizes
+from catalogue.measure.tariff import Use
 
 __all__ = [
+    "Amount",
     "DateSpan",
     "Day",
     "Likeness",
+    "MoneyReading",
+    "Use",
     "WrittenSize",
     "attribution_term",
     "compare",
     "fold",
+    "in_euros",
     "likeness",
+    "money_refused",
     "overlaps",
     "rank",
     "read_attribution",
     "read_date",
     "read_edtf",
+    "read_money",
     "read_sizes",
     "spellings",
     "why_not",
