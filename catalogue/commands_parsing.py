@@ -83,6 +83,15 @@ def money(jsonl: bool) -> None:
     _filter(money_in, jsonl)
 
 
+@parse.command()
+@json_lines
+def names(jsonl: bool) -> None:
+    """Names, one a line: words of attribution, family and given name, titles, years, kind."""
+    from catalogue.parsing import names as name_in
+
+    _filter(name_in, jsonl)
+
+
 def _filter(reader: Reader, jsonl: bool) -> None:
     from catalogue.parsing import answers
 

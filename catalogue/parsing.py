@@ -13,7 +13,15 @@ from dataclasses import asdict
 from typing import Any, Final, TypeAlias
 
 from catalogue.errors import MarkupError
-from catalogue.measure import MoneyReading, Use, read_date, read_money, read_sizes, why_not
+from catalogue.measure import (
+    MoneyReading,
+    Use,
+    read_date,
+    read_money,
+    read_name,
+    read_sizes,
+    why_not,
+)
 from catalogue.reading import Fault, read
 
 Answer: TypeAlias = dict[str, Any]
@@ -158,6 +166,16 @@ def _outside(text: str, spans: Iterable[tuple[int, int]]) -> str:
         before = max(before, end)
     parts.append(text[before:])
     return "".join(part for part in parts if part.strip(_SEPARATORS))
+
+
+def names(text: str) -> Answer:
+    """A name taken apart: words of attribution, family and given name, titles, years, and what it is.
+
+    >>> found = names("Follower of Ada van der Quill (1840-1926)")
+    >>> found["qualifier"], found["family"], found["given"], found["life"], found["kind"]
+    ('Follower of', 'van der Quill', 'Ada', '1840-1926', 'person')
+    """
+    return asdict(read_name(text))
 
 
 def answers(lines: Iterable[bytes], reader: Reader, *, jsonl: bool) -> Iterator[bytes]:

@@ -12,7 +12,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from catalogue.command import main
-from catalogue.parsing import answers, date, label, money, sizes
+from catalogue.parsing import answers, date, label, money, names, sizes
 from catalogue.reading import SIGNS, read, write
 
 KEYS = {
@@ -20,9 +20,10 @@ KEYS = {
     "labels": {"diplomatic", "plain", "seen", "words", "tei", "tree", "statements", "dating", "errors"},
     "dates": {"edtf", "earliest", "latest", "rule", "why"},
     "sizes": {"sizes"},
+    "names": {"qualifier", "family", "given", "honorifics", "life", "kind"},
     "money": {"amounts"},
 }  # fmt: skip
-READERS = {"labels": label, "dates": date, "sizes": sizes, "money": money}
+READERS = {"labels": label, "dates": date, "sizes": sizes, "money": money, "names": names}
 UGLY = "@p PRICE [--- :torn]|@h2(pencil) Gal.(erie) [[412]]<<421>> Sm[ith"
 
 
@@ -96,6 +97,16 @@ def test_money_has_its_sum_as_a_number_and_its_years_as_days():
     assert [each["value"] for each in pounds["readings"]] == [31.1, 31.5]
     assert (pounds["not_before"], pounds["not_after"]) == (None, None)
     assert answer["rest"] == "sold for , not for "
+
+
+def test_names_are_taken_apart():
+    person, firm = parsed("names", "Follower of Penhale, Ada\nTrewin & Sons Ltd, Bath\n")
+    assert (person["qualifier"], person["family"], person["given"]) == (
+        "Follower of",
+        "Penhale",
+        "Ada",
+    )
+    assert (firm["kind"], firm["family"], firm["rest"]) == ("firm", "Trewin & Sons Ltd", "Bath")
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ from catalogue.measure.money import Amount, MoneyReading, in_euros, money_refuse
 from catalogue.measure.names import Likeness, compare, likeness, rank
 from catalogue.measure.sizes import WrittenSize, read_sizes
 from catalogue.measure.tariff import Use
+from catalogue.measure.written_names import WrittenName, read_name
 
 __all__ = [
     "Amount",
@@ -19,6 +20,7 @@ __all__ = [
     "Likeness",
     "MoneyReading",
     "Use",
+    "WrittenName",
     "WrittenSize",
     "attribution_term",
     "compare",
@@ -32,6 +34,7 @@ __all__ = [
     "read_date",
     "read_edtf",
     "read_money",
+    "read_name",
     "read_sizes",
     "spellings",
     "why_not",

@@ -8,28 +8,38 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import cache
-from typing import Final, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
 from catalogue.measure.name_words import listed, table, whole
 from catalogue.measure.words import any_of
 
 Kind: TypeAlias = Literal["person", "firm", "institution", "unknown"]
-KINDS: Final[tuple[Kind, ...]] = ("person", "firm", "institution", "unknown")
 
 
-def marks(text: str) -> Iterator[tuple[Kind, int, int]]:
-    """Each mark of a firm or an institution in a name: which, and where.
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One mark of a firm or an institution: where it stands, and whether it joins ("& Sons")."""
 
-    >>> [kind for kind, *_ in marks("Trewin & Sons Ltd")]
+    kind: Kind
+    joins: bool
+    start: int
+    end: int
+
+
+def marks(text: str) -> Iterator[Mark]:
+    """Each mark of a firm or an institution in a name.
+
+    >>> [mark.kind for mark in marks("Trewin & Sons Ltd")]
     ['firm', 'firm']
-    >>> list(marks("Ada Church")), [kind for kind, *_ in marks("St Ia's Church")]
+    >>> list(marks("Ada Church")), [mark.kind for mark in marks("St Ia's Church")]
     ([], ['institution'])
     """
     for found in _mark().finditer(text):
         if found["joined"] or not _also_a_family_name(text, found):
             kind: Kind = "institution" if found.lastgroup == "institution" else "firm"
-            yield kind, found.start(), found.end()
+            yield Mark(kind, bool(found["joined"]), found.start(), found.end())
 
 
 def holds_a_mark(text: str) -> bool:

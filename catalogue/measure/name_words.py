@@ -24,7 +24,7 @@ def whole(words: Iterable[str]) -> str:
     >>> re.match(whole(["attr.", "d'"]), "d'Ada").group(), re.match(whole(["van"]), "vanity")
     ("d'", None)
     """
-    return rf"{either_apostrophe(any_of(words))}(?:(?<=['’?\])./])|(?!\w))"
+    return rf"{either_apostrophe(any_of(words))}(?:(?<=['’?\])./*†])|(?!\w))"
 
 
 def either_apostrophe(pattern: str) -> str:

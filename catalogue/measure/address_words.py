@@ -1,0 +1,41 @@
+"""The words of vocab/addresses.toml, read once and made ready for looking up."""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cache
+from typing import Any
+
+from catalogue import places
+from catalogue.measure.words import plain
+
+
+@cache
+def table() -> dict[str, Any]:
+    """The whole table as it stands in the file."""
+    return tomllib.loads((places.folder("vocab") / "addresses.toml").read_text("utf-8"))
+
+
+@cache
+def towns() -> dict[str, str]:
+    """Town, without capitals → country; a name of two towns belongs to the country listed first."""
+    found: dict[str, str] = {}
+    for country, names in table()["towns"].items():
+        for name in names:
+            found.setdefault(plain(name), country)
+    return found
+
+
+@cache
+def _countries() -> frozenset[str]:
+    return frozenset(plain(name) for name in table()["countries"]["names"])
+
+
+def is_place(text: str) -> bool:
+    """Whether a text is a town or a country of the lists, and nothing else.
+
+    >>> is_place("Bath"), is_place("Bath Penhale")
+    (True, False)
+    """
+    said = plain(text)
+    return said in towns() or said in _countries()
