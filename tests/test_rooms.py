@@ -20,6 +20,7 @@ BELOW = {
     "measure": {"terms"},
     "surface": set(),
     "record": {"reading", "measure", "surface", "terms"},
+    "argument": {"record", "reading", "measure", "surface", "terms"},
     "linked": {"record", "reading", "measure", "surface", "terms"},
     "photos": set(),
     "ledger": set(),
