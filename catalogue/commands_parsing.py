@@ -92,6 +92,19 @@ def names(jsonl: bool) -> None:
     _filter(name_in, jsonl)
 
 
+@parse.command()
+@json_lines
+def inscriptions(jsonl: bool) -> None:
+    """A cataloguer's field of inscriptions, split into marks: kind, place, text and its lines.
+
+    A semicolon or, in a text of --jsonl, a line end begins the next mark; " / " is a line end on
+    the object.
+    """
+    from catalogue.parsing import inscriptions as inscriptions_in
+
+    _filter(inscriptions_in, jsonl)
+
+
 def _filter(reader: Reader, jsonl: bool) -> None:
     from catalogue.parsing import answers
 

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import asdict
 from typing import Any, Final, TypeAlias
 
+from catalogue.argument.inscription_fields import read_inscriptions
 from catalogue.errors import MarkupError
 from catalogue.measure import (
     MoneyReading,
@@ -176,6 +177,27 @@ def names(text: str) -> Answer:
     ('Follower of', 'van der Quill', 'Ada', '1840-1926', 'person')
     """
     return asdict(read_name(text))
+
+
+def inscriptions(text: str) -> Answer:
+    """A cataloguer's field of inscriptions: one item for each mark that it tells apart.
+
+    Items, `rest` and separators between them are the whole text.
+
+    >>> found = inscriptions("signed l.r.: A. Wynne / 1887; on the stretcher, in pencil: 412")
+    >>> for item in found["items"]:
+    ...     print(item["kind"], item["face"], item["place"], item["lines"], item["years"])
+    signature None lower right ['A. Wynne', '1887'] [1887]
+    number stretcher-bar None ['412'] []
+    """
+    field = read_inscriptions(text)
+    items = [asdict(mark) for mark in field.items]
+    return {"text": text, "rest": field.rest, "items": [_with_lists(item) for item in items]}
+
+
+def _with_lists(item: Answer) -> Answer:
+    """Tuples as lists, as JSON has them."""
+    return {key: list(told) if isinstance(told, tuple) else told for key, told in item.items()}
 
 
 def answers(lines: Iterable[bytes], reader: Reader, *, jsonl: bool) -> Iterator[bytes]:

@@ -12,7 +12,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from catalogue.command import main
-from catalogue.parsing import answers, date, label, money, names, sizes
+from catalogue.parsing import answers, date, inscriptions, label, money, names, sizes
 from catalogue.reading import SIGNS, read, write
 
 KEYS = {
@@ -22,8 +22,16 @@ KEYS = {
     "sizes": {"sizes"},
     "names": {"qualifier", "family", "given", "honorifics", "life", "kind"},
     "money": {"amounts"},
+    "inscriptions": {"items"},
 }  # fmt: skip
-READERS = {"labels": label, "dates": date, "sizes": sizes, "money": money, "names": names}
+READERS = {
+    "labels": label,
+    "dates": date,
+    "sizes": sizes,
+    "money": money,
+    "names": names,
+    "inscriptions": inscriptions,
+}
 UGLY = "@p PRICE [--- :torn]|@h2(pencil) Gal.(erie) [[412]]<<421>> Sm[ith"
 
 
@@ -107,6 +115,33 @@ def test_names_are_taken_apart():
         "Ada",
     )
     assert (firm["kind"], firm["family"], firm["rest"]) == ("firm", "Trewin & Sons Ltd", "Bath")
+
+
+OF_A_MARK = {
+    # the table of the design, and what else is told
+    "kind", "face", "place", "part", "technique", "text", "lines", "markup", "years", "start", "end",
+    "short_years", "remark",
+}  # fmt: skip
+
+
+def test_a_field_of_inscriptions_is_split_into_marks():
+    text = "signed l.r., in red paint: A. Wynne / 87\nverso, on label: Low Tide; unsigned"
+    (answer,) = parsed("inscriptions", json.dumps({"text": text}) + "\n", "--jsonl")
+    signed, label_ = answer["items"]
+    assert set(signed) == set(label_) == OF_A_MARK
+    assert (signed["kind"], signed["place"], signed["technique"]) == (
+        "signature",
+        "lower right",
+        "red paint",
+    )
+    assert (signed["lines"], signed["years"], signed["short_years"]) == (
+        ["A. Wynne", "87"],
+        [],
+        [87],
+    )
+    assert (label_["kind"], label_["face"], label_["text"]) == ("label", "back", "Low Tide")
+    assert text[label_["start"] : label_["end"]] == "verso, on label: Low Tide"
+    assert answer["rest"] == "unsigned"
 
 
 @pytest.mark.parametrize(

@@ -39,20 +39,22 @@ BELOW = {
     "setting_aside": {
         "history", "joining", "undoing", "keeping", "ledger", "linked", "measure", "record",
     },
+    "deciding": {"record", "terms"},
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
-        "adopting", "bringing_back", "checking", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
+        "adopting", "argument", "bringing_back", "checking", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
     "demo": {"studio"},
-    "parsing": {"reading", "measure"},
+    "parsing": {"argument", "reading", "measure"},
     "desk": {"studio", "history", "keeping", "record", "reading", "measure", "surface", "terms", "wording"},
     "terminal": {"studio", "open_studio"},
     "commands_kept": {"terminal", "studio", "history"},
     "commands_asking": {"terminal"},
     "commands_checking": {"terminal", "record", "checking"},
     "commands_parsing": {"parsing", "reading"},
-    "command": {"terminal", "commands_asking", "commands_checking", "commands_kept", "commands_parsing", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "commands_statements": {"terminal", "keeping", "studio", "terms"},
+    "command": {"terminal", "commands_asking", "commands_checking", "commands_kept", "commands_parsing", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -71,6 +73,7 @@ OUTSIDE = {
     "commands_asking": {"click"},
     "commands_checking": {"click"},
     "commands_parsing": {"click"},
+    "commands_statements": {"click"},
     "command": {"click"},
 }
 """The packages from outside that a room may use, beside the standard library."""
