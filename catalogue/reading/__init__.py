@@ -8,7 +8,7 @@ from catalogue.reading.faults import Fault
 from catalogue.reading.form import Filling, Form
 from catalogue.reading.habits import Suggestion
 from catalogue.reading.letters import SeenLetter
-from catalogue.reading.nodes import Hand, write
+from catalogue.reading.nodes import Drawn, Foreign, Hand, walk, write
 from catalogue.reading.notes import without_notes
 from catalogue.reading.reading import Passage, Reading, read
 from catalogue.reading.signs import SIGNS, Sign, help_card
@@ -23,18 +23,21 @@ from catalogue.reading.tei_document import (
 )
 from catalogue.reading.tei_markup import TeiRemark
 from catalogue.reading.tei_reading import TeiReading, TeiText, TeiZone, read_tei
-from catalogue.reading.voices import fold
+from catalogue.reading.voices import GAP, fold
 from catalogue.reading.words import Word
 
 __all__ = [
+    "GAP",
     "SIGNS",
     "SNIPPETS",
     "Comparison",
     "Dated",
     "Difference",
+    "Drawn",
     "Fault",
     "FaultExample",
     "Filling",
+    "Foreign",
     "Form",
     "Hand",
     "Line",
@@ -61,6 +64,7 @@ __all__ = [
     "read",
     "read_tei",
     "tei_document",
+    "walk",
     "without_notes",
     "write",
 ]
