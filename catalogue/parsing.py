@@ -12,9 +12,11 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import asdict
 from typing import Any, Final, TypeAlias
 
+from catalogue.argument import Conflict, Dating, Reason, date_label
 from catalogue.argument.inscription_fields import read_inscriptions
 from catalogue.errors import MarkupError
 from catalogue.measure import (
+    Day,
     MoneyReading,
     Use,
     read_date,
@@ -34,7 +36,7 @@ _OF_A_SIZE: Final = ("what", "height_mm", "width_mm", "depth_mm", "diameter_mm",
 
 
 def label(text: str) -> Answer:
-    """A label in the markup: its renderings, its words, its tree, and what was typed wrongly.
+    """A label in the markup: its renderings, its words, its tree, what was typed wrongly, its date.
 
     >>> found = label("Gal.(erie) Sm[ith")
     >>> found["plain"], found["seen"], found["rest"]
@@ -59,7 +61,7 @@ def label(text: str) -> Answer:
         "tei": reading.tei(),
         "tree": reading.outline(),
         "statements": [],
-        "dating": None,
+        "dating": _dating(date_label(reading)),
         "errors": [_told(fault) for fault in reading.faults],
     }
 
@@ -70,6 +72,39 @@ def _no_label(text: str) -> Answer:
         **{key: [] for key in ("words", "tree", "statements", "errors")},
         "dating": None, "text": text, "rest": text,
     }  # fmt: skip
+
+
+def _dating(dating: Dating) -> Answer:
+    """The firm days, then those that all the reasons leave with their margins; null = open."""
+    days = ("earliest", "latest", "soft_earliest", "soft_latest")
+    return {
+        "dates": dating.main.what,
+        **{name: _iso(getattr(dating, name)) for name in days},
+        "reasons": [_reason(each) for each in dating.reasons],
+        "conflicts": [_conflict(each) for each in dating.conflicts],
+    }
+
+
+def _reason(reason: Reason) -> Answer:
+    names = ("rule", "written", "start", "end", "strength", "dates", "why", "source")
+    return {
+        **{name: getattr(reason, name) for name in names},
+        "earliest": _iso(reason.earliest),
+        "latest": _iso(reason.latest),
+    }
+
+
+def _conflict(conflict: Conflict) -> Answer:
+    return {
+        "first": conflict.first.rule,
+        "second": conflict.second.rule,
+        "firm": conflict.firm,
+        "words": conflict.words,
+    }
+
+
+def _iso(day: Day | None) -> str | None:
+    return day.iso if day else None
 
 
 def _told(fault: Fault) -> Answer:

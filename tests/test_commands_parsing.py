@@ -58,11 +58,37 @@ def test_a_label_is_told_as_its_reading_tells_it():
     assert answer["tei"] == reading.tei()
     assert [word["text"] for word in answer["words"]] == [word.text for word in reading.words()]
     assert answer["tree"] == reading.outline()
-    assert (answer["statements"], answer["dating"]) == ([], None)
+    assert answer["statements"] == []
     assert answer["rest"] == "["
     (error,) = answer["errors"]
     assert (UGLY[error["at"]], error["sign"]) == ("[", "[")
     assert error["message"] == "this '[' has no partner: kept as a letter"
+
+
+def test_a_label_is_dated_with_its_reasons_and_what_contradicts():
+    said = "14 Tanner Street, London, W.1 | Deutsches Reich | GmbH & Co., 80333 München"
+    (answer,) = parsed("labels", said + "\n")
+    dating = answer["dating"]
+    assert {"earliest", "latest", "reasons", "conflicts"} <= set(dating)
+    assert dating["earliest"] is dating["latest"] is None, "contradicted"
+    by_rule = {each["rule"]: each for each in dating["reasons"]}
+    london = by_rule["gb.post.london_numbered"]
+    assert (london["earliest"], london["latest"], london["strength"]) == (
+        "1917-03-01",
+        None,
+        "hard",
+    )
+    assert said[london["start"] : london["end"]] == london["written"] == "London, W.1"
+    assert london["why"] and london["source"]
+    (clash,) = (each for each in dating["conflicts"] if each["firm"])
+    assert (clash["first"], clash["second"]) == ("de.name.reich", "de.post.5digit")
+    assert "Deutsches Reich" in clash["words"] and "1947-05-08" in clash["words"]
+
+
+def test_a_label_that_is_none_has_no_date():
+    (answer,) = parsed("labels", "not JSON\n", "--jsonl")
+    assert answer["dating"]["reasons"] == []
+    assert label("x" * 1_000_001)["dating"] is None
 
 
 def test_a_bar_is_a_line_end_and_json_lines_may_hold_real_ones():
