@@ -15,8 +15,8 @@ from typing import Final
 
 from catalogue.argument.inscription_heads import Head, HeadReader
 from catalogue.argument.inscription_scan import Scan
-from catalogue.argument.inscription_texts import transcription
-from catalogue.argument.inscription_words import guesses, listed, table
+from catalogue.argument.inscription_texts import lines_of, transcription
+from catalogue.argument.inscription_words import Meaning, guesses, listed, table
 
 SEPARATORS: Final = ";."
 """What may stand between items and rest beside white space, belonging to neither."""
@@ -25,7 +25,15 @@ _PLACES_ALONE: Final = {"upper": "top", "lower": "bottom"}
 _EDGES: Final = {"upper": "top", "lower": "bottom", "left": "left", "right": "right"}
 _SENTENCE_ENDS: Final = frozenset(".!?)]\"”’'")
 _LONGEST_TAIL: Final = 48
+_LONGEST_NAMED: Final = 200
+_LONGEST_SIGNATURE: Final = 12
 _SIGNED: Final = ("signature", "monogram", "date")
+_WHERE_ONE_SIGNS: Final = frozenset(
+    {"lower left", "lower right", "left", "right", "centre left", "centre right"}
+)
+_THINGS: Final = frozenset({"label", "stamp", "seal", "plaque"})
+_GOES_ON: Final = frozenset({"label", "inscription"})
+_IN_BRACKETS: Final = frozenset({"monogram", "signature", "stamp", "label", "seal"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,15 +102,29 @@ class _Field:
         self.heads = HeadReader(self.scan)
         self.items: list[FieldMark] = []
         self.unread: list[tuple[int, int]] = []
+        self.goes_on = False  # whether only a semicolon parts the mark from the one before
+        self.last_kind = ""  # the last that was said
 
     def read(self) -> None:
         for start, end in self.scan.segments():
+            self.goes_on = start > 0 and self.scan.tokens[start - 1] == ";"
             at = self.scan.skip_blanks(start, end)
             while at < end:
                 behind = self._nothing(at, end)
                 if behind is None:
-                    behind = _Mark(self, at, end).read()
+                    behind = self._mark(at, end)
                 at = self.scan.skip_blanks(behind, end)
+
+    def _mark(self, at: int, end: int) -> int:
+        mark = _Mark(self, at, end)
+        behind = mark.read()
+        if mark.says_that_nothing_is_there():
+            self._leave(at, behind)
+        else:
+            self.items.append(mark.item())
+            self.last_kind = mark.head.kinds[0].key if mark.head.kinds else self.last_kind
+        self.goes_on = False
+        return behind
 
     def span(self, start: int, end: int) -> tuple[int, int]:
         """The letters of some tokens, without separators at their ends."""
@@ -145,6 +167,18 @@ class _Field:
             self.unread.append((first, last))
 
 
+def _without_its_bracket(text: str) -> str:
+    """The text in a bracket that only sets the whole off: "[A. Wynne / 1887]"."""
+    inside = text[1:-1]
+    if text[:1] != "[" or text[-1:] != "]" or set("[]") & set(inside):
+        return text
+    if len(inside) > 2 and inside[0] + inside[-1] in ('""', "“”", "''", "‘’"):
+        return inside[1:-1].strip()
+    words = {word.casefold() for word in re.findall(r"[^\W\d_]+", inside)}
+    described = words & (listed("bracket", "drawn") | listed("bracket", "unread"))
+    return inside.strip() if " / " in inside and not described else text
+
+
 def _separates(letter: str) -> bool:
     return letter in SEPARATORS or letter.isspace()
 
@@ -165,18 +199,24 @@ class _Mark:
         self.cut_at_sentence = False
 
     def read(self) -> int:
-        """Read it, add it to the items, and return the place behind it."""
+        """Read it, and return the place behind it."""
         self._read_head()
         if self.head.stopped == "mark":
             self.end = self.head.next_mark
         else:
             self.first = self._behind_signs(self.head.end)
+            if self.head.stopped == "text" and any(kind.thing for kind in self.head.kinds):
+                self.first = self._behind_small_words(self.first)
             if self.first in self.scan.quotes:
                 self._quoted()
             elif self.first < self.end:
                 self._unquoted()
-        self.field.items.append(self._item())
         return self.end
+
+    def says_that_nothing_is_there(self) -> bool:
+        """Whether its text is a "none": "Signature: none"."""
+        said = self.text.strip(" .[]()").casefold()
+        return self.head.stopped == "colon" and said in listed("nothing", "words")
 
     def _read_head(self) -> None:
         at = self.start
@@ -222,6 +262,15 @@ class _Mark:
             at = self.scan.skip_blanks(at + 1, self.end)
         return at
 
+    def _behind_small_words(self, at: int) -> int:
+        """Behind the "of the" of "label of the Harbour Rooms"."""
+        while at < self.end:
+            found = self.scan.wording(at, self.end)
+            if not found or any(meaning.group != "between" for meaning in found[1]):
+                break
+            at = self.scan.skip_blanks(found[0], self.end)
+        return at
+
     # -- a text in quotation marks
 
     def _quoted(self) -> None:
@@ -229,7 +278,7 @@ class _Mark:
         scan = self.scan
         pieces = [self.first]
         at = scan.closes[self.first] + 1
-        told_behind = False
+        told_behind = told_between = False
         while True:
             here = scan.skip_blanks(at, self.end)
             comma = here < self.end and scan.tokens[here] in ",."
@@ -241,9 +290,13 @@ class _Mark:
                 break
             if here in scan.quotes:
                 pieces.append(here)
+                told_between = told_between or told_behind
                 at = scan.closes[here] + 1
                 continue
-            more = self.heads.read(here, self.end, strict=True)
+            more = self.heads.read(here, self.end, strict=True, kinds=tuple(self.head.kinds))
+            if not more.says_something and more.stopped == "quote":
+                at = self._behind_small_words(here)  # "A" and "B"
+                continue
             if not more.says_something:
                 self._behind_quotations(here, told_behind=told_behind or comma)
                 if not self.remarks:
@@ -257,12 +310,10 @@ class _Mark:
             if more.stopped == "mark":
                 self.end = more.next_mark
                 break
-        self.text = " ".join(self._inside(piece) for piece in pieces)
-
-    def _is_placed(self, opening: int) -> bool:
-        """Whether words for a place stand behind a quotation."""
-        behind = self.scan.skip_blanks(self.scan.closes[opening] + 1, self.end)
-        return self.heads.read(behind, self.end, strict=True).located
+        if len(pieces) == 1 or told_between:
+            self.text = " ".join(self._inside(piece) for piece in pieces)
+        else:
+            self.text = self._written(self.first, scan.closes[pieces[-1]] + 1)
 
     def _inside(self, opening: int) -> str:
         first = self.scan.starts[opening + 1]
@@ -276,7 +327,9 @@ class _Mark:
             one = only_date and head.kinds and not (head.located and more.located)
             if not one or more.stopped != "quote":
                 return True
-            return told_behind and self._is_placed(self.scan.skip_blanks(more.end, self.end))
+            return told_behind and self.heads.placed_behind(
+                self.scan.skip_blanks(more.end, self.end), self.end
+            )
         if more.stopped == "colon":
             return True
         return more.stopped == "quote" and head.located and more.located
@@ -401,8 +454,12 @@ class _Mark:
 
     def _is_tail(self, at: int, more: Head, cut: int) -> bool:
         scan, head = self.scan, self.head
-        if more.kinds or more.stopped not in ("end", "colon"):
+        if more.stopped not in ("end", "colon"):
             return False
+        if scan.tokens[at].casefold() in listed("between", "of"):
+            return False
+        if more.kinds:  # "Harbour Rooms label on the stretcher"
+            return not head.says_something and all(kind.thing for kind in more.kinds)
         if any(scan.tokens[place].isalnum() for place in range(more.end, cut)):
             return False
         where = not head.located and (more.exact or bool(more.faces or more.parts))
@@ -414,15 +471,17 @@ class _Mark:
 
     # -- what it comes to
 
-    def _item(self) -> FieldMark:
+    def item(self) -> FieldMark:
+        """What has been read."""
         start, end = self.field.span(self.start, self.end)
         head = self.head
         if not head.says_something:
             self._describe_by_bracket()
         elif not self.text and self._is_description():
             self.text = self._written(self.start, self.end).rstrip(SEPARATORS)
+        self.text = _without_its_bracket(self.text)
         kind = self._kind()
-        copied = transcription(self.text, signed=kind in _SIGNED)
+        copied = transcription(self.text, signed=kind in _SIGNED, drawn=kind in _THINGS)
         return FieldMark(
             kind=kind,
             face=self._face(),
@@ -486,16 +545,50 @@ class _Mark:
         return self._guessed() if head.neutral else kind
 
     def _guessed(self) -> str:
+        if told := self._told_in_brackets():
+            return told
+        if (
+            self.field.goes_on
+            and not self.head.says_something
+            and self.field.last_kind in _GOES_ON
+        ):
+            return self.field.last_kind
         flat = " ".join(self.text.split())
         if len(flat) <= 200:
             for guess in guesses():
                 if guess.pattern.fullmatch(flat):
                     return guess.kind
-        face = self._face()
         by_artist = any("artist" in remark for remark in self._head_remarks())
-        if (face in (None, "front") or by_artist) and is_name(self.text):
-            return "signature"
-        return "inscription"
+        if not by_artist and self._face() not in (None, "front"):
+            return "inscription"
+        lines = lines_of(self.text[:_LONGEST_NAMED])
+        in_corner = place_in_words(self.head) in _WHERE_ONE_SIGNS
+        named = any(is_name(line, plainly=True) for line in lines[:3])
+        signs = named or (in_corner and bool(lines) and is_name(lines[0]))
+        return (
+            "signature"
+            if signs and len(self.text.split()) <= _LONGEST_SIGNATURE
+            else "inscription"
+        )
+
+    def _told_in_brackets(self) -> str | None:
+        """The kind that a bracket in the text names: "AW [monogram] 1887", "[stamp] A. Wynne"."""
+        scan = self.scan
+        for at in range(self.first, self.end):
+            if scan.tokens[at] != "[" or at not in scan.closes:
+                continue
+            for kind in self._kinds_between(at + 1, scan.closes[at]):
+                if at == self.first or not kind.thing:
+                    return kind.key
+        return None
+
+    def _kinds_between(self, at: int, end: int) -> Iterator[Meaning]:
+        while at < end:
+            found = self.scan.wording(at, end)
+            for meaning in found[1] if found else ():
+                if meaning.group == "kind" and meaning.key in _IN_BRACKETS:
+                    yield meaning
+            at = found[0] if found else at + 1
 
     def _face(self) -> str | None:
         head = self.head
@@ -514,32 +607,41 @@ class _Mark:
         return f"tacking-edge-{edges[0]}" if len(edges) == 1 else "tacking-edge"
 
 
-def is_name(text: str) -> bool:
-    """Whether a text looks like a name that signs: few words, each with a capital, perhaps a year.
+def is_name(text: str, *, plainly: bool = False) -> bool:
+    """Whether a line looks like a name that signs: few words, each with a capital, perhaps a year.
+
+    `plainly` asks for more than words with a capital: for initials, a year, or "fecit".
 
     >>> [is_name(each) for each in ("A. Wynne 87", "A. van Wynne pinx.", "AW", "View of the sea")]
     [True, True, True, False]
+    >>> is_name("Low Tide"), is_name("Low Tide", plainly=True)
+    (True, False)
     """
-    first_line = re.split(r"\s+/|/\s+|\n", text, maxsplit=1)[0]
-    words = [
-        word
-        for word in re.findall(r"[^\W\d_][\w.'’-]*|\d+|©", first_line[:120])
-        if word.casefold() not in listed("name", "signing") and not word.isdigit()
-    ]
-    if not 1 <= len(words) <= 5 or len(text.split()) > 12:
+    words = re.findall(r"[^\W\d_][\w.'’-]*|\d+|©", text)
+    names = [word for word in words if not word.isdigit() and not _is_signing(word)]
+    if not 1 <= len(names) <= 5:
         return False
-    plain = [word.casefold().rstrip(".") for word in words]
-    initials = {
-        word[0].casefold() for word in words if len(word.rstrip(".")) == 1 and word.isupper()
-    }
-    if listed("name", "never").difference(initials).intersection(plain):
+    initials = [word for word in names if len(word.rstrip(".")) == 1 or word.count(".") > 1]
+    plain = {word.casefold().rstrip(".") for word in names if word not in initials}
+    if listed("name", "never") & plain:
         return False
-    names = [
-        word
-        for word, key in zip(words, plain, strict=True)
-        if key not in listed("name", "particles")
+    capitals = [
+        word[0].isupper()
+        for word in names
+        if word.casefold() not in listed("name", "particles")
     ]
-    return bool(names) and all(word[0].isupper() for word in names)
+    if not capitals or not all(capitals):
+        return False
+    return not plainly or bool(initials) or len(names) < len(words) or _is_code(names)
+
+
+def _is_signing(word: str) -> bool:
+    return word.casefold() in listed("name", "signing")
+
+
+def _is_code(names: list[str]) -> bool:
+    """Whether it is nothing but the initials of a name, "AW"."""
+    return len(names) == 1 and names[0].isupper() and len(names[0]) < 4
 
 
 def place_in_words(head: Head) -> str | None:

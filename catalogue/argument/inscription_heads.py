@@ -108,6 +108,11 @@ class HeadReader:
         """
         return _Run(self, start, end, strict=strict, depth=depth, kinds=kinds).head()
 
+    def placed_behind(self, opening: int, end: int) -> bool:
+        """Whether words for a place stand behind the quotation that begins here."""
+        behind = self.scan.skip_blanks(self.scan.closes[opening] + 1, end)
+        return self.read(behind, end, strict=True, depth=_DEEPEST).located
+
     def tag(self, at: int) -> Head | None:
         """The head in a bracket of its own, "[Signature]" or "[Gallery label]"; None when it is none."""
         scan = self.scan
@@ -115,7 +120,9 @@ class HeadReader:
         if closing is None or closing - at > _LONGEST:
             return None
         inner = self.read(at + 1, closing, strict=True, depth=1)
-        if inner.says_something and scan.skip_blanks(inner.end, closing) == closing:
+        if (inner.says_something or inner.remarks) and scan.skip_blanks(
+            inner.end, closing
+        ) == closing:
             return inner if inner.stopped in ("end", "colon") else None
         return self._tag_by_its_last_word(at + 1, closing)
 
@@ -293,18 +300,33 @@ class _Run:
         return False
 
     def _begins_another(self, at: int, meanings: Iterable[Meaning]) -> bool:
-        """Whether a word for a kind begins a mark of its own: "signed lower left, dated lower right"."""
-        kind = next((each for each in meanings if each.group == "kind"), None)
-        if kind is None or not self.found.kinds or not self.between.sign:
+        """Whether a wording begins a mark of its own: "signed lower left, dated lower right"."""
+        kinds = self.found.kinds or self.kinds_before
+        if not kinds or not self.between.sign:
             return False
+        kind = next((each for each in meanings if each.group == "kind"), None)
         if self.between.sign == ".":
-            return True
-        if not self.found.located or not (kind.opens or kind.thing):
+            return kind is not None or self._sentence_begins_another(at)
+        if kind is None or not self.found.located or not (kind.opens or kind.thing):
             return False
         if self.depth >= _DEEPEST:
             return True
         own = self.reader.read(at, self.end, strict=True, depth=_DEEPEST)
-        return own.located
+        if own.located or own.stopped != "quote":
+            return own.located
+        # behind a text (its kinds came before) a quotation of its own is enough
+        own_text = bool(self.kinds_before) and kind.key != "date"
+        return own_text or self.reader.placed_behind(
+            self.scan.skip_blanks(own.end, self.end), self.end
+        )
+
+    def _sentence_begins_another(self, at: int) -> bool:
+        """Whether a new sentence says where something else stands: "Signed. On the back a label"."""
+        start = at if self.between.start is None else self.between.start
+        if not self.scan.tokens[start][:1].isupper() or self.depth >= _DEEPEST:
+            return False
+        own = self.reader.read(at, self.end, strict=True, depth=_DEEPEST)
+        return own.located and (bool(own.kinds) or own.stopped in ("colon", "quote"))
 
     def _promises(self, at: int, *, listed: bool = True) -> bool:
         """Whether the head goes on to a colon, a quotation or the end over words that are not listed.
@@ -422,16 +444,18 @@ class _Run:
             or (bool(more.faces or more.parts) and not found.located)
         )
         said = any(kind.opens or kind.thing for kind in more.kinds)
+        first = self.scan.tokens[self.scan.skip_blanks(more.start, self.end)]
         if more.stopped == "colon":
-            return new or (more.located and not found.where) or self._refines(more)
+            made = bool(more.makings) and first.islower()
+            return new or (more.located and not found.where) or self._refines(more) or made
         if more.stopped in ("end", "mark"):
             return new and (more.exact or bool(more.faces or more.parts) or said)
-        first = self.scan.tokens[self.scan.skip_blanks(more.start, self.end)]
         small = first.islower() or first in OPEN_BRACKETS or _is_short(more)
         if more.stopped == "quote":
             return new or (small and bool(more.makings or more.located))
         return small and (
-            (new and (more.exact or said)) or (bool(more.makings) and first.casefold() == "in")
+            (new and (more.exact or said or first in OPEN_BRACKETS))
+            or (bool(more.makings) and first.casefold() == "in")
         )
 
     def _refines(self, more: Head) -> bool:

@@ -103,7 +103,7 @@ class Scan:
     def _may_open(self, at: int) -> bool:
         mark = self.tokens[at]
         before, after = self._beside(at)
-        if not after or after.isspace():
+        if not after or (after.isspace() and mark != "«"):
             return False
         if mark == '"':
             return not before.isdigit()  # inches

@@ -31,7 +31,8 @@ _YEAR_FORMS: Final = (
 )
 _YEARS_FORM: Final = re.compile(rf"{_YEAR}[/–-](\d{{4}}|\d{{2}}|\d)")
 _NO_YEAR_BEFORE: Final = re.compile(
-    r"(?:\b(?:no|nos|nr|num|inv|lot|neg|cat|tel|bp|ref|ed)\.?|[#№£$€°º])\s?\Z", re.IGNORECASE
+    r"(?:\b(?:no|nos|nr|num|inv|lot|neg|cat|tel|bp|ref|ed|n[°º])\.?|[#№£$€])\s?\Z",
+    re.IGNORECASE,
 )
 _SHORTENED: Final = re.compile(r"(?<!\w)['’‘](\d\d)(?!\w)")
 _LAST_TWO: Final = re.compile(r"[^\W\d_.][.,]?\s(\d\d)\Z|\A(\d\d)\Z")
@@ -55,15 +56,19 @@ class Transcription:
     short_years: tuple[int, ...]
 
 
-def transcription(text: str, *, signed: bool = False) -> Transcription:
-    """What a copied text says. `signed` lets two figures at the end of a line be a year.
+def transcription(text: str, *, signed: bool = False, drawn: bool = False) -> Transcription:
+    """What a copied text says.
+
+    `signed` lets two figures at the end of a line be a year; `drawn` takes a text that is one bracket
+    for a description.
 
     >>> found = transcription("A. Wynne / Paris 188[7 indistinct]")
     >>> found.lines, found.markup, found.years
     (('A. Wynne', 'Paris 188[7 indistinct]'), 'A. Wynne|Paris 1887_', (1887,))
     """
     lines = lines_of(text)
-    markup = markup_of(lines)
+    alone = _BRACKET.fullmatch(text) if drawn else None
+    markup = f"{{{{{_harmless(alone[1])}}}}}" if alone else markup_of(lines)
     seen = read(markup).seen() if len(markup) < _LONGEST_READ else ""
     return Transcription(
         text=text,
@@ -125,6 +130,9 @@ def markup_of(lines: Iterable[str]) -> str:
     >>> markup_of(["Galery [sic] (Paris)", "No. 12/25 [stamp]", "W[ynne] ..."])
     'Galery[!] (Paris)|No. 12/25 {{stamp}}|W[ynne] [---]'
     """
+    lines = tuple(lines)
+    if _tells_only_that_it_is_unread(lines):
+        return "+(?)"
     parts = [list(_parts(line)) for line in lines]
     careful = "|".join(
         "".join(_escaped(typed) if is_text else typed for is_text, typed in line)
@@ -137,6 +145,17 @@ def markup_of(lines: Iterable[str]) -> str:
     if reading and not reading.faults and reading.seen() == read(careful).seen():
         return plain
     return careful
+
+
+def _tells_only_that_it_is_unread(lines: tuple[str, ...]) -> bool:
+    """Whether the whole text is the cataloguer's "illegible" or "indistinct signature"."""
+    words = (
+        set(re.findall(r"\w+", lines[0].casefold()))
+        if len(lines) == 1 and lines[0].islower()
+        else set()
+    )
+    unread = listed("bracket", "unread")
+    return bool(words & unread) and words <= unread | listed("bracket", "drawn")
 
 
 def _escaped(text: str) -> str:
@@ -179,6 +198,8 @@ def _bracket_sign(inside: str, before: str, after: str) -> tuple[str, bool]:
     if words[:1] == ["sic"] and len(words) == 1:
         return "[!]", True
     if inside.strip(" ?") == "":
+        if before.isalnum() and after.isalnum():
+            return "+(1)", False
         return ("(?)", True) if before.strip() else ("+(?)", False)
     if not words and inside.strip(" .…–—-") == "":
         return "[---]", False
@@ -189,10 +210,10 @@ def _bracket_sign(inside: str, before: str, after: str) -> tuple[str, bool]:
         return "+(?)", False
     if touches and re.fullmatch(r"[\w.'’ -]{1,40}\??", inside):
         return f"[{inside}]", False
+    if listed("bracket", "drawn").intersection(words):
+        return f"{{{{{_harmless(inside)}}}}}", False
     if words and words[0] in listed("bracket", "note"):
         return f"/* {_harmless(inside)} */", False
-    if listed("bracket", "drawn").intersection(words) or not words:
-        return f"{{{{{_harmless(inside)}}}}}", False
     if re.fullmatch(r"[\w.,'’& -]{1,60}\??", inside):
         return f"[{inside}]", False
     return f"{{{{{_harmless(inside)}}}}}", False
