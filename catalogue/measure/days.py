@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 from dataclasses import dataclass
 
@@ -11,6 +12,7 @@ class NotADate(ValueError):
 
 
 _ISO = re.compile(r"(-?[0-9]{4,})-([0-9]{2})-([0-9]{2})")
+_CYCLE_YEARS, _CYCLE_DAYS = 400, 146_097
 _MONTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 
@@ -74,6 +76,18 @@ class Day:
         return (
             days + sum(days_in(self.year, month) for month in range(1, self.month)) + self.day
         )
+
+    @classmethod
+    def from_ordinal(cls, ordinal: int) -> Day:
+        """The day of that ordinal, for any year.
+
+        >>> Day.from_ordinal(719163).iso, Day.from_ordinal(0).iso
+        ('1970-01-01', '0000-12-31')
+        """
+        cycles, within = divmod(ordinal - 1, _CYCLE_DAYS)
+        # 400 years of the calendar are one cycle, within which datetime counts the same
+        day = datetime.date.fromordinal(within + 1)
+        return cls(day.year + cycles * _CYCLE_YEARS, day.month, day.day)
 
     def beside(self, step: int) -> Day:
         """The day after (1) or the day before (-1).

@@ -1,232 +1,565 @@
-"""One year, decade, century, season, month or day as people write it.
+"""Pieces of text → one point in time as it is written: a day, season, year, decade, century.
 
-Each reader takes a match and gives what it found, or None when the form fits and the sense does not
-(another form may). Widths and words come from vocab/dates.toml.
+A point may lack what stands beside another one: the first in "12-14 April 1903", "late 17th-early
+18th century". Nothing is worked out here but who stands for what; settling.py gives the days.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable
-from functools import cache
-from typing import NamedTuple
+from collections.abc import Sequence
+from typing import Any, NamedTuple, TypeAlias
 
-from catalogue.measure.days import Day, NotADate, days_in
-from catalogue.measure.edtf import parse
-from catalogue.measure.edtf_days import bounds
-from catalogue.measure.words import any_of, entries, listed, numbers, plain, table
+from catalogue.measure.days import NotADate
+from catalogue.measure.words import Piece
 
+Part: TypeAlias = dict[str, Any] | tuple[int, int]
+"""An entry of the vocabulary (early, mid, late), or which of how many parts: (2, 4)."""
 
-class Found(NamedTuple):
-    """What a phrase means. `vague`: the day lies somewhere in a span that only the width made."""
-
-    edtf: str
-    earliest: Day | None
-    latest: Day | None
-    rule: str
-    vague: bool = False
+LACKING = frozenset({"number", "nth", "tens", "part"})
+"""Units that are none: a bare figure, ordinal or part waits for another point to say of what."""
+_LONGEST_NUMBER = 6
+_SEPARATORS = ("-", "/", ".")
 
 
-Match = re.Match[str]
-Reader = Callable[[Match], Found | None]
+class Point(NamedTuple):
+    """One point in time as written.
 
-YEAR = "([0-9]{4})"
-_ROMAN_MONTHS = {
-    word: number
-    for number, word in enumerate(
-        ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"), 1
-    )
-}
-_ROMAN = {"i": 1, "v": 5, "x": 10}
-
-
-def years(edtf: str, first: int, last: int, rule: str) -> Found:
-    """Whole years, both ends included."""
-    if first > last:
-        raise NotADate(f"it would end in {last}, before it begins in {first}")
-    return Found(edtf, Day(first, 1, 1), Day(last, 12, 31), rule)
-
-
-def span(first: int, last: int, rule: str) -> Found:
-    """A span from one year to another."""
-    return years(f"{first:04d}/{last:04d}", first, last, rule)
-
-
-def full_year(first: str, last: str) -> int:
-    """The year that 1885-86 or 1903-4 ends in."""
-    return int(first[: 4 - len(last)] + last)
-
-
-@cache
-def _compiled() -> tuple[tuple[re.Pattern[str], Reader], ...]:
-    return tuple((re.compile(form, re.IGNORECASE), reader) for form, reader in _forms())
-
-
-def point(text: str) -> Found | None:
-    """What one point in time means, None when no form fits. Raises `NotADate` with a reason.
-
-    >>> point("early 1880s").edtf, point("XIX sec.").edtf
-    ('1880/1883', '18XX')
+    `number` counts what `unit` says: the year of a year, month, season or day, the first year of a
+    decade, the number of a century. `short`: two figures for a year; `lacks`: a day or month
+    without its year; `order`: whether the day stood before the month ("day", "month", "either").
     """
-    for pattern, reader in _compiled():
-        m = pattern.fullmatch(text)
-        found = reader(m) if m else None
-        if found:
-            return found
-    return None
+
+    unit: str
+    number: int = 0
+    month: int = 0
+    day: int = 0
+    parts: tuple[Part, ...] = ()
+    era: str = ""
+    short: bool = False
+    lacks: bool = False
+    order: str = ""
+    style: str = ""
+    doubted: bool = False
+    last: int = 0
+    dual: bool = False
+    entry: Any = None
+
+    @property
+    def whole(self) -> bool:
+        """Whether it says all that a date must say."""
+        return not self.lacks and self.unit not in LACKING
 
 
-def _forms() -> list[tuple[str, Reader]]:
-    """Every form of one point in time with what reads it, the more particular first."""
-    month, season = any_of(numbers("months")), any_of(numbers("seasons"))
-    th, of = r"(?:st|nd|rd|th|er|\.)?", rf"(?:{listed('of')} )?"
-    day = rf"([0-9]{{1,2}}){th}"
-    century = listed("century")
-    figures = r"([0-9]{1,2})(?:st|nd|rd|th|\.|e|er|ème|de|ste)?|([ivx]{1,5})(?:e|ème|°)?"
-    which = rf"(?:{figures}|({any_of(numbers('ordinals'))}))"
-    short = "'?([0-9]{2})"
-    return [
-        (YEAR, _year),
-        (rf"([0-9]{{3}}0)(?:{any_of(table()['decade'])})|{listed('decade_lead')} ([0-9]{{3}}0)", _decade),
-        (r"\[?([0-9]{3})-(\?)?\]?", _open_decade),
-        (r"\[?([0-9]{2})--(\?)?\]?", _open_century),
-        (rf"({any_of(entries('part'))})[ -]?{of}(.+)", _part),
-        (rf"{which}[ -]?{century}|(?:{century}) ([ivx]{{1,5}})", _century),
-        (rf"({season}),? {of}{YEAR}(?:[-/]([0-9]{{4}}|[0-9]{{2}}))?", _season),
-        (rf"{day} {of}({month})\.?,? {of}{YEAR}", lambda m: _day(m[3], m[2], m[1])),
-        (rf"({month})\.? {day},? {YEAR}", lambda m: _day(m[3], m[1], m[2])),
-        (rf"{YEAR},? ({month})\.? {day}", lambda m: _day(m[1], m[2], m[3])),
-        (rf"({month})\.?,? {of}{YEAR}|{YEAR},? ({month})\.?", _month),
-        (rf"([0-9]{{1,2}})[ ./-]+({any_of(_ROMAN_MONTHS)})[ ./-]+{YEAR}", _roman),
-        (rf"([0-9]{{1,2}})\. ?([0-9]{{1,2}})\. ?{YEAR}", _points),
-        (rf"([0-9]{{1,2}})([-/])([0-9]{{1,2}})\2{YEAR}", _either_order),
-        (rf"{YEAR}[./]([0-9]{{1,2}})[./]([0-9]{{1,2}})", lambda m: _one(m[1], m[2], m[3], "year first")),
-        (rf"([0-9]{{1,2}})[./]{YEAR}", lambda m: _whole_month(int(m[2]), int(m[1]))),
-        (
-            rf"{day} {of}{month}\.?,? {short}|{month}\.? {day},? {short}"
-            rf"|[0-9]{{1,2}}[ ./-]+(?:{any_of(_ROMAN_MONTHS)}|[0-9]{{1,2}})[ ./-]+{short}",
-            _no_century,
-        ),
-    ]  # fmt: skip
+At: TypeAlias = tuple[Point, int]
+"""A point, and the place of the first piece behind it."""
+_Year: TypeAlias = tuple[int, bool, bool, int]
+"""A year, whether it has but two figures, whether it is a dual one (1702/3), the place behind it."""
 
 
-def _year(m: Match) -> Found:
-    return years(m[1], int(m[1]), int(m[1]), "year")
+class Points:
+    """Reads the points of one text; a place is an index of its pieces."""
 
+    def __init__(self, pieces: Sequence[Piece]) -> None:
+        self.pieces = pieces
 
-def _decade(m: Match) -> Found:
-    first = int(m[1] or m[2])
-    if first % 100 == 0:
-        return years(f"{first // 100:02d}XX", first, first + 99, "hundreds: decade or century")
-    return years(f"{first // 10:03d}X", first, first + 9, "decade")
+    def has(self, at: int, sense: str) -> bool:
+        """Whether the piece there has that sense."""
+        return sense in self.pieces[at].senses
 
+    def key(self, at: int) -> str:
+        """The piece there as it is written, in small letters."""
+        return self.pieces[at].key
 
-def _open_decade(m: Match) -> Found:
-    first = int(m[1]) * 10
-    edtf = f"{first:04d}?/{first + 9:04d}?" if m[2] else f"{m[1]}X"
-    return years(edtf, first, first + 9, "decade in brackets")
+    def behind(self, at: int, sense: str) -> int:
+        """The place behind all pieces there that have the sense."""
+        while sense in self.pieces[at].senses:
+            at += 1
+        return at
 
+    def point(self, at: int) -> At | None:
+        """The point that begins there, None where none does. Raises `NotADate` with the reason."""
+        parts, behind_parts = self._parts(at)
+        core = self._core(behind_parts)
+        if core is None:
+            return (Point("part", parts=parts), self._last_part(at)) if parts else None
+        point, at = core
+        point, at = self._era(point, at)
+        later, behind = self._later_parts(at)
+        if later:
+            at = behind
+            point, at = self._era(point, at)
+        point, at = self._style(point, at)
+        return point._replace(parts=(*parts, *later)), at
 
-def _open_century(m: Match) -> Found:
-    first = int(m[1]) * 100
-    edtf = f"{first:04d}?/{first + 99:04d}?" if m[2] else f"{m[1]}XX"
-    return years(edtf, first, first + 99, "century in brackets")
+    # --- parts: early, 2nd half of the, dernier quart du ------------------------------------------------
 
+    def _parts(self, at: int) -> tuple[tuple[Part, ...], int]:
+        found: list[Part] = []
+        while one := self._part(at):
+            found.append(one[0])
+            at = self._behind_link(one[1])
+        return tuple(found), at
 
-def _century(m: Match) -> Found | None:
-    if m[1]:
-        number = int(m[1])
-    elif m[3]:
-        number = numbers("ordinals")[plain(m[3])]
-    else:
-        number = _roman_number((m[2] or m[4]).lower())
-    if not 1 <= number <= 21:
-        raise NotADate(f"there is no {m[1] or m[2] or m[4]}. century to date paintings by")
-    first = (number - 1) * 100
-    return years(f"{number - 1:02d}XX", first, first + 99, "century")
+    def _last_part(self, at: int) -> int:
+        """The place behind the parts there, without the words that would lead on to something."""
+        while one := self._part(at):
+            behind, at = one[1], self._behind_link(one[1])
+        return behind
 
-
-def _roman_number(word: str) -> int:
-    values = [_ROMAN[letter] for letter in word]
-    pairs = zip(values, [*values[1:], 0], strict=True)
-    return sum(-value if value < after else value for value, after in pairs)
-
-
-def _part(m: Match) -> Found | None:
-    entry = entries("part")[plain(m[1])]
-    whole = point(m[2])
-    return whole and _cut(entry, whole)
-
-
-def _cut(entry: dict[str, list[int]], whole: Found) -> Found | None:
-    """The part of a century, decade or year; None where the part is not defined of it."""
-    start = whole.earliest
-    unit = {"century": "century", "hundreds: decade or century": "century"}.get(
-        whole.rule, whole.rule
-    )
-    if start is None or unit not in entry:
+    def _part(self, at: int) -> tuple[Part, int] | None:
+        senses = self.pieces[at].senses
+        which = senses.get("ordinal", senses.get("nth", senses.get("roman")))
+        behind = at + 1
+        if which is None and len(senses.get("number", "")) == 1:
+            which = int(senses["number"])
+            behind += self.key(behind) == "."
+        if which is not None:
+            behind += self.key(behind) == "-"
+            if "fraction" in self.pieces[behind].senses:
+                return (which, self.pieces[behind].senses["fraction"]), behind + 1
+        if "part" in senses:
+            return senses["part"], at + 1
         return None
-    first, last = entry[unit]
-    if unit == "year":
-        year = start.year
-        edtf = f"{year:04d}-{first:02d}/{year:04d}-{last:02d}"
-        end = Day(year, last, days_in(year, last))
-        return Found(edtf, Day(year, first, 1), end, "part of a year")
-    return span(start.year + first, start.year + last, f"part of a {unit}")
 
+    def _behind_link(self, at: int) -> int:
+        """Behind "of the", or a hyphen as in mid-1880s that parts two parts in early-mid 1880s."""
+        if self.key(at) == "-" and not self._part(at + 1):
+            behind = at + 1
+            return behind if self._begins(behind) else at
+        behind = self.behind(at, "of")
+        return behind if self._begins(behind) or self._part(behind) else at
 
-def _season(m: Match) -> Found | None:
-    number = numbers("seasons")[plain(m[1])]
-    year, ends = int(m[2]), m[3]
-    if ends and (number != 24 or int(ends) != (year + 1) % 10 ** len(ends)):
+    def _begins(self, at: int) -> bool:
+        senses = self.pieces[at].senses
+        return bool(senses) and any(sense in senses for sense in _BEGINNINGS)
+
+    def _later_parts(self, at: int) -> tuple[tuple[Part, ...], int]:
+        """Parts behind what they are of: "19th century, second half", "1880s (early)"."""
+        opens = self.key(at) in (",", "(")
+        behind = at + opens
+        found: list[Part] = []
+        while one := self._part(behind):
+            found.append(one[0])
+            behind = one[1]
+        closes = self.key(behind) == ")" and self.key(at) == "("
+        if not found or (self.key(at) == "(" and not closes):
+            return (), at
+        leads_on = self.key(behind) == "-" or self.has(behind, "to")
+        if leads_on or self._begins(self._behind_link(behind)):
+            return (), at
+        return tuple(found), behind + closes
+
+    # --- eras and styles --------------------------------------------------------------------------------
+
+    def _era(self, point: Point, at: int) -> At:
+        for era in ("bc", "ad", "hijri"):
+            if self.has(at, era) and (era != "hijri" or point.unit in ("year", "century")):
+                return point._replace(era=era), at + 1
+        return point, at
+
+    def _style(self, point: Point, at: int) -> At:
+        """Old Style, New Style: said behind the date, with a comma or in brackets or without."""
+        bracket = self.key(at) == "("
+        behind = at + (self.key(at) in (",", "("))
+        for style in ("old_style", "new_style"):
+            if self.has(behind, style) and (not bracket or self.key(behind + 1) == ")"):
+                return point._replace(style=style), behind + 1 + bracket
+        return point, at
+
+    # --- the point itself -------------------------------------------------------------------------------
+
+    def _core(self, at: int) -> At | None:
+        senses = self.pieces[at].senses
+        if not senses:
+            return self._apostrophe(at) if self.key(at) == "'" else None
+        if "refusal" in senses:
+            raise NotADate(senses["refusal"]["why"])
+        for sense, read in _READERS:
+            if sense in senses:
+                found = read(self, at)
+                if found:
+                    return found
         return None
-    edtf = f"{year:04d}-{number}"
-    return Found(edtf, *bounds(parse(edtf), 0)[:2], "season of the northern half")
+
+    def _period(self, at: int) -> At:
+        return Point("period", entry=self.pieces[at].senses["period"]), at + 1
+
+    def _weekday(self, at: int) -> At | None:
+        behind = at + 1 + (self.key(at + 1) == ",")
+        found = self._core(self.behind(behind, "lead"))
+        return found if found and found[0].unit == "day" else None
+
+    def _hidden(self, at: int) -> At:
+        """188-, 18--: figures that are not said."""
+        figures, doubted = self.pieces[at].senses["hidden"], self.pieces[at].senses["doubted"]
+        unit = "decade" if len(figures) == 3 else "hundred"
+        size = 10 if len(figures) == 3 else 100
+        return Point(unit, int(figures) * size, doubted=doubted, entry="hidden"), at + 1
+
+    def _tens(self, at: int) -> At:
+        """1880s; 80s, which wait for a century."""
+        return _decade(self.pieces[at].senses["tens"]), at + 1
+
+    def _decade_lead(self, at: int) -> At | None:
+        """années 1880, les années 80, gli anni '80."""
+        behind = at + 1 + (self.key(at + 1) == "'")
+        figures = self.pieces[behind].senses.get("number", "")
+        if len(figures) in (2, 3, 4) and figures[-1] == "0":
+            return _decade(figures), behind + 1
+        return None
+
+    def _named_century(self, at: int) -> At:
+        return Point("century", self.pieces[at].senses["named_century"]), at + 1
+
+    def _century_first(self, at: int) -> At | None:
+        """siècle XIX, sec. XIX, s. XIX."""
+        senses = self.pieces[at + 1].senses
+        number = senses.get("roman", senses.get("nth"))
+        if number is None and len(senses.get("number", "")) in (1, 2):
+            spelt_out = len(self.key(at)) > 1
+            number = (
+                int(senses["number"])
+                if spelt_out and "circa" not in self.pieces[at].senses
+                else None
+            )
+        return None if number is None else (Point("century", number), at + 2)
+
+    def _era_first(self, at: int) -> At | None:
+        """A.D. 200."""
+        era = next(era for era in ("ad", "hijri", "bc") if self.has(at, era))
+        senses = self.pieces[at + 1].senses
+        figures = senses.get("number", "")
+        if era != "bc" and 1 <= len(figures) <= 4 and not self._day_or_century(at + 1):
+            return Point("year", int(figures), era=era), at + 2
+        found = self._core(at + 1) if era != "bc" and senses else None
+        return (found[0]._replace(era=era), found[1]) if found else None
+
+    def _day_or_century(self, at: int) -> bool:
+        found = self._core(at)
+        return bool(found and found[0].unit in ("day", "century", "millennium", "month"))
+
+    def _apostrophe(self, at: int) -> At | None:
+        """'87."""
+        senses = self.pieces[at + 1].senses
+        figures = senses.get("number", "")
+        if len(figures) == 2 and self.pieces[at + 1].glued:
+            return Point("year", int(figures), short=True), at + 2
+        if len(senses.get("tens", "")) == 2:
+            return _decade(senses["tens"]), at + 2
+        return None
+
+    # --- months and seasons -----------------------------------------------------------------------------
+
+    def _month_first(self, at: int) -> At:
+        """April 12, 1903; April 12-14, 1903; April 1903; April '03; April."""
+        month = self.pieces[at].senses["month"]
+        day = self._day_number(at + 1)
+        if day:
+            found = self._month_and_day(month, day[0], day[1])
+            if found:
+                return found
+        year = self.year(self._behind_of(at + 1), dual=True, short_too=not day)
+        if year:
+            return _of_year("month", year, month=month), year[3]
+        return Point("month", month=month, lacks=True), at + 1
+
+    def _month_and_day(self, month: int, day: int, at: int) -> At | None:
+        last, behind = 0, at
+        if self.key(at) in ("-", "/") or self.has(at, "and"):
+            other = self._day_number(at + 1)
+            if other:
+                last, behind = other
+        year = self.year(self._behind_of(behind), dual=True)
+        if year:
+            return _of_year("day", year, month=month, day=day, last=last), year[3]
+        if day <= 31 and not last:
+            return Point("day", month=month, day=day, lacks=True), at
+        return None
+
+    def _day_number(self, at: int) -> tuple[int, int] | None:
+        """A number that may be a day, with its ordinal ending or point."""
+        senses = self.pieces[at].senses
+        if "nth" in senses:
+            return senses["nth"], at + 1
+        figures = senses.get("number", "")
+        if not 1 <= len(figures) <= 2 or not 1 <= int(figures) <= 31:
+            return None
+        return int(figures), at + 1
+
+    def _behind_of(self, at: int) -> int:
+        behind = at + (self.key(at) in (",", "."))
+        return self.behind(behind, "of")
+
+    def _division_first(self, at: int) -> At:
+        """spring 1911, winter 1911-12, spring."""
+        number = self.pieces[at].senses["division"]
+        year = self.year(self._behind_of(at + 1))
+        if not year:
+            return Point("division", month=number, lacks=True), at + 1
+        behind = year[3]
+        if number == _WINTER and self.key(behind) in ("-", "/"):
+            other = self.pieces[behind + 1].senses.get("number", "")
+            if other and int(other) == (year[0] + 1) % 10 ** len(other):
+                behind += 2
+        return _of_year("division", year, month=number), behind
+
+    # --- years ------------------------------------------------------------------------------------------
+
+    def year(self, at: int, *, dual: bool = False, short_too: bool = True) -> _Year | None:
+        """A year of four figures, of two, or of any number with its era behind it."""
+        if self.key(at) == "'":
+            figures = self.pieces[at + 1].senses.get("number", "")
+            return (int(figures), True, False, at + 2) if len(figures) == 2 else None
+        figures = self.pieces[at].senses.get("number", "")
+        if len(figures) == 4:
+            year = int(figures)
+            other = self.pieces[at + 2].senses.get("number", "")
+            two_years = self.key(at + 1) == "/" and 1 <= len(other) <= 2
+            if dual and two_years and int(other) == (year + 1) % 10 ** len(other):
+                return year, False, True, at + 3
+            return year, False, False, at + 1
+        if figures and (self.has(at + 1, "bc") or self.has(at + 1, "ad")):
+            return int(figures), False, False, at + 1
+        if len(figures) == 2 and short_too:
+            return int(figures), True, False, at + 1
+        return None
+
+    def _number_first(self, at: int) -> At | None:
+        figures = self.pieces[at].senses["number"]
+        if len(figures) > _LONGEST_NUMBER:
+            return None
+        for read in _BY_LENGTH[len(figures) == 4]:
+            found = read(self, at, int(figures))
+            if found:
+                return found
+        return self._bare_number(at, figures)
+
+    def _bare_number(self, at: int, figures: str) -> At | None:
+        """A year; or a figure that waits for another point."""
+        doubted = bool(self.pieces[at].senses.get("doubted"))
+        if len(figures) == 4:
+            return Point("year", int(figures), doubted=doubted), at + 1
+        number, behind = int(figures), at + 1
+        thousands = self.pieces[at + 2].senses.get("number", "")
+        if self.key(at + 1) == "," and len(thousands) == 3 and self.has(at + 3, "bc"):
+            number, behind = number * 1000 + int(thousands), at + 3
+        if self.has(behind, "bc") or self.has(behind, "ad") or self.has(behind, "hijri"):
+            return Point("year", number), behind
+        if len(figures) > 3:
+            return None
+        if self.key(behind) == "." and self._joins(behind + 1):
+            behind += 1
+        return Point("number", number, last=len(figures)), behind
+
+    def _joins(self, at: int) -> bool:
+        """Whether a word or hyphen stands there that joins two dates: 12.-14. April."""
+        return self.key(at) == "-" or any(
+            self.has(at, sense) for sense in ("to", "and", "either")
+        )
+
+    def _year_first_day(self, at: int, year: int) -> At | None:
+        """1903-04-12, 1903/4/12, 1903 April 12, 1903 April 12-14, 1903 April."""
+        separator = self.key(at + 1)
+        month, day = (self.pieces[each].senses.get("number", "") for each in (at + 2, at + 4))
+        if separator in _SEPARATORS and separator == self.key(at + 3):
+            two_figures = separator != "-" or len(month) == len(day) == 2
+            if two_figures and 1 <= len(month) <= 2 and 1 <= len(day) <= 2:
+                return Point("day", year, int(month), int(day)), at + 5
+        behind = at + 1 + (separator in (",", "."))
+        if "month" in self.pieces[behind].senses:
+            return self._year_first_month(behind, year)
+        if "division" in self.pieces[behind].senses and not self.year(
+            self._behind_of(behind + 1)
+        ):
+            return Point("division", year, self.pieces[behind].senses["division"]), behind + 1
+        return None
+
+    def _year_first_month(self, at: int, year: int) -> At | None:
+        """What follows the year: "April 12", unless that April has a year of its own."""
+        month = self.pieces[at].senses["month"]
+        if self.year(self._behind_of(at + 1), short_too=False):
+            return None
+        day = self._day_number(at + 1)
+        if day is None:
+            return Point("month", year, month), at + 1
+        if self.year(self._behind_of(day[1]), short_too=False):
+            return None
+        last, behind = 0, day[1]
+        if self.key(behind) == "-" and (other := self._day_number(behind + 1)):
+            last, behind = other
+        return Point("day", year, month, day[0], last=last), behind
+
+    def _numeric_day(self, at: int, first: int) -> At | None:
+        """12.4.1903, 12/4/1903, 12-4-03, 12 iv 1903, 12.IV.03."""
+        separator = self.key(at + 1) if self.key(at + 1) in _SEPARATORS else ""
+        middle = at + 1 + bool(separator)
+        senses = self.pieces[middle].senses
+        second = self.key(middle + 1) if self.key(middle + 1) in _SEPARATORS else ""
+        year = self.year(middle + 1 + bool(second))
+        if not year or (separator and second != separator):
+            return None
+        if "roman" in senses and senses["roman"] <= 12:
+            return _of_year("day", year, month=senses["roman"], day=first), year[3]
+        figures = senses.get("number", "")
+        if not separator or not 1 <= len(figures) <= 2 or first > 99:
+            return None
+        if self.key(year[3]) == separator and self.pieces[year[3]].glued:
+            return None
+        return _numeric(first, int(figures), year, separator), year[3]
+
+    def _numeric_month(self, at: int, month: int) -> At | None:
+        """04/1903, 4.1903."""
+        year = self.pieces[at + 2]
+        if self.key(at + 1) not in _SEPARATORS or not 1 <= len(self.key(at)) <= 2:
+            return None
+        if (
+            len(year.senses.get("number", "")) != 4
+            or not year.glued
+            or not self.pieces[at + 1].glued
+        ):
+            return None
+        if self.has(at + 3, "bc") or self.has(at + 3, "ad"):
+            return None
+        return Point("month", int(year.senses["number"]), month), at + 3
+
+    def _day_and_month(self, at: int, day: int) -> At | None:
+        """12 April 1903, the 12th of April, 15. Okt. 87; 12 vendémiaire an VI; 12 Geo. III."""
+        behind = at + 1 + (self.key(at + 1) == ".")
+        behind = self.behind(behind, "of")
+        senses = self.pieces[behind].senses
+        if "revolutionary_month" in senses or "leap_days" in senses:
+            return self._republican(behind, day)
+        if "sovereign" in senses:
+            return self._regnal(behind, day, day)
+        if "month" not in senses or day > 99:
+            return None
+        year = self.year(self._behind_of(behind + 1), dual=True)
+        if year:
+            return _of_year("day", year, month=senses["month"], day=day), year[3]
+        return Point("day", month=senses["month"], day=day, lacks=True), behind + 1
+
+    def _ordinal_first(self, at: int) -> At | None:
+        """19th century, XIXe siècle, nineteenth-century, 19. Jh.; 12th April; 2nd millennium."""
+        senses = self.pieces[at].senses
+        number = senses.get("nth", senses.get("ordinal", senses.get("roman")))
+        if number is None:
+            number = int(senses["number"])
+        behind = at + 1
+        while self.key(behind) in (".", "-", "°", "º") and behind < at + 3:
+            behind += 1
+        if self.has(behind, "century"):
+            return Point("century", number), behind + 1
+        if self.has(behind, "millennium"):
+            return Point("millennium", number), behind + 1
+        if "number" in senses:
+            return None
+        day = self._day_and_month(at, number)
+        if day:
+            return day
+        return (Point("nth", number), at + 1) if number else None
+
+    def _century_of_number(self, at: int, number: int) -> At | None:
+        return self._ordinal_first(at)
+
+    # --- other calendars --------------------------------------------------------------------------------
+
+    def _republican_month(self, at: int) -> At | None:
+        return self._republican(at, 0)
+
+    def _republican(self, at: int, day: int) -> At | None:
+        """vendémiaire an VI, with the day before it; the 3rd complementary day."""
+        senses = self.pieces[at].senses
+        month = senses.get("revolutionary_month", 13)
+        behind = at + 1 + (self.key(at + 1) == ",")
+        while self.has(behind, "revolutionary_year") or self.has(behind, "lead"):
+            behind += 1
+        year = self._small_number(behind)
+        if year is None:
+            raise NotADate("the year of the Republic is not said")
+        return Point("republican", year, month, day), behind + 1
+
+    def _republican_year(self, at: int) -> At | None:
+        """an VII, and only with a roman year or so written: an 7."""
+        number = self._small_number(at + 1)
+        if number is None or number > 14 or self.key(at) not in ("an", "l'an"):
+            return None
+        return Point("republican", number), at + 2
+
+    def _small_number(self, at: int) -> int | None:
+        senses = self.pieces[at].senses
+        number = senses.get("roman", senses.get("nth"))
+        if number is None and len(senses.get("number", "")) in (1, 2):
+            number = int(senses["number"])
+        return None if number is None else int(number)
+
+    def _regnal(self, at: int, first: int, last: int) -> At | None:
+        """Geo. III, Vict., behind the number of the year."""
+        reigns = self.pieces[at].senses["sovereign"]
+        number = self._small_number(at + 1)
+        # the first of a name is cited without a number: 8 Eliz.
+        reign = reigns.get(str(number)) if number else reigns.get("0", reigns.get("1"))
+        if reign is None:
+            raise NotADate("which sovereign of that name is not said, or there is none")
+        return Point("regnal", first, last=last, entry=reign), at + 1 + bool(number)
+
+    def _regnal_pair(self, at: int, first: int) -> At | None:
+        """5 & 6 Vict."""
+        second = self._small_number(at + 2)
+        if self.has(at + 1, "and") and second and self.has(at + 3, "sovereign"):
+            return self._regnal(at + 3, first, second)
+        return None
 
 
-def _one(year: str, month: int | str, day: str, rule: str = "day") -> Found:
-    try:
-        found = Day(int(year), int(month), int(day))
-    except ValueError as refused:
-        raise NotADate(str(refused)) from None
-    return Found(found.iso, found, found, rule)
+_WINTER = 24
 
 
-def _day(year: str, month: str, day: str) -> Found:
-    return _one(year, numbers("months")[plain(month)], day)
+def _decade(figures: str) -> Point:
+    if len(figures) == 2:
+        return Point("tens", int(figures))
+    unit = "hundred" if figures[-2:] == "00" else "decade"
+    return Point(unit, int(figures))
 
 
-def _month(m: Match) -> Found:
-    return _whole_month(int(m[2] or m[3]), numbers("months")[plain(m[1] or m[4])])
+def _of_year(unit: str, year: _Year, *, month: int, day: int = 0, last: int = 0) -> Point:
+    return Point(unit, year[0], month, day, short=year[1], dual=year[2], last=last)
 
 
-def _whole_month(year: int, month: int) -> Found:
-    if not 1 <= month <= 12:
-        raise NotADate(f"there is no month {month}")
-    last = Day(year, month, days_in(year, month))
-    return Found(f"{year:04d}-{month:02d}", Day(year, month, 1), last, "month")
+def _numeric(first: int, second: int, year: _Year, separator: str) -> Point:
+    """Day and month in figures: with points the day comes first, else both orders may be meant."""
+    if separator == "." or first == second:
+        return _of_year("day", year, month=second, day=first)
+    if second > 12 >= first:
+        return _of_year("day", year, month=first, day=second)._replace(order="month")
+    if first > 12:
+        return _of_year("day", year, month=second, day=first)._replace(order="day")
+    return _of_year("day", year, month=second, day=first)._replace(order="either")
 
 
-def _roman(m: Match) -> Found:
-    return _one(m[3], _ROMAN_MONTHS[m[2].lower()], m[1], "day, month in roman figures")
-
-
-def _points(m: Match) -> Found:
-    return _one(m[3], m[2], m[1], "day first, with points")
-
-
-def _either_order(m: Match) -> Found:
-    """12/4/1903 is the twelfth of April or the fourth of December: both stay possible."""
-    first, second, year = int(m[1]), int(m[3]), m[4]
-    if second > 12:
-        return _one(year, first, m[3], "day, month first")
-    if first > 12 or first == second:
-        return _one(year, second, m[1])
-    one, other = _one(year, second, m[1]), _one(year, first, m[3])
-    low, high = sorted((one, other), key=lambda each: each.edtf)
-    edtf = f"[{low.edtf},{high.edtf}]"
-    return Found(edtf, low.earliest, high.latest, "day and month in either order", vague=True)
-
-
-def _no_century(m: Match) -> None:
-    raise NotADate("the century is not said: write the year in full")
+_READERS = (
+    ("period", Points._period),
+    ("weekdays", Points._weekday),
+    ("month", Points._month_first),
+    ("division", Points._division_first),
+    ("number", Points._number_first),
+    ("tens", Points._tens),
+    ("hidden", Points._hidden),
+    ("named_century", Points._named_century),
+    ("revolutionary_month", Points._republican_month),
+    ("century", Points._century_first),
+    ("ad", Points._era_first),
+    ("hijri", Points._era_first),
+    ("revolutionary_year", Points._republican_year),
+    ("decade_lead", Points._decade_lead),
+    ("nth", Points._ordinal_first),
+    ("ordinal", Points._ordinal_first),
+    ("roman", Points._ordinal_first),
+)
+_BEGINNINGS = frozenset(sense for sense, _ in _READERS)
+_OTHER_NUMBER = (
+    Points._numeric_day,
+    Points._numeric_month,
+    Points._century_of_number,
+    Points._day_and_month,
+    Points._regnal_pair,
+)
+_BY_LENGTH = {True: (Points._year_first_day,), False: _OTHER_NUMBER}

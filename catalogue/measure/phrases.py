@@ -1,0 +1,440 @@
+"""The phrases around points in time: about, before, between, from - to, or, and.
+
+One grammar, which composes: a term is a point with the words around it, a span two terms, a date one
+or several spans. It reads in one `World`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import NamedTuple, TypeAlias
+
+from catalogue.measure import found as spans
+from catalogue.measure.days import NotADate
+from catalogue.measure.found import Found
+from catalogue.measure.points import Point, Points
+from catalogue.measure.settling import lean, settle
+from catalogue.measure.words import Piece
+from catalogue.measure.worlds import World
+
+_BOUNDS: dict[str, Callable[[Found], Found]] = {
+    "before": spans.before,
+    "after": spans.after,
+    "until": spans.until,
+    "since": spans.since,
+}
+_FROM_BELOW, _FROM_ABOVE = ("after", "since"), ("before", "until")
+_DEPTH = 3
+
+
+class Term(NamedTuple):
+    """A point with the words around it; `found` where a bracket or a life says it already."""
+
+    point: Point
+    circa: bool = False
+    doubted: bool = False
+    bound: str = ""
+    width: int = 0
+    found: Found | None = None
+
+    @property
+    def whole(self) -> bool:
+        """Whether it can be read without one beside it."""
+        return self.found is not None or self.point.whole
+
+
+Read: TypeAlias = tuple[Found, int]
+"""What was found, and the place of the first piece behind it."""
+_NOTHING = Point("")
+
+
+class Phrases:
+    """Reads the phrases of one text in one world; a place is an index of its pieces."""
+
+    def __init__(self, pieces: Sequence[Piece], circa: int, world: World) -> None:
+        self.pieces = pieces
+        self.points = Points(pieces)
+        self.circa = circa
+        self.world = world
+        self.depth = 0
+
+    # --- one date: ranges, alternatives -----------------------------------------------------------------
+
+    def date(self, at: int) -> Read | None:
+        """The date that begins there: a range, or several with "or". Raises `NotADate`, `Undecided`."""
+        read = self._span(at)
+        while read:
+            found, at = read
+            if not self._has(at, "either"):
+                break
+            other = self._span(at + 1)
+            if other is None:
+                break
+            read = spans.one_of((found, other[0]), "either"), other[1]
+        return read
+
+    def _span(self, at: int) -> Read | None:
+        if self.depth > _DEPTH:
+            return None
+        for sense, reader in _OPENINGS:
+            if self._has(at, sense):
+                read = reader(self, at)
+                if read:
+                    return read
+        if self._key(at) == "-":
+            return self._open_start(at)
+        first = self.term(at)
+        return self._from_term(*first) if first else None
+
+    def _between(self, at: int) -> Read | None:
+        """between 1880 and 1885: one date somewhere from one to the other."""
+        first = self.term(at + 1)
+        if first is None:
+            return None
+        behind = first[1]
+        if not (
+            self._has(behind, "and") or self._has(behind, "to") or self._key(behind) == "-"
+        ):
+            return None
+        last = self.term(behind + 1)
+        return (self._pair(first[0], last[0], "between"), last[1]) if last else None
+
+    def _from(self, at: int) -> Read | None:
+        """from 1880 to 1885; where nothing follows "from" alone is "since"."""
+        first = self.term(at + 1)
+        if first is None:
+            return None
+        behind = first[1]
+        if not (self._has(behind, "to") or self._key(behind) == "-"):
+            return None
+        last = self.term(behind + 1)
+        return (self._pair(first[0], last[0], "from - to"), last[1]) if last else None
+
+    def _born(self, at: int) -> Read | None:
+        """b. 1870; born 1870, died 1953; 1870-1953 after it is a life as well."""
+        first = self.term(at + 1)
+        if first is None:
+            return None
+        behind = first[1]
+        while self._key(behind) in (",", ";", "-", "/"):
+            behind += 1
+        if self._has(behind, "died"):
+            last = self.term(behind + 1)
+            if last:
+                return self._pair(first[0], last[0], "life"), last[1]
+        found = spans.open_after(self._meant(first[0]))
+        return found._replace(rule="born then; the end of the life is not said"), first[1]
+
+    def _died(self, at: int) -> Read | None:
+        """d. 1953."""
+        last = self.term(at + 1)
+        if last is None:
+            return None
+        found = spans.open_before(self._meant(last[0]))
+        return found._replace(rule="died then; the beginning of the life is not said"), last[1]
+
+    def _active(self, at: int) -> Read | None:
+        """active 1850-1880, fl. c. 1620."""
+        read = self._span(at + 1)
+        return (read[0]._replace(rule=f"active: {read[0].rule}"), read[1]) if read else None
+
+    def _open_start(self, at: int) -> Read | None:
+        """-1972: the beginning is not said."""
+        last = self.term(at + 1)
+        if last is None or not last[0].whole or last[0].bound:
+            return None
+        return spans.open_before(self._meant(last[0])), last[1]
+
+    def _from_term(self, first: Term, at: int) -> Read | None:
+        """What begins with this term: a range, a pair with a word between, or it alone."""
+        how, behind = self._separator(at)
+        if how:
+            if how in ("-", "to") and self._ends_open(behind):
+                found = spans.open_after(self._meant(first))
+                return found, self._behind_present(behind)
+            last = self.term(behind)
+            if last and self._makes_a_pair(first, last[0]):
+                return self._pair(first, last[0], how, glued=self._glued(at, behind)), last[1]
+            if how == "-" and first.whole and not self._key(behind):
+                return spans.open_after(self._meant(first)), behind
+        if first.bound:
+            both = self._from_both_sides(first, at)
+            if both:
+                return both
+        return (self._meant(first), at) if first.whole else None
+
+    def _makes_a_pair(self, first: Term, last: Term) -> bool:
+        if first.whole and last.whole:
+            return True
+        if not first.whole and not last.whole:
+            return first.point.unit == last.point.unit == "number" and last.point.last == 3
+        return True
+
+    def _separator(self, at: int) -> tuple[str, int]:
+        """What stands between two terms: "-", "/", "to", "either", "and"; "" for none."""
+        hyphen = self._key(at) == "-"
+        while self._key(at) == "-":
+            at += 1
+        # the hyphens of "mid-to-late" belong to the words
+        if hyphen and not (self._has(at, "to") and self._key(at + 1) == "-"):
+            return "-", at
+        if self._key(at) == "/":
+            return "/", at + 1
+        for sense in ("to", "either", "and"):
+            if self._has(at, sense):
+                return sense, at + 1 + (hyphen and self._key(at + 1) == "-")
+        return "", at
+
+    def _glued(self, at: int, behind: int) -> bool:
+        return self.pieces[at].glued and self.pieces[behind].glued
+
+    def _ends_open(self, at: int) -> bool:
+        """1907-present, 1870-?, [1870-]."""
+        return (
+            self._has(at, "present")
+            or (self._key(at) == "?" and not self.term(at))
+            or self._key(at) in (")", "]")
+        )
+
+    def _behind_present(self, at: int) -> int:
+        return at + (self._has(at, "present") or self._key(at) == "?")
+
+    def _from_both_sides(self, first: Term, at: int) -> Read | None:
+        """after 1887, before 1890; not before 1887 and not after 1890."""
+        behind = at
+        while self._key(behind) in (",", "/") or self._has(behind, "and"):
+            behind += 1
+        last = self.term(behind)
+        if last is None or not last[0].bound or not (first.whole and last[0].whole):
+            return None
+        if first.bound in _FROM_BELOW and last[0].bound in _FROM_ABOVE:
+            low, high = first, last[0]
+        elif first.bound in _FROM_ABOVE and last[0].bound in _FROM_BELOW:
+            low, high = last[0], first
+        else:
+            return None
+        return spans.one_between(self._meant(low), self._meant(high), "between"), last[1]
+
+    # --- one point with the words around it -------------------------------------------------------------
+
+    def term(self, at: int) -> tuple[Term, int] | None:
+        """A point with what stands around it: circa, probably, before, or later, (?), +- 3."""
+        circa = doubted = False
+        bound = ""
+        while self.pieces[at].senses:
+            senses = self.pieces[at].senses
+            its_bound = next((each for each in _BOUNDS if each in senses), "")
+            if "lead" in senses:
+                pass
+            elif "circa" in senses:
+                circa = True
+            elif "probably" in senses:
+                doubted = True
+            elif its_bound and not bound:
+                bound = its_bound
+            else:
+                break
+            at += 1
+        core = self._bracketed(at) or self._point(at)
+        if core is None:
+            return None
+        term, at = core
+        term = term._replace(
+            circa=circa or term.circa, doubted=doubted or term.doubted, bound=bound
+        )
+        term, at = self._words_behind(term, at)
+        return _of_three_figures(term), at
+
+    def _point(self, at: int) -> tuple[Term, int] | None:
+        found = self.points.point(at)
+        return (Term(found[0]), found[1]) if found else None
+
+    def _bracketed(self, at: int) -> tuple[Term, int] | None:
+        """[1887], (c. 1880-85)."""
+        closing = {"(": ")", "[": "]"}.get(self._key(at))
+        if closing is None:
+            return None
+        self.depth += 1
+        read = self.date(at + 1)
+        self.depth -= 1
+        if read is None or self._key(read[1]) != closing:
+            return None
+        return Term(_NOTHING, found=read[0]), read[1] + 1
+
+    def _words_behind(self, term: Term, at: int) -> tuple[Term, int]:
+        while True:
+            senses = self.pieces[at].senses
+            if "probably" in senses and self._key(at)[0] in "?([u":
+                term = term._replace(doubted=True)
+            elif "or_later" in senses or "or_earlier" in senses:
+                later = "or_later" in senses
+                term = term._replace(bound=term.bound or ("since" if later else "until"))
+            elif "thereabouts" in senses and not self.points.point(at + 1):
+                term = term._replace(circa=True)
+            elif (
+                self._key(at) == "("
+                and self._has(at + 1, "thereabouts")
+                and self._key(at + 2) == ")"
+            ):
+                term = term._replace(circa=True)
+                at += 2
+            elif width := self._width(at):
+                term, at = term._replace(width=width[0]), width[1] - 1
+            else:
+                return term, at
+            at += 1
+
+    def _width(self, at: int) -> tuple[int, int] | None:
+        """± 3, +/- 3 years."""
+        if self._key(at) == "+" and self._key(at + 1) == "/":
+            at += 2
+            if self._key(at) != "-":
+                return None
+        elif self._key(at) != "±":
+            return None
+        figures = self.pieces[at + 1].senses.get("number", "")
+        if not 1 <= len(figures) <= 2:
+            return None
+        return int(figures), at + 2 + (self._key(at + 2) in ("years", "year", "jahre", "ans"))
+
+    # --- meaning ----------------------------------------------------------------------------------------
+
+    def _meant(self, term: Term) -> Found:
+        """A whole term's days. Raises `NotADate`, `Undecided`."""
+        found = self._without_bound(term)
+        if term.width:
+            found = spans.so_many_years_either_way(found, term.width)
+        elif term.circa:
+            found = spans.about(found, self.circa)
+        if term.doubted:
+            found = spans.probable(found)
+        return _BOUNDS[term.bound](found) if term.bound else found
+
+    def _without_bound(self, term: Term) -> Found:
+        if term.found is not None:
+            return term.found
+        point = term.point
+        if point.lacks or not point.whole:
+            raise NotADate(_lacking(point))
+        return settle(point, self.world)
+
+    def _pair(self, first: Term, last: Term, how: str, *, glued: bool = True) -> Found:
+        """Two terms as one span, or as one of two, or as both."""
+        start, end = self._completed(first, last, how, glued=glued)
+        if how in ("either", "and"):
+            join = spans.one_of if how == "either" else spans.all_of
+            both = how if how == "either" else "both"
+            return join((self._meant(start), self._meant(end)), both)
+        if start.point.unit == "month" and end is start:
+            return self._meant(start)
+        circa = first.circa and not first.bound and not last.bound
+        end = end._replace(circa=end.circa or circa)
+        begins, ends = self._as_an_end(start), self._as_an_end(end)
+        if begins.earliest and ends.latest and begins.earliest > ends.latest:
+            start = _a_year_earlier(first, start)
+            begins = self._as_an_end(start)
+        if how == "/" and not circa:
+            return _one_or_the_other(start, end, last, begins, ends)
+        if how == "between" or first.bound in _FROM_BELOW or last.bound in _FROM_ABOVE:
+            return spans.one_between(begins, ends, "between")
+        return spans.from_to(begins, ends, _rule_of_span(start, end, how, circa=circa))
+
+    def _as_an_end(self, term: Term) -> Found:
+        """A term as an end of a span, which is about but not widened: it keeps its own bounds."""
+        if term.bound:
+            return self._meant(term)
+        plain = self._meant(term._replace(circa=False))
+        signed = self._meant(term) if term.circa else plain
+        return plain._replace(edtf=signed.edtf)
+
+    def _completed(
+        self, first: Term, last: Term, how: str, *, glued: bool
+    ) -> tuple[Term, Term]:
+        """Both terms, each completed by the other where it says less."""
+        one, other = first.point, last.point
+        if other.unit == "number" and one.unit == "year" and first.whole and not one.era:
+            month = _month_instead(one, other, how, glued=glued)
+            if month:
+                whole = first._replace(point=month)
+                return whole, whole
+        if not other.whole or other.short:
+            other = lean(other, one, backwards=True)
+        one = lean(one, other, backwards=False)
+        other = lean(other, one, backwards=True)
+        return first._replace(point=one), last._replace(point=other)
+
+    def _key(self, at: int) -> str:
+        return self.pieces[at].key
+
+    def _has(self, at: int, sense: str) -> bool:
+        return sense in self.pieces[at].senses
+
+
+_OPENINGS: tuple[tuple[str, Callable[[Phrases, int], Read | None]], ...] = (
+    ("between", Phrases._between),
+    ("from", Phrases._from),
+    ("active", Phrases._active),
+    ("born", Phrases._born),
+    ("died", Phrases._died),
+)
+
+
+def _of_three_figures(term: Term) -> Term:
+    """c. 950: three figures are a year only where a word beside them says so."""
+    point = term.point
+    if point.unit == "number" and point.last == 3 and (term.circa or term.bound):
+        return term._replace(point=Point("year", point.number, parts=point.parts))
+    return term
+
+
+def _lacking(point: Point) -> str:
+    if point.unit == "part":
+        return "it does not say of what it is a part"
+    if point.lacks:
+        return "the year is not said"
+    return "a figure alone is no date"
+
+
+def _month_instead(year: Point, number: Point, how: str, *, glued: bool) -> Point | None:
+    """1907-04 is April where it cannot be 1907 to 1904. Raises `NotADate` where it is neither."""
+    if how != "-" or number.last > 2 or number.parts:
+        return None
+    full = year.number - year.number % 10**number.last + number.number
+    if full > year.number or number.last != 2 or not glued:
+        return None
+    if not 1 <= number.number <= 12:
+        raise NotADate(
+            f"there is no month {number.number}, and no year {full} after {year.number}"
+        )
+    return Point("month", year.number, number.number)
+
+
+def _a_year_earlier(written: Term, completed: Term) -> Term:
+    """December-January 1904 began in 1903."""
+    if written.point.lacks and not completed.point.lacks:
+        point = completed.point
+        return completed._replace(point=point._replace(number=point.number - 1))
+    return completed
+
+
+def _one_or_the_other(start: Term, end: Term, last: Term, begins: Found, ends: Found) -> Found:
+    """1880/81 is one of two years, 1880/90 some year between; 1880/1885 a span."""
+    both_full = start.point.unit == end.point.unit == "year" and last.point.unit == "year"
+    if both_full and not last.point.short:
+        return spans.from_to(begins, ends, "span of years")
+    if (
+        start.point.unit == end.point.unit == "year"
+        and end.point.number - start.point.number > 1
+    ):
+        return spans.one_between(begins, ends, "either year")._replace(vague=True)
+    rule = "either year" if start.point.unit == end.point.unit == "year" else "one or the other"
+    return spans.one_of((begins, ends), rule)
+
+
+def _rule_of_span(start: Term, end: Term, how: str, *, circa: bool) -> str:
+    if circa:
+        return "circa span, its own ends"
+    if how in ("from - to", "life"):
+        return how
+    plain = start.point.unit == end.point.unit == "year" and how == "-"
+    return "span of years" if plain else "span"
