@@ -16,6 +16,7 @@ from catalogue.commands_asking import ask
 from catalogue.commands_checking import check
 from catalogue.commands_kept import COMMANDS
 from catalogue.commands_parsing import parse
+from catalogue.commands_statements import statements
 from catalogue.terminal import Door, as_json, opened, progress_bar, show_rows, worker
 
 
@@ -328,7 +329,7 @@ def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
             )
 
 
-for each in (*COMMANDS, ask, check, parse):
+for each in (*COMMANDS, ask, check, parse, statements):
     main.add_command(each)
 
 if __name__ == "__main__":

@@ -15,6 +15,7 @@ from zoneinfo import ZoneInfo
 
 from catalogue.adopting import adopt, may_become
 from catalogue.bringing_back import saved_again, without
+from catalogue.deciding import decided, decision_on, decision_said, undecided
 from catalogue.errors import BadData, BadSetting, NotOnFile
 from catalogue.history import Told, ValueChange, retold
 from catalogue.keeping import (
@@ -42,6 +43,7 @@ from catalogue.measure import (
 )
 from catalogue.record import (
     Attribution,
+    Inscription,
     Job,
     Note,
     Paper,
@@ -50,6 +52,7 @@ from catalogue.record import (
     Photo,
     Reference,
     Release,
+    Statement,
     Title,
     Work,
     digest_of,
@@ -79,6 +82,8 @@ from catalogue.surface import Box
 from catalogue.terms import concept, label
 
 if TYPE_CHECKING:
+    from catalogue.argument.statements import FoundStatement
+    from catalogue.arguing import Argued, FirmsOnFile
     from catalogue.arriving import Imported
     from catalogue.asking import Asker
     from catalogue.checking import Remark
@@ -122,6 +127,7 @@ class Studio:
         self._index: Finder | None = None
         self._members: tuple[int, tuple[Party, ...]] = (0, ())
         self._graph: Asker | None = None
+        self._firms: FirmsOnFile | None = None
 
     @classmethod
     def init(
@@ -760,6 +766,16 @@ class Studio:
             record.labels[0] if record.labels else document_id
         )
 
+    # --- arguing ----------------------------------------------------------------------------------
+
+    def argue(self, work: Work) -> Iterator[Argued]:
+        """What each thing written on a work, and each old repair, proves of its own years."""
+        from catalogue.arguing import FirmsOnFile, argued
+
+        if self._firms is None:
+            self._firms = FirmsOnFile(self.ledger)
+        return argued(work, self._firms.known())
+
     # --- looking over -----------------------------------------------------------------------------
 
     def check(self, document_id: str) -> tuple[Remark, ...]:
@@ -791,6 +807,38 @@ class Studio:
         """A work by its number, anything else by its label."""
         record = self._beside_it(document_id)
         return getattr(record, "number", None) or self.name_of(document_id)
+
+    # --- what a label says ------------------------------------------------------------------------
+
+    @staticmethod
+    def statements(inscription: Inscription) -> tuple[FoundStatement, ...]:
+        """What the reading shown first says - dates, prices, names - and nobody decided about yet."""
+        from catalogue.argument.statements import open_statements
+
+        shown = inscription.preferred()
+        return open_statements(shown, inscription.statements) if shown else ()
+
+    def decide(
+        self, read: Kept[Work], inscription: str, statement: Statement, *, who: str
+    ) -> Kept[Work]:
+        """Keep what somebody made of a statement, signed and dated; an earlier decision is replaced.
+
+        `inscription` is a number ("I2") or an id. Raises `NotOnFile` where there is none.
+        """
+        by = self.who(who)
+        signed = replace(statement, by=by if by.startswith("party/") else None, on=self.today())
+        record = decided(read.record, inscription, signed)
+        why = f"{decision_said(signed)} on {record.inscription(inscription).number} of {record.number}"
+        return self.save(record, who=who, why=why, read=read)
+
+    def undecide(
+        self, read: Kept[Work], inscription: str, statement: str, *, who: str
+    ) -> Kept[Work]:
+        """Open the question about a statement again. Raises `NotOnFile` where nothing was decided."""
+        record = undecided(read.record, inscription, statement)
+        written = decision_on(read.record.inscription(inscription), statement).written
+        where = f"{record.inscription(inscription).number} of {record.number}"
+        return self.save(record, who=who, why=f"“{written}” on {where} open again", read=read)
 
     # --- sending out and taking in ----------------------------------------------------------------
 

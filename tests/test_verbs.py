@@ -33,6 +33,12 @@ VERBS = {
     "bench": ("the bench is for the eye", "/"),
     "jobs_of": ("search", LIST),
     "check": ("check", "/work/<uuid:uuid>/open"),
+    "statements": ("statements", "/work/<uuid:uuid>/read/<uuid:inscription>"),
+    "decide": ("statements", "/work/<uuid:uuid>/read/<uuid:inscription>/statements"),
+    "undecide": (
+        "an open question wants the text before one's eyes",
+        "/work/<uuid:uuid>/read/<uuid:inscription>/statements",
+    ),
     "summary": ("show", "the folder says it with pictures"),
     "history": ("history", "/work/<uuid:uuid>"),
     "save": ("add", "/work/<uuid:uuid>"),

@@ -70,12 +70,16 @@ def show_first(uuid: UUID, inscription: UUID) -> Response:
 
 @pages.post("/work/<uuid:uuid>/read/<uuid:inscription>/aside")
 def set_aside(uuid: UUID, inscription: UUID) -> Response:
-    """Take a mistaken reading out of the record; the history keeps it, with the reason."""
+    """Take a mistaken reading and what it says out of the record; the history keeps them, and why."""
     kept, before, chosen = _asked_for(uuid, inscription)
     why = forms.text("why")
     if why is None:
         raise BadData("a reading is set aside for a reason", remedy=NO_REASON)
     readings = tuple(each for each in before.transcripts if each.id != chosen.id)
+    before = replace(
+        before,
+        statements=tuple(each for each in before.statements if each.transcript != chosen.id),
+    )
     _save(kept, before, readings, f"a reading of {{}} set aside: {why}")
     flash(before.number or "", "reading aside")
     return redirect(url_for("slip.again", uuid=uuid, inscription=inscription))

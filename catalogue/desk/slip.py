@@ -16,6 +16,7 @@ from catalogue.desk.bench import typed_in
 from catalogue.desk.beside import in_order
 from catalogue.desk.person import ask_first
 from catalogue.desk.refusals import status
+from catalogue.desk.statements import said_by
 from catalogue.desk.written import Slip
 from catalogue.errors import BadData, CatalogueError, NotOnFile, StaleRevision
 from catalogue.keeping import Kept
@@ -129,6 +130,7 @@ def _page(
         snippets=SNIPPETS,
         readings=in_order(inscription) if inscription else [],
         agreeing=_agreeing(inscription),
+        said=said_by(inscription) if inscription else None,
     )
 
 
