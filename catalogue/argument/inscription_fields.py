@@ -21,6 +21,7 @@ from catalogue.argument.inscription_words import Meaning, guesses, listed, table
 SEPARATORS: Final = ";."
 """What may stand between items and rest beside white space, belonging to neither."""
 _BULLET: Final = re.compile(r"(?:\(?(?:\d{1,2}|[a-h])[.)]|[•*–-])\s+")
+_BRACKETED: Final = re.compile(r"\[[^\[\]]*\]")
 _PLACES_ALONE: Final = {"upper": "top", "lower": "bottom"}
 _EDGES: Final = {"upper": "top", "lower": "bottom", "left": "left", "right": "right"}
 _SENTENCE_ENDS: Final = frozenset(".!?)]\"”’'")
@@ -103,7 +104,8 @@ class _Field:
         self.items: list[FieldMark] = []
         self.unread: list[tuple[int, int]] = []
         self.goes_on = False  # whether only a semicolon parts the mark from the one before
-        self.last_kind = ""  # the last that was said
+        self.said_before = ""  # the kind that was last said
+        self.face_before: str | None = None
 
     def read(self) -> None:
         for start, end in self.scan.segments():
@@ -121,8 +123,14 @@ class _Field:
         if mark.says_that_nothing_is_there():
             self._leave(at, behind)
         else:
-            self.items.append(mark.item())
-            self.last_kind = mark.head.kinds[0].key if mark.head.kinds else self.last_kind
+            item = mark.item()
+            self.items.append(item)
+            if mark.head.kinds or "label" in mark.head.parts:
+                self.said_before = item.kind
+            elif mark.head.located:
+                self.said_before = ""
+            if mark.head.located or not self.goes_on:
+                self.face_before = item.face
         self.goes_on = False
         return behind
 
@@ -216,7 +224,8 @@ class _Mark:
     def says_that_nothing_is_there(self) -> bool:
         """Whether its text is a "none": "Signature: none"."""
         said = self.text.strip(" .[]()").casefold()
-        return self.head.stopped == "colon" and said in listed("nothing", "words")
+        nothing = listed("nothing", "words") | listed("nothing", "answers")
+        return self.head.stopped == "colon" and said in nothing
 
     def _read_head(self) -> None:
         at = self.start
@@ -462,12 +471,18 @@ class _Mark:
             return not head.says_something and all(kind.thing for kind in more.kinds)
         if any(scan.tokens[place].isalnum() for place in range(more.end, cut)):
             return False
-        where = not head.located and (more.exact or bool(more.faces or more.parts))
+        small = any(meaning.group == "between" for meaning in self._first_meanings(at))
+        where = more.exact or bool(more.faces) or (bool(more.parts) and small)
+        where = where and not head.located
         how = not head.makings and bool(more.makings) and scan.tokens[at] in ("in", "(")
         if scan.tokens[at] == "(":
             return more.located or how
         before = scan.before(at, self.first)
-        return (where or how) and (head.stopped != "colon" or scan.tokens[before] == ",")
+        return how or (where and (head.stopped != "colon" or scan.tokens[before] == ","))
+
+    def _first_meanings(self, at: int) -> list[Meaning]:
+        found = self.scan.wording(at, self.end)
+        return found[1] if found else []
 
     # -- what it comes to
 
@@ -547,22 +562,24 @@ class _Mark:
     def _guessed(self) -> str:
         if told := self._told_in_brackets():
             return told
-        if (
-            self.field.goes_on
-            and not self.head.says_something
-            and self.field.last_kind in _GOES_ON
-        ):
-            return self.field.last_kind
-        flat = " ".join(self.text.split())
+        goes_on = self.field.goes_on and not self.head.located
+        if goes_on and self.field.said_before in _GOES_ON:
+            return self.field.said_before
+        flat = " ".join(_BRACKETED.sub(" ", self.text).split())
         if len(flat) <= 200:
             for guess in guesses():
                 if guess.pattern.fullmatch(flat):
                     return guess.kind
         by_artist = any("artist" in remark for remark in self._head_remarks())
-        if not by_artist and self._face() not in (None, "front"):
+        face = self.field.face_before if goes_on else self._face()
+        if not by_artist and face not in (None, "front"):
             return "inscription"
         lines = lines_of(self.text[:_LONGEST_NAMED])
         in_corner = place_in_words(self.head) in _WHERE_ONE_SIGNS
+        if listed("name", "age").intersection(
+            re.findall(r"\w+", self.text[:_LONGEST_NAMED].casefold())
+        ):
+            return "inscription"
         named = any(is_name(line, plainly=True) for line in lines[:3])
         signs = named or (in_corner and bool(lines) and is_name(lines[0]))
         return (
@@ -623,7 +640,7 @@ def is_name(text: str, *, plainly: bool = False) -> bool:
         return False
     initials = [word for word in names if len(word.rstrip(".")) == 1 or word.count(".") > 1]
     plain = {word.casefold().rstrip(".") for word in names if word not in initials}
-    if listed("name", "never") & plain:
+    if plain & (listed("name", "never") | listed("name", "age")):
         return False
     capitals = [
         word[0].isupper()

@@ -159,6 +159,7 @@ class _Run:
         self.strict = strict
         self.depth = depth
         self.kinds_before = kinds
+        self.behind_colon = start > 0 and self.scan.tokens[start - 1] == ":"
         self.found = Head(start, start)
         self.between = _Between()
         self.making_end = -1  # behind the last word for a technique
@@ -189,14 +190,29 @@ class _Run:
 
     def _bracket(self, at: int) -> int:
         found = self.found
+        behind = self.scan.closes[at] + 1
         tag = self.reader.tag(at) if self.depth < _DEEPEST else None
-        if tag is None:
+        if tag is None and self._is_remark(at):
+            self._remark(at, behind)
+            return self._taken(behind)
+        if tag is None or (tag.kinds and self._describes(at)):
             found.stopped = "text"
             return at
         if self.scan.tokens[at] == "[" and found.kinds and tag.kinds and found.located:
             return self._another_mark(at)
         found.absorb(tag)
-        return self._taken(self.scan.closes[at] + 1)
+        return self._taken(behind)
+
+    def _is_remark(self, at: int) -> bool:
+        """Whether a bracket only says something of the head before it: "in pencil [?]: 412"."""
+        closing = self.scan.closes[at]
+        asks = not "".join(self.scan.tokens[at + 1 : closing]).strip("? ")
+        return self.found.says_something and (asks or self._next(closing + 1) == ":")
+
+    def _describes(self, at: int) -> bool:
+        """Whether a bracket stands for a mark that nobody copied, "[stamp]", and is no heading."""
+        written = self.scan.tokens[at] == "[" and self.scan.tokens[at + 1].islower()
+        return written and (self.found.says_something or self.behind_colon)
 
     def _sign(self, at: int) -> int:
         if not (self.found.says_something or self.found.remarks):
