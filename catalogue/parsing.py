@@ -19,11 +19,10 @@ from catalogue.measure import (
     Day,
     MoneyReading,
     Use,
-    read_date,
     read_money,
     read_name,
     read_sizes,
-    why_not,
+    understand,
 )
 from catalogue.reading import Fault, read
 
@@ -32,7 +31,9 @@ Reader: TypeAlias = Callable[[str], Answer]
 NO_LETTER: Final = "\N{REPLACEMENT CHARACTER}"
 """What a byte becomes that is not UTF-8."""
 _SEPARATORS: Final = " \t\r\n,;"
-_OF_A_SIZE: Final = ("what", "height_mm", "width_mm", "depth_mm", "diameter_mm", "written")
+_OF_A_SIZE: Final = (
+    "what", "height_mm", "width_mm", "depth_mm", "diameter_mm", "written", "within_mm", "canvas",
+)  # fmt: skip
 
 
 def label(text: str) -> Answer:
@@ -118,43 +119,47 @@ def _error(at: int, sign: str, message: str, remedy: str | None) -> Answer:
 def date(text: str, circa: int = 5) -> Answer:
     """A date as people write it: its EDTF, its bounds, the rule that made them, or why there is none.
 
-    A date is understood as a whole or not at all.
+    `rest` is what was not understood beside a date that is beyond doubt, else the whole text.
 
     >>> found = date("spring 1903")
     >>> found["edtf"], found["earliest"], found["latest"], found["rest"]
     ('1903-21', '1903-03-01', '1903-05-31', '')
+    >>> date("1887 (relined by somebody)")["rest"]
+    ' (relined by somebody)'
     >>> date("31 February 1900")["why"]
     'there is no day 1900-02-31'
     """
-    span = read_date(text, circa)
+    understood = understand(text, circa)
+    span = understood.span
     return {
         "text": text,
-        "rest": "" if span else text,
+        "rest": understood.rest,
         "edtf": span.edtf if span else None,
         "earliest": span.earliest.iso if span and span.earliest else None,
         "latest": span.latest.iso if span and span.latest else None,
-        "rule": span.rule if span else None,
-        "why": None if span else why_not(text, circa),
+        "rule": understood.rule or None,
+        "why": understood.why or None,
     }
 
 
 def sizes(text: str) -> Answer:
     """The sizes in a text in millimetres, in its order.
 
-    `rest` is all that stands outside the figures, the words for what was measured too.
+    `within_mm` is the precision that the writing implies; `canvas` are the sizes that a French number
+    may name; `doubt` says why it may be no size.
 
-    >>> found = sizes("24 x 20 in., relined")
-    >>> found["sizes"][0]["height_mm"], found["rest"]
-    (609.6, ', relined')
+    >>> found = sizes("framed: 24 x 20 in., relined")
+    >>> found["sizes"][0]["height_mm"], found["sizes"][0]["within_mm"], found["rest"]
+    (609.6, 12.7, ', relined')
     """
     found = read_sizes(text)
-    ends = [0, *(size.end for size in found)]
-    starts = [*(size.start for size in found), len(text)]
-    outside = (text[end:start] for end, start in zip(ends, starts, strict=True))
     return {
         "text": text,
-        "rest": "".join(part for part in outside if part.strip(_SEPARATORS)),
-        "sizes": [{key: getattr(size, key) for key in _OF_A_SIZE} for size in found],
+        "rest": _outside(text, [size.said for size in found]),
+        "sizes": [
+            {key: getattr(size, key) for key in _OF_A_SIZE} | {"doubt": size.doubt or None}
+            for size in found
+        ],
     }
 
 

@@ -110,13 +110,25 @@ def test_dates_keep_an_open_end_open_and_say_why_there_is_none():
     assert (wide["earliest"], wide["latest"]) == ("1890-01-01", "1910-12-31")
 
 
-def test_sizes_say_what_was_measured_and_leave_the_other_words():
+def test_dates_keep_what_was_not_understood_beside_a_date_that_is_beyond_doubt():
+    beside, refused, undated = parsed("dates", "1887 (relined by somebody)\nnot 1887\no.J.\n")
+    assert (beside["edtf"], beside["rest"]) == ("1887", " (relined by somebody)")
+    assert beside["rule"] == "year; words beside it are not understood"
+    assert (refused["edtf"], refused["rest"]) == (None, "not 1887")
+    assert refused["why"] == "what 'not' says of the date is not understood"
+    # every letter is understood: it says that there is no date
+    assert (undated["edtf"], undated["rest"], undated["rule"]) == (None, "", "no date")
+    assert undated["why"] == "it says that it has no date"
+
+
+def test_sizes_say_what_was_measured_and_leave_the_words_that_were_not_understood():
     (answer,) = parsed("sizes", "oil, 24 x 20 in.; framed 30 x 26 in.\n")
     first, framed = answer["sizes"]
     # 1 in = 25.4 mm exactly (international yard and pound agreement, 1959)
     assert (first["height_mm"], first["width_mm"], first["what"]) == (609.6, 508.0, None)
     assert (framed["what"], framed["written"]) == ("framed", "30 x 26 in.")
-    assert answer["rest"] == "oil, ; framed "
+    assert (first["within_mm"], first["canvas"], first["doubt"]) == (12.7, [], None)
+    assert answer["rest"] == "oil, "
 
 
 def test_money_has_its_sum_as_a_number_and_its_years_as_days():

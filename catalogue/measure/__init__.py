@@ -3,27 +3,38 @@
 from __future__ import annotations
 
 from catalogue.measure.attributions import attribution_term, read_attribution
-from catalogue.measure.dates import read_date, why_not
+from catalogue.measure.canvas_sizes import (
+    CanvasMatch,
+    CanvasSize,
+    canvas_names,
+    excise_width_mm,
+)
+from catalogue.measure.dates import Understood, read_date, understand, why_not
 from catalogue.measure.days import DateSpan, Day, overlaps
 from catalogue.measure.edtf_days import read_edtf
 from catalogue.measure.folding import fold, spellings
 from catalogue.measure.money import Amount, MoneyReading, in_euros, money_refused, read_money
 from catalogue.measure.names import Likeness, compare, likeness, rank
-from catalogue.measure.sizes import WrittenSize, read_sizes
+from catalogue.measure.sizes import WrittenSize, read_sizes, sizes_refused
 from catalogue.measure.tariff import Use
 from catalogue.measure.written_names import WrittenName, read_name
 
 __all__ = [
     "Amount",
+    "CanvasMatch",
+    "CanvasSize",
     "DateSpan",
     "Day",
     "Likeness",
     "MoneyReading",
+    "Understood",
     "Use",
     "WrittenName",
     "WrittenSize",
     "attribution_term",
+    "canvas_names",
     "compare",
+    "excise_width_mm",
     "fold",
     "in_euros",
     "likeness",
@@ -36,6 +47,8 @@ __all__ = [
     "read_money",
     "read_name",
     "read_sizes",
+    "sizes_refused",
     "spellings",
+    "understand",
     "why_not",
 ]
