@@ -65,10 +65,11 @@ def named_in(text: str, languages: Iterable[str] = ()) -> frozenset[str]:
     >>> sorted(named_in("Lon… 1907"))
     []
     """
-    words = tuple(_WORDS.findall(fold(text)))
     singles, phrases = _places()
-    found = {code for word in set(words) for code in singles.get(word, ())}
-    line = f" {' '.join(words)} "
+    # a name begins with a capital: "Nice", not "nice"
+    names = {fold(word) for word in _WORDS.findall(text) if word[0].isupper()}
+    found = {code for name in names for code in singles.get(name, ())}
+    line = f" {' '.join(_WORDS.findall(fold(text)))} "
     found.update(code for phrase, codes in phrases if phrase in line for code in codes)
     found.update(
         code for sign, codes in table()["signs"].items() if sign in text for code in codes

@@ -47,7 +47,8 @@ def met_in(text: LabelText, known: Iterable[KnownAddress]) -> Iterator[Met]:
     >>> list(met_in(LabelText.of(read("Galerie M., 1[...], Tanner St.")), [known]))
     []
     """
-    words = list(_words(text.text))
+    known = tuple(known)
+    words = list(_words(text.text)) if known else []
     begun: dict[str, list[int]] = {}
     for number, word in enumerate(words):
         begun.setdefault(word.folded, []).append(number)
