@@ -259,7 +259,9 @@ class _Row:
                 fits = bool(value) and all(isinstance(each, str) and each for each in value)
             self._demand(fits, f"{name} cannot be {value!r}", "see README.md beside it")
         self._demand(
-            _KEY.fullmatch(row["key"]) is not None, "a key is written xx.what.name", ""
+            _KEY.fullmatch(row["key"]) is not None,
+            "a key is written xx.kind.name",
+            "see README.md beside it",
         )
         self._choose("strength", get_args(Strength))
         self._choose("dates", get_args(What))

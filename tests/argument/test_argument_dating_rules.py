@@ -146,7 +146,7 @@ def test_a_curator_adds_a_row_without_python(tmp_path):
         ('says = ["Crown & Trew"]', "pattern = 'Crown.*Trew'", "its pattern may go on for ever: *"),
         ('says = ["Crown & Trew"]', "pattern = 'Crow+n'", "its pattern may go on for ever: +"),
         ('says = ["Crown & Trew"]', "pattern = 'Cro{2,}wn'", "its pattern may go on for ever: {2,}"),
-        ('fires = ["CROWN & TREW", "Crown\\\\n& Trew"]', "", "it has no fires"),
+        ('fires = ["CROWN & TREW", "Crown\\n& Trew"]', "", "it has no fires"),
         ('nearly = ["Crowned & Trew"]', "", "it has no nearly"),
         ('nearly = ["Crowned & Trew"]', 'nearly = ["Crown & Trew"]', "which its `nearly` forbids"),
         ('fires = ["CROWN', 'fires = ["Hat', "as its `fires` says"),
