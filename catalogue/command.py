@@ -12,6 +12,7 @@ from typing import Any
 import click
 
 from catalogue import __version__, open_studio
+from catalogue.commands_arguing import argue
 from catalogue.commands_asking import ask
 from catalogue.commands_checking import check
 from catalogue.commands_kept import COMMANDS
@@ -329,7 +330,7 @@ def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
             )
 
 
-for each in (*COMMANDS, ask, check, parse, statements):
+for each in (*COMMANDS, argue, ask, check, parse, statements):
     main.add_command(each)
 
 if __name__ == "__main__":

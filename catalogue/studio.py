@@ -83,6 +83,7 @@ from catalogue.terms import concept, label
 
 if TYPE_CHECKING:
     from catalogue.argument.statements import FoundStatement
+    from catalogue.arguing import Argued, FirmsOnFile
     from catalogue.arriving import Imported
     from catalogue.asking import Asker
     from catalogue.checking import Remark
@@ -126,6 +127,7 @@ class Studio:
         self._index: Finder | None = None
         self._members: tuple[int, tuple[Party, ...]] = (0, ())
         self._graph: Asker | None = None
+        self._firms: FirmsOnFile | None = None
 
     @classmethod
     def init(
@@ -763,6 +765,48 @@ class Studio:
         return (types[0] if types else "Type"), (
             record.labels[0] if record.labels else document_id
         )
+
+    # --- arguing ----------------------------------------------------------------------------------
+
+    def argue(self, work: Work) -> Iterator[Argued]:
+        """What each thing written on a work, and each old repair, proves of its own years."""
+        from catalogue.arguing import FirmsOnFile, argued
+
+        if self._firms is None:
+            self._firms = FirmsOnFile(self.ledger)
+        return argued(work, self._firms.known())
+
+    # --- looking over -----------------------------------------------------------------------------
+
+    def check(self, document_id: str) -> tuple[Remark, ...]:
+        """What is wrong, missing or open about a work, in words. It advises: nothing is refused for it."""
+        from catalogue.checking import Around, remarks
+
+        revision = self.ledger.read(document_id)
+        kept = as_read(revision)
+        if not isinstance(kept.record, Work):
+            raise BadData(
+                f"{self.name_of(document_id)} is no work",
+                remedy="works are what can be checked",
+            )
+        works = (kept.document_id, *self.ledger.answering_for(kept.document_id))
+        stays = (item for job in self.jobs_of(kept.document_id) for item in job.items)
+        around = Around(
+            self._beside_it,
+            self._called,
+            tuple(item for item in stays if item.work in works),
+        )
+        return remarks(kept.record, as_today(parse(revision.body), revision.format), around)
+
+    def _beside_it(self, named: str) -> Any:
+        """The record of an id or address, None for one that is not on file here."""
+        own = self.at(named)
+        return self.read(own).record if own else None
+
+    def _called(self, document_id: str) -> str:
+        """A work by its number, anything else by its label."""
+        record = self._beside_it(document_id)
+        return getattr(record, "number", None) or self.name_of(document_id)
 
     # --- what a label says ------------------------------------------------------------------------
 

@@ -33,6 +33,7 @@ VERBS = {
     "bench": ("the bench is for the eye", "/"),
     "jobs_of": ("search", LIST),
     "check": ("check", "/work/<uuid:uuid>/open"),
+    "argue": ("argue", "/work/<uuid:uuid>/argue"),
     "statements": ("statements", "/work/<uuid:uuid>/read/<uuid:inscription>"),
     "decide": ("statements", "/work/<uuid:uuid>/read/<uuid:inscription>/statements"),
     "undecide": (

@@ -17,6 +17,7 @@ statements.py what a reading says, to accept, correct or reject
 beside.py     readings beside each other
 arriving.py   new works and their photographs
 sending.py    what leaves, and what stays home
+arguing.py    what labels and repairs prove of their own years
 looking_over.py  what is wrong, missing or open about a work
 past.py       a record's history, and the ways back
 setting_aside.py  out of the lists, merged, forgotten; records from elsewhere made our own
@@ -34,6 +35,7 @@ from flask import Flask
 from jinja2 import StrictUndefined
 
 from catalogue.desk import (
+    arguing,
     arriving,
     aside,
     bench,
@@ -55,6 +57,7 @@ from catalogue.desk import (
     values,
 )
 from catalogue.desk.asking import OPEN_STUDIO, shown_everywhere
+from catalogue.pictures.words import dated
 from catalogue.places import folder as folder_named
 from catalogue.studio import Studio
 from catalogue.terms import group, in_order, label
@@ -64,6 +67,7 @@ PAGES = (
     bench.pages, folder.pages, slip.pages, beside.pages, arriving.pages, sending.pages, aside.pages,
     past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
     papers.pages, records.pages, looking_over.pages, statements.pages,
+    arguing.pages,
 )  # fmt: skip
 
 
@@ -78,6 +82,7 @@ def create_app(studio: Studio, *, hosts: Iterable[str] = ()) -> Flask:
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.filters["term"] = label
     app.jinja_env.filters["said"] = said
+    app.jinja_env.filters["what"] = dated
     app.jinja_env.globals["terms"] = group
     app.jinja_env.globals["scale"] = in_order
     app.context_processor(shown_everywhere)

@@ -11,6 +11,7 @@ from catalogue.desk import asking
 from catalogue.desk.asking import page_of, studio
 from catalogue.desk.calling import naming
 from catalogue.desk.shown import Showing, Words, terms_in
+from catalogue.pictures.dating import in_years
 from catalogue.record import Finding, Work
 from catalogue.terms import cautions, standing
 from catalogue.wording import field_word
@@ -43,10 +44,12 @@ def treat(uuid: UUID) -> Any:
 @pages.get("/work/<uuid:uuid>/argue")
 def argue(uuid: UUID) -> Any:
     """Show where it has been, on what that rests, and what it belongs with."""
-    return _leaf(uuid, "argue.html")
+    return _leaf(
+        uuid, "argue.html", argued=lambda work: list(studio().argue(work)), in_years=in_years
+    )
 
 
-def _leaf(uuid: UUID, template: str) -> Any:
+def _leaf(uuid: UUID, template: str, **more: Any) -> Any:
     kept = asking.work(uuid)
     work = kept.record
     if work.id != str(uuid):
@@ -61,6 +64,7 @@ def _leaf(uuid: UUID, template: str) -> Any:
         course=lambda finding: course(work, finding, showing(work)),
         cautions=cautions(used) or standing(),
         findings_cautions=cautions(found),
+        **more,
     )
 
 

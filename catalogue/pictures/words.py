@@ -1,0 +1,46 @@
+"""What the pictures say: vocab/pictures.toml, read once; and spans of days as years in words."""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cache
+from typing import Any
+
+from catalogue.measure import Day
+from catalogue.places import folder
+
+
+@cache
+def table(name: str) -> dict[str, Any]:
+    """One table of the file."""
+    told = tomllib.loads((folder("vocab") / "pictures.toml").read_text("utf-8"))
+    found: dict[str, Any] = told[name]
+    return found
+
+
+def years(earliest: Day | None, latest: Day | None) -> str:
+    """A span in words, as exactly as its ends are years.
+
+    >>> years(Day(1917, 3, 1), None), years(Day(1931, 1, 1), Day(1938, 12, 31))
+    ('from 1 March 1917', '1931 to 1938')
+    """
+    first, last = earliest and _day(earliest, (1, 1)), latest and _day(latest, (12, 31))
+    if first and last:
+        how = "one" if first == last else "between"
+    else:
+        how = "from" if first else "until" if last else "any"
+    said: str = table("years")[how]
+    return said.format(earliest=first, latest=last)
+
+
+def _day(day: Day, whole_year: tuple[int, int]) -> str:
+    """A year where the day is the end of one, else the day itself."""
+    if (day.month, day.day) == whole_year:
+        return str(day.year)
+    return f"{day.day} {table('months')['names'][day.month - 1]} {day.year}"
+
+
+def dated(what: str) -> str:
+    """What is dated, in words: "printing" as "when it was made"."""
+    said: str = table("dating")["parts"][what]
+    return said
