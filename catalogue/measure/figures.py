@@ -15,7 +15,10 @@ _SLASH: Final = "/\N{FRACTION SLASH}"
 _VULGAR: Final = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 _RAISED: Final = "⁰¹²³⁴⁵⁶⁷⁸⁹"
 _LOWERED: Final = "₀₁₂₃₄₅₆₇₈₉"
-_GROUPING: Final = ".,'’ \N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}\N{THIN SPACE}"
+_APART: Final = "'’\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}\N{THIN SPACE}"
+
+LETTER: Final = rf"[^\W\d_{_VULGAR}{_RAISED}{_LOWERED}]"
+"""A letter and no figure of any sort: a regular expression takes ½ for a letter of a word."""
 
 FRACTION: Final = (
     rf"(?:[{_VULGAR}]|[{_RAISED}]{{1,3}}[{_SLASH}][{_LOWERED}]{{1,3}}"
@@ -23,8 +26,11 @@ FRACTION: Final = (
 )
 """A part of one, as a sign or as two figures with a slash; a group without a name."""
 
-GROUPED: Final = rf"[0-9]{{1,3}}(?:[{_GROUPING}][0-9]{{3}}(?![0-9])){{1,4}}"
+GROUPED: Final = rf"[0-9]{{1,3}}(?:[., {_APART}][0-9]{{3}}(?![0-9])){{1,4}}"
 """Thousands set off by a sign or a blank: 1,250 or 1 500."""
+
+GROUPED_ONLY: Final = rf"[0-9]{{1,3}}(?:[{_APART}][0-9]{{3}}(?![0-9])){{1,4}}"
+"""Thousands set off by what cannot be a decimal sign, nor stand between two figures: 1'250."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +100,7 @@ def _spelt(written: str) -> str:
     )
     text = text.replace("\N{FRACTION SLASH}", "/").replace("’", "'")
     if "/" in text:
-        text = re.sub(r"[\s-]+", " ", text)
+        text = re.sub(r"[\s-]+", " ", re.sub(r"\s*/\s*", "/", text))
     return re.sub(r"\s+", " ", text).strip()
 
 
@@ -117,6 +123,6 @@ def _parted(text: str) -> tuple[str, str, str]:
 
 
 def _decimal(whole: str, part: str, *, by_points: bool = False) -> Figure | None:
-    if not whole or not part:
+    if not part:
         return None
-    return Figure(Fraction(f"{whole}.{part}"), Fraction(1, 10 ** len(part)), by_points)
+    return Figure(Fraction(f"{whole or 0}.{part}"), Fraction(1, 10 ** len(part)), by_points)

@@ -1,39 +1,42 @@
 """Sizes as people write them → millimetres: which measure each figure is, and of what.
 
 Height comes first unless the words say otherwise; a third figure is the depth. A figure without a
-unit takes the one that follows it; where no unit is written nothing is guessed. Words and signs are
-in vocab/sizes.toml. A size given twice, in inches and in centimetres, is two sizes, as written.
+unit takes the one that follows it, else the one before; where no unit is written nothing is guessed.
+Words and signs are in vocab/sizes.toml. A size given twice, in inches and in centimetres, is two
+sizes, as written. A French number ("12 F") is the size that the table has for it.
 """
 
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
-from typing import Any
+from typing import Final
 
-from catalogue import places
+from catalogue.measure import canvas_sizes
+from catalogue.measure.figures import Refusal
+from catalogue.measure.size_rows import Cell, Cursor, Row, take_order, take_row
+from catalogue.measure.size_words import Piece, pieces, table
 from catalogue.measure.words import any_of, plain
 
-_ORDER = ("height", "width", "depth")
-_LARGEST_MM = 100_000
-_NEAR = 80
-"""So far from a size, in letters, a word may stand that says what it is of."""
-_VULGAR = {
-    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3",
-    "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
-}  # fmt: skip
+_ORDER: Final = ("height", "width", "depth")
+_LENGTH: Final = ("width", "height", "depth")
+"""What a length is: the first of these that no other figure of its size is."""
+_LARGEST_MM: Final = 100_000
+_LARGEST_FEET_MM: Final = 10_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WrittenSize:
     """One size found in a text: its measures in mm, what was measured, and where it stands.
 
-    `what` is a name of the group "size" in vocab/terms, None where the text doesn't say. `written`
-    is the text from `start` to `end`.
+    `what` is a name of the group "size" in vocab/terms, None where the text doesn't say.
+    `within_mm` is the precision that the writing implies: half of the smallest step that its figures
+    can tell apart. `written` is the text from `start` to `end`; `said` spans the words around it that
+    were understood too. `canvas` are the named sizes that were written instead of figures, the
+    likeliest first; `remarks` are words such as "oval"; `doubt` says why it may be no size.
     """
 
     what: str | None
@@ -41,29 +44,30 @@ class WrittenSize:
     width_mm: float | None = None
     depth_mm: float | None = None
     diameter_mm: float | None = None
+    within_mm: float
     written: str
     start: int
     end: int
+    said: tuple[int, int]
+    canvas: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
+    doubt: str = ""
+
+
+class _Refused(Exception):
+    """A row of figures with a unit that cannot be a size."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Figure:
-    """One number as written, with the unit and the word for a measure that stand with it."""
+class _Around:
+    """What the words around a size say; what was understood of them reaches from `start` to `end`."""
 
-    feet: str | None
-    number: str
-    unit: str | None
-    word: str | None
     start: int
     end: int
-
-    @property
-    def measure(self) -> str | None:
-        return _words("measure")[plain(self.word)] if self.word else None
-
-    def mm(self, unit: str) -> Fraction:
-        inches = Fraction(self.feet) * 12 if self.feet else 0
-        return (inches + _number(self.number, unit)) * Fraction(_table()["millimetres"][unit])
+    what: str | None = None
+    order: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
+    unit: str | None = None
 
 
 def read_sizes(text: str) -> tuple[WrittenSize, ...]:
@@ -73,161 +77,280 @@ def read_sizes(text: str) -> tuple[WrittenSize, ...]:
     [(635.0, 762.0)]
     >>> [size.what for size in read_sizes("24 x 20 in.; framed 30 1/4 x 26 in.")]
     [None, 'framed']
+    >>> read_sizes("25 1/8 x 30 in.")[0].within_mm
+    1.5875
     """
-    found: list[WrittenSize] = []
-    rows = list(_rows(text))
-    before = 0
-    for place, row in enumerate(rows):
-        start, end = row[0].start, row[-1].end
-        until = rows[place + 1][0].start if place + 1 < len(rows) else len(text)
-        lead = text[max(before, start - _NEAR) : start]
-        tail = text[end : min(until, end + _NEAR)]
-        before = end
-        measures = _measures(row, _order(lead) or _order(tail))
-        if measures is None:
-            continue
-        what = _what_before(lead) or _what_behind(text[end : end + _NEAR])
-        if what is None and found and lead.strip() in ("(", "[", "=", "/"):
-            what = found[-1].what
-        found.append(
-            WrittenSize(what=what, written=text[start:end], start=start, end=end, **measures)
-        )
-    return tuple(found)
+    return tuple(found for found in _read(text) if isinstance(found, WrittenSize))
 
 
-def _rows(text: str) -> Iterator[list[_Figure]]:
-    """Figures that stand together with signs for "by" between them, each with its unit."""
-    row: list[_Figure] = []
-    for m in _figure().finditer(text):
-        unit = "in" if m["feet"] else _words("unit")[plain(m["unit"])] if m["unit"] else None
-        word = m["lead"] or m["bracketed"] or m["trail"]
-        start = m.start()
-        if m["lead"] and _ends_an_order().search(text, max(start - 20, 0), start):
-            # In "W x H: 50 x 61 cm" the H does not belong to the 50.
-            word, start = (
-                m["bracketed"] or m["trail"],
-                m.start("feet" if m["feet"] else "number"),
-            )
-        figure = _Figure(m["feet"], m["odd"] or m["number"], unit, word, start, m.end())
-        between = text[row[-1].end : start] if row else ""
-        if row and not _joins(between, row[-1], figure, len(row)):
-            yield row
-            row = []
-        row.append(figure)
-    if row:
-        yield row
+def sizes_refused(text: str) -> tuple[Refusal, ...]:
+    """What looks like a size in a text and cannot be one, with the reason.
+
+    >>> sizes_refused("25 17/0 x 30 in.")[0].why
+    '25 17/0 is no number: write it again'
+    """
+    return tuple(found for found in _read(text) if isinstance(found, Refusal))
 
 
-def _joins(between: str, last: _Figure, figure: _Figure, so_far: int) -> bool:
-    if so_far >= len(_ORDER):
-        return False
-    if re.fullmatch(r"\s*(?:[x×X*✕]|by|par|mal|per)\s*", between):
+def _read(text: str) -> list[WrittenSize | Refusal]:
+    """Rows of figures, each with the known words that stand right before it and behind it."""
+    found: list[WrittenSize | Refusal] = []
+    cursor = Cursor(tuple(pieces(text)))
+    before: list[Piece] = []
+    order: tuple[str, ...] = ()
+    while cursor.at < len(cursor.pieces):
+        begin = cursor.at
+        if given := take_order(cursor):
+            order = given
+            before += cursor.pieces[begin : cursor.at]
+        elif row := take_row(cursor):
+            rows = [row, *_rows_again(cursor, row)]
+            around = _behind(cursor, _before(before, row.start, order))
+            found += _sizes(text, rows, around)
+            before, order = [], ()
+        else:
+            piece = cursor.peek()
+            before = [*before, piece] if piece.known and piece.text != ";" else []
+            order = order if before else ()
+            cursor.at += 1
+    taken = [
+        each.said if isinstance(each, WrittenSize) else (each.start, each.end) for each in found
+    ]
+    found += (size for size in _named(text) if not _over(size, taken))
+    return sorted(found, key=lambda each: each.start)
+
+
+def _over(size: WrittenSize, taken: list[tuple[int, int]]) -> bool:
+    return any(start < size.end and size.start < end for start, end in taken)
+
+
+def _rows_again(cursor: Cursor, row: Row) -> Iterator[Row]:
+    """The same size in other units behind a row: in brackets, behind a sign, or beside it."""
+    while row.has_unit:
+        start = cursor.at
+        bracket = cursor.take_text("(", "[")
+        beside = not bracket and not cursor.take_text("=", "/", "|")
+        again = take_row(cursor)
+        if (
+            again is None
+            or not again.has_unit
+            or (beside and _metric(again) is _metric(row))
+            or (bracket and not cursor.take_text(")", "]"))
+        ):
+            cursor.at = start
+            return
+        yield again
+
+
+def _metric(row: Row) -> bool | None:
+    """Whether the last unit of a row is a metric one, None where it has none."""
+    *_, last = (row.unit, *(cell.unit for cell in row.cells if cell.unit))
+    return last in ("mm", "cm", "m") if last else None
+
+
+def _before(heard: list[Piece], start: int, order: tuple[str, ...]) -> _Around:
+    """What the known words right before a size say of it; a word too far off ends them."""
+    what: str | None = None
+    remarks: list[str] = []
+    signs = ""
+    for piece in reversed(heard):
+        if piece.what and not (what or _near_enough(piece, signs)):
+            break
+        if piece.what or piece.remark or (piece.measure and order):
+            start = piece.start
+        what = what or piece.what
+        remarks = [piece.remark, *remarks] if piece.remark and not piece.what else remarks
+        signs += piece.text
+    return _Around(start, start, what, order, tuple(remarks))
+
+
+def _near_enough(piece: Piece, signs: str) -> bool:
+    """Whether a word for what was measured belongs to the figures behind these signs."""
+    if piece.firmness == "loose":
         return True
-    named = last.measure and figure.measure and last.measure != figure.measure
-    return bool(named and re.fullmatch(r"\s*(?:[,;/]|and|und|et)?\s*", between))
-
-
-@cache
-def _table() -> dict[str, Any]:
-    return tomllib.loads((places.folder("vocab") / "sizes.toml").read_text("utf-8"))
-
-
-@cache
-def _words(name: str) -> dict[str, str]:
-    """Word → key, of one table of lists."""
-    return {plain(word): key for key, words in _table()[name].items() for word in words}
-
-
-@cache
-def _figure() -> re.Pattern[str]:
-    """A number with what may stand around it: "H. 61 cm", "25 3/8 in. high", "2 ft 3 in"."""
-    measure, unit = any_of(_words("measure")), any_of(_words("unit"))
-    feet, inches = any_of(_table()["unit"]["ft"]), any_of(_table()["unit"]["in"])
-    vulgar = "".join(_VULGAR)
-    mixed = rf"[0-9]+[ -][0-9]{{1,2}}/[0-9]{{1,3}}|[0-9]+ ?[{vulgar}]|[{vulgar}]|[0-9]+/[0-9]+"
-    number = rf"{mixed}|[0-9]+(?:[.,'][0-9]+)*"
-    # A unit ends where its letters end: "cm" is not the beginning of a word.
-    closed = r"(?![^\W\d_])"
-    return re.compile(
-        rf"(?:(?<![\w.,/])|(?<=[0-9][xX]))(?:\(?(?P<lead>{measure})\)?(?:\s?[.:=]\s?|\s?))?"
-        rf"(?:(?P<feet>[0-9]+)\s?{feet}\s?(?P<odd>{number})\s?{inches}"
-        rf"|(?P<number>{number})(?:\s?(?P<unit>{unit}){closed})?)(?![0-9])"
-        rf"(?:\s?(?:\((?P<bracketed>{measure})\)|(?P<trail>{measure})(?!\w|\s?[0-9]|\s*[x×*]\s*{measure})))?",
-        re.IGNORECASE,
+    return "," not in signs and (
+        piece.firmness == "near" or any(sign in signs for sign in ":=()")
     )
 
 
-def _number(text: str, unit: str | None) -> Fraction:
-    for sign, spelt in _VULGAR.items():
-        text = text.replace(sign, f" {spelt}")
-    if "/" in text:
-        whole, _, part = text.replace("-", " ").strip().rpartition(" ")
-        above, below = part.split("/")
-        return Fraction(int(whole or 0)) + (
-            Fraction(int(above), int(below)) if int(below) else 0
+def _behind(cursor: Cursor, around: _Around) -> _Around:
+    """The words behind a size that belong to it and not to the next; the cursor moves behind them."""
+    while True:
+        start = cursor.at
+        sign = cursor.take_text("(", "[", ",", ";")
+        bracket = sign if sign and sign.text in ("(", "[") else None
+        order = take_order(cursor)
+        unit = None if order else _unit_behind(cursor, bracket)
+        word = None if order or unit else cursor.take(lambda piece: piece.what or piece.remark)
+        if not (order or unit or word) or not _ends_here(cursor, sign):
+            cursor.at = start
+            return replace(around, end=cursor.peek(-1).end)
+        around = replace(
+            around,
+            order=around.order or order,
+            unit=around.unit or unit,
+            what=around.what or (word.what if word else None),
+            remarks=(*around.remarks, word.remark) if word and word.remark else around.remarks,
         )
-    grouped = re.fullmatch(r"[0-9]{1,3}(?:[,.'][0-9]{3})+", text)
-    if grouped and (unit == "mm" or "'" in text or len(re.findall("[,.']", text)) > 1):
-        return Fraction(re.sub("[,.']", "", text))
-    return (
-        Fraction(re.sub("[,']", ".", text))
-        if len(re.findall("[,.']", text)) < 2
-        else Fraction(0)
+
+
+def _unit_behind(cursor: Cursor, bracket: Piece | None) -> str | None:
+    """The unit of "65 x 81 (cm)" and "H. 65 ; L. 81 ; en cm"."""
+    start = cursor.at
+    preposition = cursor.take_text("in", "en")
+    found = cursor.take(lambda piece: piece.unit)
+    if found and (bracket or preposition):
+        return found.unit
+    cursor.at = start
+    return None
+
+
+def _ends_here(cursor: Cursor, sign: Piece | None) -> bool:
+    """Whether what was taken behind this sign closes, and does not lead on to the next size."""
+    if sign and sign.text in ("(", "["):
+        while cursor.take(lambda piece: piece.what or piece.remark or piece.is_join):
+            pass
+        return cursor.take_text(")", "]") is not None
+    # "61 x 50 cm framed, 80 x 70 cm" is framed; "61 x 50 cm, framed, 80 x 70 cm" leads on.
+    ahead = 1 if cursor.peek().text == "(" or (sign and cursor.peek().text == ",") else 0
+    following, beyond = cursor.peek(), cursor.peek(ahead)
+    leads_on = beyond.is_figure or beyond.measure or following.text in (":", "=")
+    return not (leads_on or following.what or following.remark)
+
+
+def _sizes(text: str, rows: list[Row], around: _Around) -> Iterator[WrittenSize | Refusal]:
+    """The sizes of rows that give one size in several units; a repetition has the first's measures."""
+    names: list[str] | None = None
+    for row in rows:
+        for cells in filter(None, (row.cells, row.again)):
+            try:
+                units = _units(cells, row.unit or around.unit)
+                names = _names(cells, around, names)
+                if units is None or names is None:
+                    continue
+                measures, within = _measured(cells, units, names)
+                if "square" in around.remarks and list(measures) == ["height"]:
+                    measures["width"] = measures["height"]
+            except _Refused as refused:
+                yield Refusal(text[row.start : row.end], row.start, row.end, str(refused))
+                continue
+            yield WrittenSize(
+                what=around.what,
+                height_mm=measures.get("height"),
+                width_mm=measures.get("width"),
+                depth_mm=measures.get("depth"),
+                diameter_mm=measures.get("diameter"),
+                within_mm=within,
+                written=text[row.start : row.end],
+                start=row.start,
+                end=row.end,
+                said=(around.start, max(around.end, row.end)),
+                remarks=around.remarks,
+                doubt=_doubt(units, measures),
+            )
+
+
+def _units(cells: tuple[Cell, ...], said: str | None) -> list[str] | None:
+    """A unit for every figure: its own, that of the next, that of the one before; None without any."""
+    units = [cell.unit for cell in cells]
+    for place in range(len(units) - 2, -1, -1):
+        units[place] = units[place] or units[place + 1]
+    for place, unit in enumerate(units):
+        units[place] = unit or (units[place - 1] if place else None) or said
+    return [unit for unit in units if unit] if all(units) else None
+
+
+def _names(
+    cells: tuple[Cell, ...], around: _Around, before: list[str] | None
+) -> list[str] | None:
+    """The measure that each figure is, None where a lone figure does not say it."""
+    named = [cell.measure for cell in cells]
+    if not any(named) and before and len(before) == len(named):
+        return before
+    if len(cells) == 1 and not named[0]:
+        alone = {"round": "diameter", "square": "height"}
+        return next(([alone[each]] for each in around.remarks if each in alone), None)
+    if len(cells) == 1 and plain(cells[0].word) in table()["unclear_alone"]:
+        return None
+    if len(cells) > len(_ORDER) and not all(named):
+        raise _Refused("a size has at most a height, a width and a depth")
+    free = [each for each in around.order or _ORDER if each not in named]
+    names = [name or (free.pop(0) if free else "") for name in named]
+    names = [
+        name if name != "length" else next((each for each in _LENGTH if each not in names), "")
+        for name in names
+    ]
+    if len(set(names)) < len(names) or "" in names:
+        raise _Refused("the same measure is given twice")
+    return names
+
+
+def _measured(
+    cells: tuple[Cell, ...], units: list[str], names: list[str]
+) -> tuple[dict[str, float], float]:
+    """Millimetres by measure, and how exactly the figures are written."""
+    measures: dict[str, float] = {}
+    steps: list[Fraction] = []
+    for cell, unit, name in zip(cells, units, names, strict=True):
+        found = cell.millimetres(unit)
+        if found is None:
+            written = f"{cell.number}-{cell.until}" if cell.until else cell.number
+            raise _Refused(f"{written} is no number: write it again")
+        mm, step = found
+        if not 0 < mm <= _LARGEST_MM:
+            raise _Refused("a size is more than nothing and at most 100 metres")
+        measures[name] = round(float(mm), 2)
+        steps.append(step)
+    return measures, round(float(min(steps) / 2), 4)
+
+
+def _doubt(units: list[str], measures: dict[str, float]) -> str:
+    huge = "ft" in units and max(measures.values()) > _LARGEST_FEET_MM
+    return table()["doubt"]["feet"] if huge else ""
+
+
+@cache
+def _french_number() -> re.Pattern[str]:
+    """A French number with its format ("12 F", "No. 12 figure"), or with the word canvas before it."""
+    french = canvas_sizes.table()["french"]
+    words = any_of(word for row in french["format"].values() for word in row["words"])
+    sure, lead = any_of(french["sure"]), any_of(french["lead"])
+    return re.compile(
+        rf"(?:(?<!\w)(?:(?P<sure>(?i:{sure}))|(?P<lead>(?i:{lead})))\s?|(?<![\w.,:/£$€…-]))"
+        rf"(?P<number>[0-9]{{1,3}})(?![0-9])"
+        rf"(?:\s?(?:(?P<word>(?i:{words}))|(?P<letter>[{''.join(french['format'])}])(?!\.\s?\w)))?"
+        r"(?![\w…]|[.,/:-][0-9]|\s?[x×]\s?[0-9]|\s[0-9])"
     )
 
 
-def _measures(row: list[_Figure], order: list[str] | None) -> dict[str, float] | None:
-    """Millimetres by measure, None where the row is no size that one can be sure of."""
-    units: list[str | None] = [figure.unit for figure in row]
-    for place in range(len(row) - 2, -1, -1):
-        units[place] = units[place] or units[place + 1]
-    if len(row) == 1 and (row[0].measure is None or _unclear(row[0].word)):
-        return None
-    names = [figure.measure for figure in row]
-    free = [each for each in order or _ORDER if each not in names]
-    names = [name or (free.pop(0) if free else None) for name in names]
-    if None in names or len(set(names)) < len(names):
-        return None
-    found: dict[str, float] = {}
-    for name, unit, figure in zip(names, units, row, strict=True):
-        mm = figure.mm(unit) if unit else 0
-        if not 0 < mm <= _LARGEST_MM:
-            return None
-        found[f"{name}_mm"] = round(float(mm), 2)
-    return found
-
-
-@cache
-def _ends_an_order() -> re.Pattern[str]:
-    return re.compile(rf"(?<!\w){any_of(_words('measure'))}\s*[x×*]\s*\Z", re.IGNORECASE)
-
-
-def _unclear(word: str | None) -> bool:
-    return word is not None and plain(word) in _table()["unclear_alone"]
-
-
-def _order(text: str) -> list[str] | None:
-    """The order that words such as "H x W" or "(B x H)" give, None where there are none."""
-    word = any_of(_words("measure"))
-    by = r"\s*[x×*]\s*"
-    m = re.search(rf"(?<!\w)({word}){by}({word})(?:{by}({word}))?(?!\w)", text, re.IGNORECASE)
-    return [_words("measure")[plain(each)] for each in m.groups() if each] if m else None
-
-
-@cache
-def _what() -> tuple[re.Pattern[str], re.Pattern[str]]:
-    words = any_of(_words("what"))
-    tail = r"(?:\s+(?:size|measures|dimensions))?"
-    before = re.compile(rf"(?:^|.*\W)({words}){tail}\s*[:,(=-]*\s*", re.IGNORECASE | re.DOTALL)
-    behind = re.compile(rf"\s*[,(]?\s*({words})\s*(?:[).;,]|$).*", re.IGNORECASE | re.DOTALL)
-    return before, behind
-
-
-def _what_before(text: str) -> str | None:
-    m = _what()[0].fullmatch(text)
-    return _words("what")[plain(m[1])] if m else None
-
-
-def _what_behind(text: str) -> str | None:
-    m = _what()[1].fullmatch(text)
-    return _words("what")[plain(m[1])] if m else None
+def _named(text: str) -> Iterator[WrittenSize]:
+    """The sizes that are written by their French number."""
+    formats = canvas_sizes.table()["french"]["format"]
+    doubts = table()["doubt"]
+    for m in _french_number().finditer(text):
+        if not (m["sure"] or m["word"] or m["letter"]):
+            continue
+        letters = [m["letter"]] if m["letter"] else list(formats)
+        if m["word"]:
+            word = plain(m["word"])
+            letters = [key for key, row in formats.items() if word in map(plain, row["words"])]
+        sizes = [canvas_sizes.french_size(int(m["number"]), letter) for letter in letters]
+        size = sizes[0]
+        if size is None:
+            continue
+        height, width = (
+            (size.long_mm, size.short_mm) if size.upright else (size.short_mm, size.long_mm)
+        )
+        doubt = doubts["number"] if not (m["sure"] or (m["lead"] and m["word"])) else ""
+        yield WrittenSize(
+            what=None,
+            height_mm=height,
+            width_mm=width,
+            within_mm=float(canvas_sizes.table()["tolerance"]["modern_mm"]),
+            written=m[0],
+            start=m.start(),
+            end=m.end(),
+            said=m.span(),
+            canvas=tuple(each.name for each in sizes if each),
+            doubt=doubts["format"] if len(sizes) > 1 else doubt,
+        )
