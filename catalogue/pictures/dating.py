@@ -61,7 +61,7 @@ def in_years(part: Dated) -> str:
     >>> from catalogue.argument import date_label
     >>> from catalogue.reading import read
     >>> in_years(date_label(read("14 Tanner Street, London, W.1")).main)
-    'firm reasons: from 1 March 1917; all reasons: 1 March 1917 to 1989'
+    'firm reasons: from 1 March 1917; all reasons, with margins: 1 March 1917 to 1989'
     """
     return "; ".join(bar.words for bar in _together(part))
 
