@@ -158,15 +158,20 @@ def decide(uuid: UUID, inscription: UUID) -> Response:
 
 
 def _decided(inscription: Inscription, standing: str | None) -> Statement:
-    """The open statement that the form names, as it was decided. Raises `NotOnFile`, `BadData`."""
-    wanted, shown = forms.text("statement"), inscription.preferred()
-    found = (each for each in studio().statements(inscription) if _key(each) == wanted)
-    statement = next(found, None)
+    """The statement that the form names, as it was decided. Raises `NotOnFile`, `BadData`.
+
+    Whoever was told that somebody else decided meanwhile, and insists, decides about it all the same.
+    """
+    wanted, shown = forms.text("statement") or "", inscription.preferred()
+    others = tuple(
+        each
+        for each in inscription.statements
+        if not wanted.startswith(f"{each.start}-{each.end}-")
+    )
+    found = studio().statements(replace(inscription, statements=others))
+    statement = next((each for each in found if _key(each) == wanted), None)
     if statement is None or shown is None:
-        raise NotOnFile(
-            "that statement is no longer open",
-            remedy="load the page again: it says what became of it",
-        )
+        raise NotOnFile("no such statement is found here", remedy="load the page again")
     if standing not in {each.key for each in group("standing")}:
         raise BadData("a statement is accepted, corrected or rejected")
     if standing != "standing/corrected":
