@@ -14,6 +14,7 @@ from typing import Any, Final, TypeAlias
 
 from catalogue.argument import Conflict, Dating, Reason, date_label
 from catalogue.argument.inscription_fields import read_inscriptions
+from catalogue.argument.statements import FoundStatement, find_statements
 from catalogue.errors import MarkupError
 from catalogue.measure import (
     Day,
@@ -37,7 +38,7 @@ _OF_A_SIZE: Final = (
 
 
 def label(text: str) -> Answer:
-    """A label in the markup: its renderings, its words, its tree, what was typed wrongly, its date.
+    """A label in the markup: its renderings, its words, its tree, what it says, its date, its faults.
 
     >>> found = label("Gal.(erie) Sm[ith")
     >>> found["plain"], found["seen"], found["rest"]
@@ -61,10 +62,16 @@ def label(text: str) -> Answer:
         "words": [asdict(word) for word in reading.words()],
         "tei": reading.tei(),
         "tree": reading.outline(),
-        "statements": [],
+        "statements": [_stated(each) for each in find_statements(reading)],
         "dating": _dating(date_label(reading)),
         "errors": [_told(fault) for fault in reading.faults],
     }
+
+
+def _stated(found: FoundStatement) -> Answer:
+    """What some letters say; `doubt` is why they may not, null where nothing speaks against it."""
+    told = {**asdict(found), "doubt": found.doubt or None}
+    return {**told, "kind": found.kind.removeprefix("statement/")}
 
 
 def _no_label(text: str) -> Answer:

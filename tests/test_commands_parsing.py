@@ -65,6 +65,17 @@ def test_a_label_is_told_as_its_reading_tells_it():
     assert error["message"] == "this '[' has no partner: kept as a letter"
 
 
+def test_a_label_says_what_its_seen_letters_say_and_where():
+    said = "@p Lot @h 3_8, £[12] 12 gns|[Lot 39]"
+    (answer,) = parsed("labels", said + "\n")
+    lot, price = answer["statements"]
+    assert (lot["kind"], lot["written"], lot["value"]) == ("number", "Lot 38", "38")
+    assert said[lot["start"] : lot["end"]] == "Lot @h 3_8"
+    assert (lot["doubtful"], lot["struck"], lot["doubt"]) == (True, False, None)
+    assert (price["kind"], price["value"]) == ("money", "12.6 GBP")
+    assert price["doubt"] == "a lost part stands beside it"
+
+
 def test_a_label_is_dated_with_its_reasons_and_what_contradicts():
     said = "14 Tanner Street, London, W.1 | Deutsches Reich | GmbH & Co., 80333 München"
     (answer,) = parsed("labels", said + "\n")
