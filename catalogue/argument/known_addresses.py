@@ -75,20 +75,18 @@ def _words(text: str) -> Iterator[_Word]:
 
 
 @cache
-def _short_forms() -> dict[str, str]:
-    return {
-        fold(form): short for short, forms in table()["street_words"].items() for form in forms
-    }
+def _short_forms(which: str) -> dict[str, str]:
+    return {fold(form): short for short, forms in table()[which].items() for form in forms}
 
 
 def _short(word: str) -> str:
-    """A word of an address in its one form: "street" as "st"; a joined "-strasse" too."""
-    forms = _short_forms()
-    if word in forms:
-        return forms[word]
-    for form, short in forms.items():
-        if len(form) > 5 and word.endswith(form):
-            return word.removesuffix(form) + short
+    """A word of an address in its one form: "street" as "st", "gerberstrasse" as "gerberst"."""
+    whole = _short_forms("street_words").get(word)
+    if whole:
+        return whole
+    for ending, short in _short_forms("street_endings").items():
+        if word.endswith(ending):
+            return word.removesuffix(ending) + short
     return word
 
 
