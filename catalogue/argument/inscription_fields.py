@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from catalogue.argument.inscription_heads import Head, HeadReader
@@ -118,6 +118,9 @@ class _Field:
                 at = self.scan.skip_blanks(behind, end)
 
     def _mark(self, at: int, end: int) -> int:
+        if self.items and self._is_translation(at, end):
+            self._join_to_last(at, end)
+            return end
         mark = _Mark(self, at, end)
         behind = mark.read()
         if mark.says_that_nothing_is_there():
@@ -133,6 +136,18 @@ class _Field:
                 self.face_before = item.face
         self.goes_on = False
         return behind
+
+    def _is_translation(self, at: int, end: int) -> bool:
+        bracket = self.scan.tokens[at] in "[("
+        found = self.scan.wording(at + bracket, end)
+        return found is not None and found[1][0].group == "translation"
+
+    def _join_to_last(self, start: int, end: int) -> None:
+        """What only translates the mark before it belongs to that mark, as a remark."""
+        first, last = self.span(start, end)
+        mark = self.items.pop()
+        remark = "; ".join(filter(None, (mark.remark, self.text[first:last])))
+        self.items.append(replace(mark, remark=remark, end=last))
 
     def span(self, start: int, end: int) -> tuple[int, int]:
         """The letters of some tokens, without separators at their ends."""
@@ -326,7 +341,7 @@ class _Mark:
 
     def _inside(self, opening: int) -> str:
         first = self.scan.starts[opening + 1]
-        return self.field.text[first : self.scan.starts[self.scan.closes[opening]]].strip()
+        return self.field.text[first : self.scan.starts[self.scan.closes[opening]]].strip(" ,")
 
     def _is_another(self, more: Head, *, told_behind: bool) -> bool:
         """Whether the head behind a quotation begins another mark."""
@@ -369,7 +384,7 @@ class _Mark:
     def _written(self, start: int, end: int) -> str:
         scan = self.scan
         return (
-            self.field.text[scan.starts[start] : scan.starts[end]].strip().rstrip(",").rstrip()
+            self.field.text[scan.starts[start] : scan.starts[end]].strip().rstrip(",|").rstrip()
         )
 
     def _next_mark(self, at: int) -> int:
@@ -454,6 +469,8 @@ class _Mark:
             more = self.heads.read(at, cut, strict=True)
             if more.says_something and self._is_tail(at, more, cut):
                 self.head.absorb(more)
+                if more.kinds:  # "the Harbour Rooms label"
+                    self.first = self._behind_small_words(self.first)
                 return at
         return cut
 
@@ -472,13 +489,13 @@ class _Mark:
         if any(scan.tokens[place].isalnum() for place in range(more.end, cut)):
             return False
         small = any(meaning.group == "between" for meaning in self._first_meanings(at))
-        where = more.exact or bool(more.faces) or (bool(more.parts) and small)
+        comma = scan.tokens[scan.before(at, self.first)] == ","
+        where = more.exact or bool(more.faces) or (bool(more.parts) and (small or comma))
         where = where and not head.located
         how = not head.makings and bool(more.makings) and scan.tokens[at] in ("in", "(")
         if scan.tokens[at] == "(":
             return more.located or how
-        before = scan.before(at, self.first)
-        return how or (where and (head.stopped != "colon" or scan.tokens[before] == ","))
+        return how or (where and (head.stopped != "colon" or comma))
 
     def _first_meanings(self, at: int) -> list[Meaning]:
         found = self.scan.wording(at, self.end)
@@ -500,7 +517,7 @@ class _Mark:
         return FieldMark(
             kind=kind,
             face=self._face(),
-            place=place_in_words(head),
+            place=place_in_words(head) or self._spot(),
             part=next((part for part in head.parts if part != "label"), None)
             or next(iter(head.parts), None),
             technique=technique_in_words(head),
@@ -515,8 +532,14 @@ class _Mark:
         )
 
     def _head_remarks(self) -> Iterator[str]:
-        for start, end in self.head.remarks:
+        spots = self.head.spots if place_in_words(self.head) else self.head.spots[1:]
+        for start, end in sorted([*self.head.remarks, *spots]):
             yield self._written(start, end)
+
+    def _spot(self) -> str | None:
+        """A place in the cataloguer's own words, where no listed one is said."""
+        spot = next(iter(self.head.spots), None)
+        return self._written(*spot) if spot else None
 
     def _is_description(self) -> bool:
         """Whether the whole mark is a bracket that describes: "[stamp]", and no tag: "[Stamp]"."""
@@ -529,7 +552,7 @@ class _Mark:
     def _describe_by_bracket(self) -> None:
         """A mark that is only described: "[five labels on the backing]"."""
         scan = self.scan
-        if scan.tokens[self.first] != "[" or self.first not in scan.closes:
+        if self.first not in scan.closes or scan.tokens[self.first] != "[":
             return
         closing = scan.closes[self.first]
         whole = scan.skip_blanks(closing + 1, self.end) >= self.end
@@ -565,7 +588,8 @@ class _Mark:
         goes_on = self.field.goes_on and not self.head.located
         if goes_on and self.field.said_before in _GOES_ON:
             return self.field.said_before
-        flat = " ".join(_BRACKETED.sub(" ", self.text).split())
+        text = _BRACKETED.sub(" ", self.text)
+        flat = " ".join(text.split())
         if len(flat) <= 200:
             for guess in guesses():
                 if guess.pattern.fullmatch(flat):
@@ -574,7 +598,7 @@ class _Mark:
         face = self.field.face_before if goes_on else self._face()
         if not by_artist and face not in (None, "front"):
             return "inscription"
-        lines = lines_of(self.text[:_LONGEST_NAMED])
+        lines = lines_of(text[:_LONGEST_NAMED])
         in_corner = place_in_words(self.head) in _WHERE_ONE_SIGNS
         if listed("name", "age").intersection(
             re.findall(r"\w+", self.text[:_LONGEST_NAMED].casefold())

@@ -26,8 +26,9 @@ _DEEPEST: Final = 3
 class Head:
     """What a head says. `end` is the place behind its last word or its colon.
 
-    `makings` are the runs of words for a technique; `remarks` the stretches of words that say
-    something else ("in a later hand"). `next_mark` is where another mark begins when it `stopped`
+    `makings` are the runs of words for a technique; `spots` the stretches of words for a place that
+    no list knows ("on the boat"), `remarks` those that say something else ("in a later hand").
+    `next_mark` is where another mark begins when it `stopped`
     at one.
     """
 
@@ -41,6 +42,7 @@ class Head:
     faces: list[str] = field(default_factory=list)
     parts: list[str] = field(default_factory=list)
     makings: list[list[Meaning]] = field(default_factory=list)
+    spots: list[tuple[int, int]] = field(default_factory=list)
     remarks: list[tuple[int, int]] = field(default_factory=list)
 
     @property
@@ -51,7 +53,7 @@ class Head:
     @property
     def says_something(self) -> bool:
         """Whether there is anything in it that a head is about."""
-        return bool(self.kinds or self.located or self.makings)
+        return bool(self.kinds or self.located or self.makings or self.spots)
 
     @property
     def exact(self) -> bool:
@@ -71,6 +73,7 @@ class Head:
         self.faces += other.faces
         self.parts += other.parts
         self.makings += other.makings
+        self.spots += other.spots
         self.remarks += other.remarks
 
 
@@ -81,6 +84,7 @@ class _Between:
     sign: str = ""  # the last comma, full stop or "and"
     start: int | None = None  # where its small words begin
     words: int = 0
+    where: bool = False  # whether one of them leads to a place ("on")
 
     @property
     def small_words(self) -> bool:
@@ -119,7 +123,10 @@ class HeadReader:
         closing = scan.closes.get(at)
         if closing is None or closing - at > _LONGEST:
             return None
-        inner = self.read(at + 1, closing, strict=True, depth=1)
+        first = scan.wording(at + 1, closing)
+        where = first is not None and any(each.key == "where" for each in first[1])
+        strict = not (where and scan.tokens[at] == "(")  # "(on the quay)"
+        inner = self.read(at + 1, closing, strict=strict, depth=1)
         if (inner.says_something or inner.remarks) and scan.skip_blanks(
             inner.end, closing
         ) == closing:
@@ -163,6 +170,7 @@ class _Run:
         self.found = Head(start, start)
         self.between = _Between()
         self.making_end = -1  # behind the last word for a technique
+        self.in_spot = False  # whether the last word was one of a spot
         self.promised = -1  # up to here, words that are not listed belong to the head
 
     def head(self) -> Head:
@@ -179,7 +187,7 @@ class _Run:
             elif at in scan.closes:
                 at = self._bracket(at)
             elif scan.tokens[at] == ":":
-                self._colon(at)
+                at = self._colon(at)
             elif scan.tokens[at] in _SIGNS:
                 at = self._sign(at)
             else:
@@ -193,7 +201,7 @@ class _Run:
         behind = self.scan.closes[at] + 1
         tag = self.reader.tag(at) if self.depth < _DEEPEST else None
         if tag is None and self._is_remark(at):
-            self._remark(at, behind)
+            self._note(found.remarks, at, behind)
             return self._taken(behind)
         if tag is None or (tag.kinds and self._describes(at)):
             found.stopped = "text"
@@ -219,6 +227,8 @@ class _Run:
             self.found.stopped = "text"
         elif self.scan.tokens[at] in ",.":
             self.between.sign = self.scan.tokens[at]
+        elif self.scan.tokens[at] in "&+":
+            self.between.sign = "and"
         return at + 1
 
     def _word(self, at: int) -> int:
@@ -235,6 +245,7 @@ class _Run:
                 self.found.stopped = "text"
             if meanings[0].key == "and":
                 self.between.sign = "and"
+            self.between.where |= any(meaning.key == "where" for meaning in meanings)
             return behind
         if self._begins_another(at, meanings):
             return self._another_mark(at)
@@ -251,12 +262,16 @@ class _Run:
             self.found.stopped = "text"
             return at
         start = at if self.between.start is None else self.between.start
-        self._remark(start, at + 1)
-        return self._taken(at + 1)
+        spot = self.between.where or (self.in_spot and not self.between.sign)
+        self._note(self.found.spots if spot else self.found.remarks, start, at + 1)
+        self._taken(at + 1)
+        self.in_spot = spot
+        return at + 1
 
     def _taken(self, behind: int) -> int:
         self.found.end = behind
         self.between = _Between()
+        self.in_spot = False
         return behind
 
     def _another_mark(self, at: int) -> int:
@@ -274,10 +289,18 @@ class _Run:
             language = {each.language: each for each in shorts}
             chosen = language.get(self.scan.language) or language.get(ENGLISH)
             return [*others, chosen or shorts[0]]
+        if any(each.group == "relative" for each in meanings):
+            return self._relative(behind, meanings)
         if len(self.scan.tokens[at]) == 1 and behind - at <= 2 and not shorts:
             # a letter alone ("v.") says something only before a sign that ends a head
             return others if self._next(behind) in (":", ",") or _small(others) else []
         return others
+
+    def _relative(self, behind: int, meanings: list[Meaning]) -> list[Meaning]:
+        """ "Below" is a place by itself; before other words it only leads to one."""
+        if self._next(behind) in ("", ":", ",", "(") or self._next(behind).casefold() == "in":
+            return [Meaning("whole", each.key) for each in meanings]
+        return [Meaning("between", "where")]
 
     def _is_short_form(self, at: int, behind: int) -> bool:
         """Whether letters are a short form of a place, and no one's initials."""
@@ -328,13 +351,11 @@ class _Run:
         if self.depth >= _DEEPEST:
             return True
         own = self.reader.read(at, self.end, strict=True, depth=_DEEPEST)
-        if own.located or own.stopped != "quote":
-            return own.located
-        # behind a text (its kinds came before) a quotation of its own is enough
-        own_text = bool(self.kinds_before) and kind.key != "date"
-        return own_text or self.reader.placed_behind(
-            self.scan.skip_blanks(own.end, self.end), self.end
-        )
+        # behind a text (its kinds came before) a text of its own is enough
+        own_text = bool(self.kinds_before) and own.stopped in ("colon", "quote")
+        if own.located or own.stopped != "quote" or (own_text and kind.key != "date"):
+            return own.located or own_text
+        return self.reader.placed_behind(self.scan.skip_blanks(own.end, self.end), self.end)
 
     def _sentence_begins_another(self, at: int) -> bool:
         """Whether a new sentence says where something else stands: "Signed. On the back a label"."""
@@ -347,20 +368,23 @@ class _Run:
     def _promises(self, at: int, *, listed: bool = True) -> bool:
         """Whether the head goes on to a colon, a quotation or the end over words that are not listed.
 
-        They have no capitals, being the cataloguer's and no one's name. `listed` is whether the
-        first of them is.
+        They have no capitals, being the cataloguer's and no one's name, unless they tell a place
+        ("on the Virgin's book:"). `listed` is whether the first of them is.
         """
         if at < self.promised:
             return True
         scan = self.scan
         every_word_listed = listed
+        where = not listed and (self.between.where or self.in_spot)
         said = self.found.says_something
         here = at
         limit = min(self.end, at + _LONGEST)
         while here < limit:
             token = scan.tokens[here]
-            if here in scan.quotes or (token == ":" and self._ends_head(here)):
+            if here in scan.quotes:
                 return self._promise(here if said else -1)
+            if token == ":" and self._ends_head(here):
+                return self._promise(here if said or where else -1)
             found = scan.wording(here, self.end) if token[:1].isalpha() else None
             if found:
                 said = said or not _small(found[1])
@@ -368,7 +392,7 @@ class _Run:
                 continue
             if token[:1].isalpha():
                 every_word_listed = False
-                if token[:1].isupper() and not here == at == self.start:
+                if token[:1].isupper() and not where and not here == at == self.start:
                     return False
             elif token.isdigit() or (token == "." and self._ends_sentence(here)):
                 return False
@@ -411,7 +435,7 @@ class _Run:
             elif meaning.group == "neutral":
                 found.neutral = True
             elif meaning.group in ("remark", "nothing"):
-                self._remark(*span)
+                self._note(found.remarks, *span)
 
     def _take_making(self, meaning: Meaning) -> None:
         runs = self.found.makings
@@ -425,31 +449,34 @@ class _Run:
         else:
             runs.append([meaning])
 
-    def _remark(self, start: int, end: int) -> None:
-        remarks = self.found.remarks
-        if remarks and self.scan.skip_blanks(remarks[-1][1], start) == start:
-            start = remarks.pop()[0]
-        remarks.append((start, end))
+    def _note(self, told: list[tuple[int, int]], start: int, end: int) -> None:
+        """Add a stretch of words, joined to the last where only blanks part them."""
+        if told and self.scan.skip_blanks(told[-1][1], start) == start:
+            start = told.pop()[0]
+        told.append((start, end))
 
     # -- behind the colon
 
-    def _colon(self, at: int) -> None:
+    def _colon(self, at: int) -> int:
         found = self.found
         if not found.says_something:
             found.stopped = "text"
-            return
+            return at
         found.stopped, found.end = "colon", at + 1
         if self.depth >= _DEEPEST:
-            return
+            return at + 1
         kinds = (*self.kinds_before, *found.kinds)
+        leads = self.scan.wording(self.scan.skip_blanks(at + 1, self.end), self.end)
+        where = leads is not None and any(each.key == "where" for each in leads[1])
         more = self.reader.read(
-            at + 1, self.end, strict=True, depth=self.depth + 1, kinds=kinds
+            at + 1, self.end, strict=not where, depth=self.depth + 1, kinds=kinds
         )
         if more.says_something and self._goes_on_in(more):
             if self._refines(more):
                 found.kinds.clear()
             found.absorb(more)
             found.end, found.stopped, found.next_mark = more.end, more.stopped, more.next_mark
+        return found.end
 
     def _goes_on_in(self, more: Head) -> bool:
         """Whether what looks like a head behind a colon is one: "Signed: l.r.: A. Wynne"."""
@@ -462,7 +489,7 @@ class _Run:
         said = any(kind.opens or kind.thing for kind in more.kinds)
         first = self.scan.tokens[self.scan.skip_blanks(more.start, self.end)]
         if more.stopped == "colon":
-            made = bool(more.makings) and first.islower()
+            made = first.islower() and bool(more.makings or more.spots)
             return new or (more.located and not found.where) or self._refines(more) or made
         if more.stopped in ("end", "mark"):
             return new and (more.exact or bool(more.faces or more.parts) or said)
@@ -477,7 +504,7 @@ class _Run:
     def _refines(self, more: Head) -> bool:
         """Whether a second kind says more of the first: "Inscriptions: signed: ..."."""
         kinds = (*self.kinds_before, *self.found.kinds)
-        plain = all(kind.key == "inscription" for kind in kinds)
+        plain = bool(kinds) and all(kind.key == "inscription" for kind in kinds)
         return plain and any(kind.opens or kind.thing for kind in more.kinds)
 
 

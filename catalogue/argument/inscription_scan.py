@@ -108,10 +108,16 @@ class Scan:
         if mark == '"':
             return not before.isdigit()  # inches
         if mark in ("'", "‘"):
-            year = self.tokens[at + 1]
-            shortened = year.isdigit() and len(year) == 2
-            return not before.isalnum() and not shortened
+            return not before.isalnum() and not self._is_short_year(at)
         return True
+
+    def _is_short_year(self, at: int) -> bool:
+        """Whether the mark stands for the century: "Wynne '87", not "dated '12 Feb'"."""
+        year = self.tokens[at + 1]
+        if not (year.isdigit() and len(year) == 2):
+            return False
+        word = self.before(at, 0)
+        return word < 0 or not (self.tokens[word].islower() or self.tokens[word] in ":,(")
 
     def _fits(self, at: int, closing: int) -> bool:
         """Whether nothing between the two marks says that they are not partners."""

@@ -35,6 +35,7 @@ _NO_YEAR_BEFORE: Final = re.compile(
     re.IGNORECASE,
 )
 _SHORTENED: Final = re.compile(r"(?<!\w)['’‘](\d\d)(?!\w)")
+_DAY: Final = re.compile(r"(?<![\d./-])\d{1,2}([./-])\d{1,2}\1(\d\d)(?![\d./-])")
 _LAST_TWO: Final = re.compile(r"[^\W\d_.][.,]?\s(\d\d)\Z|\A(\d\d)\Z")
 _ROMAN: Final = re.compile(r"\bM(?:CM|D?C{0,4}|CD)(?:XC|L?X{0,4}|XL)(?:IX|V?I{0,4}|IV)\b")
 _ROMAN_VALUES: Final = {"M": 1000, "D": 500, "C": 100, "L": 50, "X": 10, "V": 5, "I": 1}
@@ -260,6 +261,7 @@ def _written(seen: str, found: re.Match[str]) -> list[int]:
 def _short_years(seen: str, *, signed: bool) -> Iterator[int]:
     for line in seen.split("\n"):
         shortened = [int(each[1]) for each in _SHORTENED.finditer(line)]
+        shortened += [int(each[2]) for each in _DAY.finditer(line)]
         yield from shortened
         last = _LAST_TWO.search(line.rstrip(" .")) if signed and not shortened else None
         if last:

@@ -98,7 +98,7 @@ def _listed() -> Iterator[tuple[str, Meaning]]:
         for key, listed in rows.items():
             for wording in listed:
                 yield wording, Meaning(name, key)
-    for name in ("remark", "nothing", "neutral"):
+    for name in ("remark", "nothing", "neutral", "translation"):
         for wording in words[name]["words"]:
             yield wording, Meaning(name, "")
 
