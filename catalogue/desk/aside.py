@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 from uuid import UUID
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
 from catalogue.desk.asking import page_of, studio
+from catalogue.measure import DateSpan
 from catalogue.reading import SIGNS, SNIPPETS, fault_examples, read
 from catalogue.record import Job, Party, Reference
 
@@ -43,10 +45,28 @@ def party(uuid: UUID) -> Any:
     return render_template(
         "party.html",
         party=kept.record,
+        years=[(address, years_said(address.when)) for address in kept.record.addresses],
         works=found.hits,
         history=list(studio().history(kept.document_id))[::-1],
         standing=studio().standing(kept.document_id),
     )
+
+
+def years_said(when: DateSpan | None) -> str:
+    """The years that a date was taken as, "" where its own words have the very same figures.
+
+    >>> from catalogue.measure import read_date
+    >>> [years_said(read_date(each)) for each in ("c. 1890", "from c. 1905", "until 1920", "1880-1891")]
+    ['1885 to 1895', 'from 1900', '', '']
+    """
+    if when is None:
+        return ""
+    first, last = (str(day.year) if day else "" for day in (when.earliest, when.latest))
+    if {first, last} - {""} == set(re.findall(r"[0-9]+", when.written)):
+        return ""
+    if first and last:
+        return first if first == last else f"{first} to {last}"
+    return f"from {first}" if first else f"up to {last}"
 
 
 @pages.get("/jobs")

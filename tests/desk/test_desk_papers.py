@@ -6,7 +6,7 @@ import hashlib
 import io
 
 import pytest
-from made_records import full_job, full_work
+from made_records import ARTIST, full_job, full_work
 from paper_forms import PaperForm
 from test_desk_values import laid_out
 
@@ -161,6 +161,36 @@ def test_a_firm_gets_names_addresses_and_a_way_to_reach_it(easel):
     assert (firm.kind, firm.roles, firm.began.written) == ("group", ("role/dealer",), "1880s")
     assert firm.addresses[0].when.earliest.year == 1880
     assert firm.contact.reaches[0].text == "555 0101"
+
+
+def test_the_years_of_an_address_are_entered_changed_and_shown_as_they_were_taken(easel):
+    form = easel.form(f"/people/{ARTIST.id}/edit")
+    at = "addresses__1__"
+    added = {
+        f"{at}text": "9 Quay Row",
+        f"{at}when": "from c. 1905",
+        f"{at}notes__0__text": "Rate book.",
+    }
+    assert easel.client.post(form.action, data=form.sent(**added)).status_code == 302
+    party = easel.studio.read(ARTIST.document).record
+    assert [each.text for each in party.addresses] == [
+        "3 Gannet Steps, Porthmellow",
+        "9 Quay Row",
+    ]
+    assert party.addresses[1].when.earliest.year == 1900
+    assert party.addresses[1].notes[0].text == "Rate book."
+    page = easel.client.get(f"/people/{ARTIST.id}").text
+    assert "taken as from 1900" in page
+    assert "Rate book." in page
+    assert "1880-1891" in page
+    assert "taken as 1880" not in page
+    form = easel.form(f"/people/{ARTIST.id}/edit")
+    refused = easel.client.post(
+        form.action, data=form.sent(**{f"{at}when": "31 February 1900"})
+    )
+    assert refused.status_code == 422
+    assert "there is no day 1900-02-31" in refused.text
+    assert "31 February 1900" in refused.text
 
 
 def test_a_person_without_a_name_is_refused_at_the_blank(easel):
