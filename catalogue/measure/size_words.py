@@ -4,21 +4,19 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from catalogue import places
 from catalogue.measure.figures import FRACTION, GROUPED_ONLY, LETTER
-from catalogue.measure.words import plain
 
-_SIGNS: Final = "()[]:;,.=/|&-–—"
+_SIGNS: Final = frozenset("()[]:;,.=/|&-–—")
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """One figure, known word, sign or unknown word. A word may have several meanings at once.
 
     `unit`, `measure`, `remark` and `what` are keys of vocab/sizes.toml; `firmness` is how near a word
@@ -28,6 +26,7 @@ class Piece:
     text: str
     start: int
     end: int
+    known: bool = False
     is_figure: bool = False
     is_by: bool = False
     is_join: bool = False
@@ -36,20 +35,6 @@ class Piece:
     remark: str | None = None
     what: str | None = None
     firmness: str | None = None
-
-    @property
-    def known(self) -> bool:
-        """Whether it is more than an unknown word."""
-        return bool(
-            self.is_figure
-            or self.is_by
-            or self.is_join
-            or self.unit
-            or self.measure
-            or self.remark
-            or self.what
-            or self.text in _SIGNS
-        )
 
 
 @cache
@@ -73,41 +58,40 @@ def _rows() -> Iterator[tuple[list[str], dict[str, Any]]]:
 @cache
 def _meanings() -> Mapping[str, Mapping[str, Any]]:
     """Word → all that it may mean."""
-    found: dict[str, dict[str, Any]] = {}
+    found: dict[str, dict[str, Any]] = {sign: {"known": True} for sign in _SIGNS}
     for words, meaning in _rows():
         for word in words:
-            found.setdefault(plain(word), {}).update(meaning)
+            found.setdefault(word.lower(), {"known": True}).update(meaning)
     return MappingProxyType(found)
 
 
 @cache
-def _pattern() -> re.Pattern[str]:
-    """Figures, then the known words, longest first, then any other word or sign."""
-    known = {word for words, _ in _rows() for word in words}
-    words = "|".join(
-        _closed(word) for word in sorted(known, key=lambda word: (-len(word), word))
-    )
-    letter = rf"[{''.join(word for word in known if len(word) == 1 and word.isalpha())}]"
-    return re.compile(
-        rf"(?P<figure>{_number()})"
-        rf"|(?P<order>(?<!{LETTER}){letter}(?:[x×]{letter}){{1,2}}(?!{LETTER}))"
-        rf"|(?P<word>{words})|{LETTER}(?:[\w.-]*\w)?|\S",
-        re.IGNORECASE,
-    )
+def _lengths() -> Mapping[str, tuple[int, ...]]:
+    """First letter → how long the words are that begin with it, the longest first."""
+    found = defaultdict[str, set[int]](set)
+    for word in _meanings():
+        found[word[0]].add(len(word))
+    return MappingProxyType({first: tuple(sorted(each)[::-1]) for first, each in found.items()})
 
 
-def _closed(word: str) -> str:
-    """A word that begins and ends where its letters do: "cm" is not the beginning of a name."""
-    begins = f"(?<!{LETTER})" if word[0].isalpha() else ""
-    ends = f"(?!{LETTER})" if word[-1].isalpha() else ""
-    return begins + re.escape(word).replace(r"\ ", r"\s+") + ends
+@cache
+def _token() -> re.Pattern[str]:
+    """A figure, or the first sign or letter of anything else."""
+    return re.compile(rf"(?P<figure>{_number()})|\S")
+
+
+@cache
+def _unknown() -> re.Pattern[str]:
+    """A word that is not known, figures in it included; or one sign."""
+    return re.compile(rf"{LETTER}(?:[\w.-]*\w)?|\S")
 
 
 def _number() -> str:
     # "24 3 / 4": blanks round the slash only where the parts are those of a rule.
     blank = r"[ \t\u00a0]"
     loose = rf"[0-9]{{1,2}}{blank}?/{blank}?(?:2|4|8|16|32|64)(?![0-9])"
-    mixed = rf"[0-9]{{1,5}}(?:{blank}?-{blank}?|{blank}{{1,2}})(?:{FRACTION}|{loose})|[0-9]{{1,5}}{FRACTION}"
+    part = rf"(?:{FRACTION}|{loose})"
+    mixed = rf"[0-9]{{1,5}}(?:{blank}?-{blank}?|{blank}{{1,2}}){part}|[0-9]{{1,5}}{FRACTION}"
     decimal = r"[0-9]+(?:[.,][0-9]+)*|(?<![0-9.,])[.,][0-9]{1,3}"
     return rf"(?:{mixed}|{FRACTION}|{GROUPED_ONLY}|{decimal})"
 
@@ -118,12 +102,41 @@ def pieces(text: str) -> Iterator[Piece]:
     >>> [(each.text, each.unit or each.measure) for each in pieces("H. 24 1/2 in.")]
     [('H.', 'height'), ('24 1/2', None), ('in.', 'in')]
     """
-    for m in _pattern().finditer(text):
+    end = 0
+    while m := _token().search(text, end):
+        start, end = m.span()
         if m["figure"]:
-            yield Piece(m[0], m.start(), m.end(), is_figure=True)
-        elif m["order"]:  # HxB
-            for at, letter in enumerate(m[0], m.start()):
-                yield Piece(letter, at, at + 1, **_meanings()[plain(letter)])
-        else:
-            meaning = _meanings()[plain(m[0])] if m["word"] else {}
-            yield Piece(m[0], m.start(), m.end(), **meaning)
+            yield Piece(m[0], start, end, known=True, is_figure=True)
+        elif word := _word_at(text, start):
+            end = start + len(word)
+            yield Piece(word, start, end, **_meanings()[_key(word)])
+        elif other := _unknown().match(text, start):
+            end = other.end()
+            yield from _order(other[0], start) or [Piece(other[0], start, end)]
+
+
+def _key(word: str) -> str:
+    """A word as it is looked up: no capitals, and any one blank for a blank."""
+    return re.sub(r"\s", " ", word.lower())
+
+
+def _word_at(text: str, at: int) -> str:
+    """The longest known word that begins here and ends where its letters do, "" without one."""
+    for length in _lengths().get(text[at].lower(), ()):
+        word, following = text[at : at + length], text[at + length : at + length + 1]
+        if not (word[-1].isalpha() and following.isalpha()) and _key(word) in _meanings():
+            return word
+    return ""
+
+
+def _order(word: str, start: int) -> list[Piece]:
+    """The pieces of an order in single letters (HxB, H×W×D), [] where the word is none."""
+    letters = re.split("[x×]", word.lower())
+    if not 2 <= len(letters) <= 3 or not all(
+        len(each) == 1 and each in _meanings() for each in letters
+    ):
+        return []
+    return [
+        Piece(letter, at, at + 1, **_meanings()[_key(letter)])
+        for at, letter in enumerate(word, start)
+    ]

@@ -9,10 +9,12 @@ sizes, as written. A French number ("12 F") is the size that the table has for i
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
+from itertools import accumulate
 from typing import Final
 
 from catalogue.measure import canvas_sizes
@@ -109,19 +111,25 @@ def _read(text: str) -> list[WrittenSize | Refusal]:
             found += _sizes(text, rows, around)
             before, order = [], ()
         else:
-            piece = cursor.peek()
-            before = [*before, piece] if piece.known and piece.text != ";" else []
-            order = order if before else ()
+            before.append(cursor.peek())
+            if not before[-1].known or before[-1].text == ";":
+                before, order = [], ()
             cursor.at += 1
+    return _with_named(text, found)
+
+
+def _with_named(text: str, found: list[WrittenSize | Refusal]) -> list[WrittenSize | Refusal]:
+    """What was found and the sizes that are written by number where nothing was, in order."""
     taken = [
         each.said if isinstance(each, WrittenSize) else (each.start, each.end) for each in found
     ]
-    found += (size for size in _named(text) if not _over(size, taken))
-    return sorted(found, key=lambda each: each.start)
-
-
-def _over(size: WrittenSize, taken: list[tuple[int, int]]) -> bool:
-    return any(start < size.end and size.start < end for start, end in taken)
+    ends = list(accumulate((end for _, end in taken), max))
+    free = []
+    for size in _named(text):
+        place = bisect_right(ends, size.start)
+        if place == len(taken) or size.end <= taken[place][0]:
+            free.append(size)
+    return sorted((*found, *free), key=lambda each: each.start)
 
 
 def _rows_again(cursor: Cursor, row: Row) -> Iterator[Row]:
