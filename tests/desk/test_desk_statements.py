@@ -94,6 +94,15 @@ def test_accepted_it_is_kept_with_who_and_when_and_not_asked_again(desk, mark):
     assert "3 to decide" in heard
 
 
+def test_the_folder_says_what_was_accepted_and_nothing_that_was_rejected(desk, mark):
+    decide(desk, mark, "£31.10", "accepted")
+    decide(desk, mark, "No. 7", "rejected")
+    folder = desk.client.get(f"/work/{desk.low_water}").text
+    heard = " ".join(html.unescape(re.sub("<[^>]+>", " ", folder)).split())
+    assert "says price £31.10 (31.1 GBP or 31.5 GBP)" in heard
+    assert "31.5 GBP), number" not in heard
+
+
 def test_the_history_says_it_in_words(desk, mark):
     decide(desk, mark, "£31.10", "accepted")
     told = desk.client.get(f"/work/{desk.low_water}/history").text
