@@ -15,6 +15,7 @@ from catalogue.measure.edtf_days import read_edtf
 from catalogue.measure.folding import fold, spellings
 from catalogue.measure.money import Amount, MoneyReading, in_euros, money_refused, read_money
 from catalogue.measure.names import Likeness, compare, likeness, rank
+from catalogue.measure.price_codes import CodeReading, PriceKey, decode, why_no_code
 from catalogue.measure.sizes import WrittenSize, read_sizes, sizes_refused
 from catalogue.measure.tariff import Use
 from catalogue.measure.written_names import WrittenName, read_name
@@ -23,10 +24,12 @@ __all__ = [
     "Amount",
     "CanvasMatch",
     "CanvasSize",
+    "CodeReading",
     "DateSpan",
     "Day",
     "Likeness",
     "MoneyReading",
+    "PriceKey",
     "Understood",
     "Use",
     "WrittenName",
@@ -34,6 +37,7 @@ __all__ = [
     "attribution_term",
     "canvas_names",
     "compare",
+    "decode",
     "excise_width_mm",
     "fold",
     "in_euros",
@@ -50,5 +54,6 @@ __all__ = [
     "sizes_refused",
     "spellings",
     "understand",
+    "why_no_code",
     "why_not",
 ]
