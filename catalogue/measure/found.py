@@ -59,13 +59,34 @@ def days(first: Day, last: Day, rule: str) -> Found:
     """From one day to another, both included."""
     if first > last:
         raise NotADate(f"it would end ({last.iso}) before it begins ({first.iso})")
-    start, end = short(first, last=False), short(last, last=True)
     if first == last:
         return Found(first.iso, first, last, rule)
-    if start == end:
-        return Found(start, first, last, rule)
-    # the two must be of one precision to be read as one span: 1903-01/1903-04, 1903/1905
-    return Found(f"{start}/{end}", first, last, rule)
+    start, end = edges(first, last)
+    return Found(start if start == end else f"{start}/{end}", first, last, rule)
+
+
+def edges(first: Day | None, last: Day | None) -> tuple[str, str]:
+    """Two bounds as EDTF, both as years, months or days; "" for an open one.
+
+    >>> edges(Day(1883, 1, 1), Day(1883, 3, 31)), edges(None, Day(1903, 12, 31))
+    (('1883-01', '1883-03'), ('', '1903'))
+    """
+    ends = (
+        first.iso if first else "",
+        last.iso if last else "",
+    )
+    if _on_month(first, last=False) and _on_month(last, last=True):
+        ends = (ends[0][:-3], ends[1][:-3])
+        if (first is None or first.month == 1) and (last is None or last.month == _DECEMBER):
+            ends = (ends[0][:-3], ends[1][:-3])
+    return ends
+
+
+def _on_month(day: Day | None, *, last: bool) -> bool:
+    return day is None or day.day == (days_in(day.year, day.month) if last else 1)
+
+
+_DECEMBER = 12
 
 
 def short(day: Day, *, last: bool) -> str:
@@ -210,13 +231,15 @@ def one_between(start: Found, end: Found, rule: str) -> Found:
     first, last = _in_order(start, end)
     if first is None and last is None:
         raise NotADate("it has neither a beginning nor an end")
-    begins = short(first, last=False) if first else ""
-    ends = short(last, last=True) if last else ""
+    begins, ends = edges(first, last)
     return Found(f"[{begins}..{ends}]", first, last, rule)
 
 
 def _end_of(found: Found, day: Day, *, last: bool) -> str:
-    return found.edtf if _simple(found.edtf) else short(day, last=last)
+    if _simple(found.edtf):
+        return found.edtf
+    sign = found.edtf[-1] if found.edtf[-1] in "~?%" else ""
+    return short(day, last=last) + sign
 
 
 def _simple(edtf: str) -> bool:
@@ -251,9 +274,7 @@ def _set(several: Sequence[Found], signs: str, rule: str) -> Found:
         member.endswith("..") for member in members[:-1]
     ):
         # only the first may be open at its start, only the last at its end: the whole is one run
-        begins = short(earliest, last=False) if earliest else ""
-        ends_in = short(latest, last=True) if latest else ""
-        members = [f"{begins}..{ends_in}"]
+        members = ["..".join(edges(earliest, latest))]
     return Found(f"{signs[0]}{','.join(members)}{signs[1]}", earliest, latest, rule)
 
 

@@ -14,7 +14,7 @@ from catalogue.measure.days import NotADate
 from catalogue.measure.found import Found
 from catalogue.measure.points import Point, Points
 from catalogue.measure.settling import lean, settle
-from catalogue.measure.words import Piece
+from catalogue.measure.words import Piece, division
 from catalogue.measure.worlds import World
 
 _BOUNDS: dict[str, Callable[[Found], Found]] = {
@@ -83,6 +83,8 @@ class Phrases:
                     return read
         if self._key(at) == "-":
             return self._open_start(at)
+        if self._key(at) == "?" and self._key(at + 1) == "-":
+            return self._open_start(at + 1)
         first = self.term(at)
         return self._from_term(*first) if first else None
 
@@ -147,6 +149,13 @@ class Phrases:
 
     def _from_term(self, first: Term, at: int) -> Read | None:
         """What begins with this term: a range, a pair with a word between, or it alone."""
+        if first.bound:
+            both = self._from_both_sides(first, at)
+            if both:
+                return both
+        bracketed = self._bracketed_end(first, at)
+        if bracketed:
+            return bracketed
         how, behind = self._separator(at)
         if how:
             if how in ("-", "to") and self._ends_open(behind):
@@ -157,11 +166,16 @@ class Phrases:
                 return self._pair(first, last[0], how, glued=self._glued(at, behind)), last[1]
             if how == "-" and first.whole and not self._key(behind):
                 return spans.open_after(self._meant(first)), behind
-        if first.bound:
-            both = self._from_both_sides(first, at)
-            if both:
-                return both
         return (self._meant(first), at) if first.whole else None
+
+    def _bracketed_end(self, first: Term, at: int) -> Read | None:
+        """1883(-84), 1883 (-1884)."""
+        if self._key(at) != "(" or self._key(at + 1) != "-":
+            return None
+        last = self.term(at + 2)
+        if last is None or self._key(last[1]) != ")" or not self._makes_a_pair(first, last[0]):
+            return None
+        return self._pair(first, last[0], "-"), last[1] + 1
 
     def _makes_a_pair(self, first: Term, last: Term) -> bool:
         if first.whole and last.whole:
@@ -225,7 +239,8 @@ class Phrases:
             senses = self.pieces[at].senses
             its_bound = next((each for each in _BOUNDS if each in senses), "")
             if "lead" in senses:
-                pass
+                if "revolutionary_year" in senses and self.points.point(at):
+                    break
             elif "circa" in senses:
                 circa = True
             elif "probably" in senses:
@@ -266,23 +281,37 @@ class Phrases:
             senses = self.pieces[at].senses
             if "probably" in senses and self._key(at)[0] in "?([u":
                 term = term._replace(doubted=True)
-            elif "or_later" in senses or "or_earlier" in senses:
-                later = "or_later" in senses
-                term = term._replace(bound=term.bound or ("since" if later else "until"))
-            elif "thereabouts" in senses and not self.points.point(at + 1):
-                term = term._replace(circa=True)
+            elif self._stands_behind(at):
+                term = self._with_words(term, at)
+            elif (
+                self._key(at) == ","
+                and self._has(at + 1, "or_later")
+                and self._stands_behind(at + 1)
+            ):
+                term, at = self._with_words(term, at + 1), at + 1
             elif (
                 self._key(at) == "("
-                and self._has(at + 1, "thereabouts")
+                and self._stands_behind(at + 1)
                 and self._key(at + 2) == ")"
             ):
-                term = term._replace(circa=True)
-                at += 2
+                term, at = self._with_words(term, at + 1), at + 2
             elif width := self._width(at):
                 term, at = term._replace(width=width[0]), width[1] - 1
             else:
                 return term, at
             at += 1
+
+    def _stands_behind(self, at: int) -> bool:
+        """Words that belong to the date before them: or later, or thereabouts."""
+        if not any(self._has(at, each) for each in ("or_later", "or_earlier", "thereabouts")):
+            return False
+        return not self.points.point(at + 1)
+
+    def _with_words(self, term: Term, at: int) -> Term:
+        if self._has(at, "thereabouts") and not self._has(at, "or_later"):
+            return term._replace(circa=True)
+        bound = "since" if self._has(at, "or_later") else "until"
+        return term._replace(bound=term.bound or bound)
 
     def _width(self, at: int) -> tuple[int, int] | None:
         """± 3, +/- 3 years."""
@@ -325,7 +354,7 @@ class Phrases:
             join = spans.one_of if how == "either" else spans.all_of
             both = how if how == "either" else "both"
             return join((self._meant(start), self._meant(end)), both)
-        if start.point.unit == "month" and end is start:
+        if end is start:
             return self._meant(start)
         circa = first.circa and not first.bound and not last.bound
         end = end._replace(circa=end.circa or circa)
@@ -397,11 +426,13 @@ def _lacking(point: Point) -> str:
 
 def _month_instead(year: Point, number: Point, how: str, *, glued: bool) -> Point | None:
     """1907-04 is April where it cannot be 1907 to 1904. Raises `NotADate` where it is neither."""
-    if how != "-" or number.last > 2 or number.parts:
+    if how not in ("-", "/") or number.last > 2 or number.parts:
         return None
     full = year.number - year.number % 10**number.last + number.number
     if full > year.number or number.last != 2 or not glued:
         return None
+    if division(number.number):
+        return Point("division", year.number, number.number)
     if not 1 <= number.number <= 12:
         raise NotADate(
             f"there is no month {number.number}, and no year {full} after {year.number}"

@@ -15,7 +15,7 @@ from catalogue.measure.words import Piece
 Part: TypeAlias = dict[str, Any] | tuple[int, int]
 """An entry of the vocabulary (early, mid, late), or which of how many parts: (2, 4)."""
 
-LACKING = frozenset({"number", "nth", "tens", "part"})
+LACKING = frozenset({"number", "nth", "part"})
 """Units that are none: a bare figure, ordinal or part waits for another point to say of what."""
 _LONGEST_NUMBER = 6
 _SEPARATORS = ("-", "/", ".")
@@ -197,16 +197,32 @@ class Points:
         return Point(unit, int(figures) * size, doubted=doubted, entry="hidden"), at + 1
 
     def _tens(self, at: int) -> At:
-        """1880s; 80s, which wait for a century."""
-        return _decade(self.pieces[at].senses["tens"]), at + 1
+        """1880s; 80s; 80er Jahre des 19. Jahrhunderts."""
+        return self._of_a_century(_decade(self.pieces[at].senses["tens"]), at + 1)
+
+    def _tens_word(self, at: int) -> At:
+        """anni Ottanta, the eighties."""
+        return self._of_a_century(_decade(f"{self.pieces[at].senses['tens_word']:02d}"), at + 1)
+
+    def _of_a_century(self, decade: Point, at: int) -> At:
+        """A decade of two figures with the century that is named behind it."""
+        behind = self.behind(at, "of")
+        if decade.short and behind > at:
+            found = self._core(behind)
+            if found and found[0].unit == "century" and found[0].number:
+                first = (found[0].number - 1) * 100
+                return Point("decade", first + decade.number, era=found[0].era), found[1]
+        return decade, at
 
     def _decade_lead(self, at: int) -> At | None:
         """années 1880, les années 80, gli anni '80."""
         behind = at + 1 + (self.key(at + 1) == "'")
-        figures = self.pieces[behind].senses.get("number", "")
+        senses = self.pieces[behind].senses
+        figures = senses.get("number", senses.get("tens", ""))
         if len(figures) in (2, 3, 4) and figures[-1] == "0":
-            return _decade(figures), behind + 1
-        return None
+            decade, behind = self._of_a_century(_decade(figures), behind + 1)
+            return decade._replace(entry="decades"), behind
+        return self._tens_word(behind) if "tens_word" in senses else None
 
     def _named_century(self, at: int) -> At:
         return Point("century", self.pieces[at].senses["named_century"]), at + 1
@@ -277,14 +293,12 @@ class Points:
         return None
 
     def _day_number(self, at: int) -> tuple[int, int] | None:
-        """A number that may be a day, with its ordinal ending or point."""
+        """A number of one or two figures, or an ordinal, where a day may stand."""
         senses = self.pieces[at].senses
         if "nth" in senses:
             return senses["nth"], at + 1
         figures = senses.get("number", "")
-        if not 1 <= len(figures) <= 2 or not 1 <= int(figures) <= 31:
-            return None
-        return int(figures), at + 1
+        return (int(figures), at + 1) if 1 <= len(figures) <= 2 else None
 
     def _behind_of(self, at: int) -> int:
         behind = at + (self.key(at) in (",", "."))
@@ -353,7 +367,7 @@ class Points:
 
     def _joins(self, at: int) -> bool:
         """Whether a word or hyphen stands there that joins two dates: 12.-14. April."""
-        return self.key(at) == "-" or any(
+        return self.key(at) in ("-", "/") or any(
             self.has(at, sense) for sense in ("to", "and", "either")
         )
 
@@ -365,13 +379,22 @@ class Points:
             two_figures = separator != "-" or len(month) == len(day) == 2
             if two_figures and 1 <= len(month) <= 2 and 1 <= len(day) <= 2:
                 return Point("day", year, int(month), int(day)), at + 5
-        behind = at + 1 + (separator in (",", "."))
-        if "month" in self.pieces[behind].senses:
-            return self._year_first_month(behind, year)
-        if "division" in self.pieces[behind].senses and not self.year(
-            self._behind_of(behind + 1)
-        ):
-            return Point("division", year, self.pieces[behind].senses["division"]), behind + 1
+        if separator == "." and len(month) == 2 and self.pieces[at + 2].glued:
+            return Point("month", year, int(month)), at + 3
+        bracket = separator == "("
+        behind = at + 1 + (bracket or separator in (",", "."))
+        found = self._year_first_word(behind, year)
+        if found and bracket:
+            return (found[0], found[1] + 1) if self.key(found[1]) == ")" else None
+        return found
+
+    def _year_first_word(self, at: int, year: int) -> At | None:
+        """A month or season behind the year: 1883 (spring), 1883, May 5."""
+        senses = self.pieces[at].senses
+        if "month" in senses:
+            return self._year_first_month(at, year)
+        if "division" in senses and not self.year(self._behind_of(at + 1)):
+            return Point("division", year, senses["division"]), at + 1
         return None
 
     def _year_first_month(self, at: int, year: int) -> At | None:
@@ -390,13 +413,13 @@ class Points:
         return Point("day", year, month, day[0], last=last), behind
 
     def _numeric_day(self, at: int, first: int) -> At | None:
-        """12.4.1903, 12/4/1903, 12-4-03, 12 iv 1903, 12.IV.03."""
+        """12.4.1903, 12/4/1903, 12-4-03, 12/4 1903, 12 iv 1903, 12.IV.03."""
         separator = self.key(at + 1) if self.key(at + 1) in _SEPARATORS else ""
         middle = at + 1 + bool(separator)
         senses = self.pieces[middle].senses
         second = self.key(middle + 1) if self.key(middle + 1) in _SEPARATORS else ""
         year = self.year(middle + 1 + bool(second))
-        if not year or (separator and second != separator):
+        if not year or (separator and second != separator and (second or year[1])):
             return None
         if "roman" in senses and senses["roman"] <= 12:
             return _of_year("day", year, month=senses["roman"], day=first), year[3]
@@ -515,7 +538,7 @@ _WINTER = 24
 
 def _decade(figures: str) -> Point:
     if len(figures) == 2:
-        return Point("tens", int(figures))
+        return Point("decade", int(figures), short=True)
     unit = "hundred" if figures[-2:] == "00" else "decade"
     return Point(unit, int(figures))
 
@@ -542,6 +565,7 @@ _READERS = (
     ("division", Points._division_first),
     ("number", Points._number_first),
     ("tens", Points._tens),
+    ("tens_word", Points._tens_word),
     ("hidden", Points._hidden),
     ("named_century", Points._named_century),
     ("revolutionary_month", Points._republican_month),

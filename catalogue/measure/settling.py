@@ -214,6 +214,8 @@ def _cut(point: Point, whole: Found) -> Found:
         return _part_of_month(point, whole.earliest)
     if point.unit == "year":
         return _part_of_year(point, whole.earliest.year)
+    if point.unit == "division":
+        return whole._replace(rule=f"{whole.rule}, whole: its parts have no bounds")
     first, last = whole.earliest.year, whole.latest.year
     unit = "decade" if point.unit == "decade" else "century"
     for part in reversed(point.parts):
@@ -285,7 +287,7 @@ def lean(point: Point, other: Point, *, backwards: bool) -> Point:
         return other._replace(parts=(*point.parts, *other.parts[1:])) if other.whole else point
     if point.unit == "nth":
         return _lean_nth(point, other)
-    if point.unit == "tens":
+    if point.unit == "decade" and point.short:
         return _lean_tens(point, other)
     if point.unit == "number":
         return _lean_number(point, other, backwards=backwards)
@@ -302,6 +304,13 @@ def lean(point: Point, other: Point, *, backwards: bool) -> Point:
         if backwards and number < other.number:
             number += 100
         return point._replace(number=number, short=False)
+    if (
+        backwards
+        and point.unit == "year"
+        and other.entry == "decades"
+        and point.number % 10 == 0
+    ):
+        return other._replace(number=point.number)
     return _lean_era(point, other, backwards=backwards)
 
 
@@ -333,7 +342,7 @@ def _lean_nth(point: Point, other: Point) -> Point:
 def _lean_tens(point: Point, other: Point) -> Point:
     """80s beside 1870s."""
     if other.unit in ("decade", "year", "hundred") and other.number >= 1000:
-        return point._replace(unit="decade", number=other.number // 100 * 100 + point.number)
+        return point._replace(number=other.number // 100 * 100 + point.number, short=False)
     return point
 
 

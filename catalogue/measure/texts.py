@@ -22,14 +22,17 @@ class NoDate(NotADate):
 
 
 class Dated(NamedTuple):
-    """One date of a text with what was done then, and the pieces from `first` to before `behind`."""
+    """One date of a text with what was done then, and the pieces from `first` to before `behind`.
+
+    `of_a_period`: in brackets behind the name of a period.
+    """
 
     found: Found
     act: str
     first: int
     behind: int
     bracketed: bool
-    bare: bool
+    of_a_period: bool
 
 
 class Said(NamedTuple):
@@ -54,25 +57,35 @@ def read_whole(phrases: Phrases) -> Said:
         if read:
             found, behind = read
             first = at if act_at is None else act_at
-            bare = behind == at + 1 and "number" in pieces[at].senses
             bracketed = depth > 0 or pieces[at].key in ("(", "[")
-            dates.append(Dated(found, act, first, behind, bracketed, bare))
+            before = pieces[at - 1] if at else None
+            of_a_period = bool(
+                bracketed and before and ({"period", "period_word"} & set(before.senses))
+            )
+            dates.append(Dated(found, act, first, behind, bracketed, of_a_period))
             act, act_at, at = "", None, behind
             continue
         senses, key = pieces[at].senses, pieces[at].key
         depth += (key in ("(", "[")) - (key in (")", "]"))
-        if "act" in senses:
+        if "act" in senses and _belongs_to_the_last(pieces, at) and dates:
+            dates[-1] = dates[-1]._replace(act=senses["act"])
+        elif "act" in senses:
             act, act_at = senses["act"], at
         elif "undated" in senses:
             undated = True
-        elif "manner" in senses and act:
-            pass
+        elif ("manner" in senses and act) or ("and" in senses and dates):
+            pass  # understood, and it says nothing of a day
         elif _changes_a_date(phrases, at):
             doubtful = at if doubtful is None else doubtful
         elif key[0].isalnum() and "lead" not in senses:
             unknown.append(at)
         at += 1
     return Said(dates, unknown, doubtful, undated)
+
+
+def _belongs_to_the_last(pieces: Sequence[Piece], at: int) -> bool:
+    """1880 (original): what stands alone in brackets says what was done on the date before."""
+    return at > 0 and pieces[at - 1].key == "(" and pieces[at + 1].key == ")"
 
 
 _STRONG = frozenset({
@@ -93,11 +106,20 @@ def _changes_a_date(phrases: Phrases, at: int) -> bool:
         return any(sense in _BOUNDING for sense in piece.senses) and bool(phrases.date(at + 1))
     if "number" in piece.senses:
         return not counted(pieces, at)
+    if "part" in piece.senses:
+        # Late Period, Middle Kingdom: of something that is no date
+        return not _plain_word(pieces[at + 1])
     apart = at > 0 and pieces[at - 1].key in _SEPARATING
-    of_something_else = not pieces[at + 1].senses or pieces[at + 1].key in everyday()
+    of_something_else = _plain_word(pieces[at + 1])
     return not (
         apart and of_something_else and ("probably" in piece.senses or "after" in piece.senses)
     )
+
+
+def _plain_word(piece: Piece) -> bool:
+    """Whether it is a word that says nothing of dates."""
+    of_dates = any(sense in _STRONG for sense in piece.senses) and piece.key not in everyday()
+    return piece.key[:1].isalpha() and not of_dates
 
 
 _BOUNDING = ("circa", "before", "after", "until", "since")
@@ -119,21 +141,31 @@ def _counted() -> dict[str, frozenset[str]]:
 def counted(pieces: Sequence[Piece], at: int) -> bool:
     """Whether what stands around a number says that it counts something else than years.
 
-    No. 1887, £1887, 1887 mm, 1887 Elm Street.
+    No. 1887, £1887, 1887 mm, 1887 Elm Street, 1887A.
     """
-    before, behind = pieces[at - 1] if at else None, pieces[at + 1]
-    named = _counted()
+    return _counts_before(pieces, at) or _counts_behind(pieces, at)
+
+
+def _counts_before(pieces: Sequence[Piece], at: int) -> bool:
+    before = pieces[at - 1] if at else None
     if before and before.key == "." and at > 1:
         before = pieces[at - 2]
-    if before and before.key in named["before"]:
-        return True
-    return behind.key in named["behind"] or _in_an_address(pieces, at, named["street"])
+    if before is None or "act" in before.senses:
+        return False
+    one_letter = len(before.key) == 1 and before.key.isalpha() and not before.senses
+    return one_letter or before.key in _counted()["before"]
 
 
-def _in_an_address(pieces: Sequence[Piece], at: int, street: frozenset[str]) -> bool:
+def _counts_behind(pieces: Sequence[Piece], at: int) -> bool:
+    behind = pieces[at + 1]
+    glued_word = behind.glued and behind.key[:1].isalpha()
+    return glued_word or behind.key in _counted()["behind"] or _in_an_address(pieces, at)
+
+
+def _in_an_address(pieces: Sequence[Piece], at: int) -> bool:
     """Whether a street follows within three words, with no sign between."""
     for piece in pieces[at + 1 : at + 5]:
-        if piece.key in street:
+        if piece.key in _counted()["street"]:
             return True
         if not piece.key[:1].isalpha():
             return False
@@ -168,17 +200,17 @@ def _refuse_doubt(said: Said, pieces: Sequence[Piece]) -> None:
         if said.undated and not said.unknown:
             raise NoDate("it says that it has no date")
         raise NotADate("no way of writing a date that is known here fits it")
-    if said.unknown:
-        for each in said.dates:
-            if each.bare and counted(pieces, each.behind - 1):
-                raise NotADate(
-                    f"{pieces[each.behind - 1].key!r} counts something else than years"
-                )
+    for each in said.dates:
+        first, last = each.first, each.behind - 1
+        if "number" in pieces[first].senses and _counts_before(pieces, first):
+            raise NotADate(f"{pieces[first].key!r} counts something else than years")
+        if "number" in pieces[last].senses and _counts_behind(pieces, last):
+            raise NotADate(f"{pieces[last].key!r} counts something else than years")
 
 
 def _without_context(dates: list[Dated]) -> list[Dated]:
-    """Without the names of periods, where a date stands beside them."""
-    own = [each for each in dates if each.found.rule != "period"]
+    """Without periods and the years in brackets behind them, where a date stands beside them."""
+    own = [each for each in dates if each.found.rule != "period" and not each.of_a_period]
     return own or dates
 
 

@@ -150,9 +150,9 @@ def _cut(text: str) -> Iterator[Piece]:
         written, kind = found[0], found.lastgroup
         glued = found.start() == end
         start, end = found.span()
-        key = (
-            written.lower() if kind == "sign" or written.isascii() else fold(written) or written
-        )
+        key = written.lower()
+        if kind != "sign" and not key.isascii() and key not in _accented():
+            key = fold(written) or written
         yield Piece(key, _own_senses(kind, key), start, end, glued)
 
 
@@ -192,6 +192,12 @@ _LAST_CENTURY = 21
 
 
 @cache
+def _accented() -> frozenset[str]:
+    """Words that are others without their accents."""
+    return frozenset(table()["accented"]["words"])
+
+
+@cache
 def _lexicon() -> Node:
     root = Node()
     for wording, sense, value in _entries():
@@ -211,7 +217,8 @@ def _entries() -> Iterator[tuple[str, str, Any]]:
         yield from ((wording, "act", act) for wording in wordings)
     yield from ((wording, "denied", True) for wording in held["doubt"]["words"])
     for name, sense in (
-        ("months", "month"), ("seasons", "division"), ("fractions", "fraction"), ("ordinals", "ordinal"),
+        ("months", "month"), ("seasons", "division"), ("fractions", "fraction"),
+        ("ordinals", "ordinal"), ("tens_words", "tens_word"),
         ("named_centuries", "named_century"), ("revolutionary_months", "revolutionary_month"),
     ):  # fmt: skip
         for number, wordings in held[name].items():
