@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
-from catalogue.argument.inscription_words import (
+from catalogue.argument.inscription_fields.words import (
     ENGLISH,
     TOKEN,
     Meaning,

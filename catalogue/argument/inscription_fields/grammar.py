@@ -1,4 +1,4 @@
-"""The head of a mark: the cataloguer's own words for what it is, where it stands and how it was made.
+"""Reading heads: the cataloguer's own words for what a mark is, where it stands, how it was made.
 
 A head is a run of listed wordings in any order, with commas and small words between them: "signed
 and dated, lower left, in black paint". It ends at a colon, at a quotation, or where other words begin.
@@ -7,74 +7,19 @@ and dated, lower left, in black paint". It ends at a colon, at a quotation, or w
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
-from typing import Final, Literal
+from dataclasses import dataclass
+from typing import Final
 
-from catalogue.argument.inscription_scan import OPEN_BRACKETS, Scan
-from catalogue.argument.inscription_words import ENGLISH, Meaning
+from catalogue.argument.inscription_fields.head import Head
+from catalogue.argument.inscription_fields.scan import OPEN_BRACKETS, Scan
+from catalogue.argument.inscription_fields.words import ENGLISH, Meaning
 
-Stopped = Literal["colon", "quote", "mark", "text", "end"]
 PLACES: Final = frozenset({"row", "column", "centre", "whole", "short", "zone"})
 MAKING: Final = frozenset({"made", "medium", "colour"})
 _SIGNS: Final = frozenset(",.-–—/&+|")
 _LONGEST: Final = 48
 """So many words, signs and blanks a head may have before it is taken for something else."""
 _DEEPEST: Final = 3
-
-
-@dataclass(slots=True)
-class Head:
-    """What a head says. `end` is the place behind its last word or its colon.
-
-    `makings` are the runs of words for a technique; `spots` the stretches of words for a place that
-    no list knows ("on the boat"), `remarks` those that say something else ("in a later hand").
-    `next_mark` is where another mark begins when it `stopped`
-    at one.
-    """
-
-    start: int
-    end: int
-    stopped: Stopped = "end"
-    next_mark: int = 0
-    kinds: list[Meaning] = field(default_factory=list)
-    neutral: bool = False
-    where: list[Meaning] = field(default_factory=list)
-    faces: list[str] = field(default_factory=list)
-    parts: list[str] = field(default_factory=list)
-    makings: list[list[Meaning]] = field(default_factory=list)
-    spots: list[tuple[int, int]] = field(default_factory=list)
-    remarks: list[tuple[int, int]] = field(default_factory=list)
-
-    @property
-    def located(self) -> bool:
-        """Whether it says where."""
-        return bool(self.where or self.faces or self.parts)
-
-    @property
-    def says_something(self) -> bool:
-        """Whether there is anything in it that a head is about."""
-        return bool(self.kinds or self.located or self.makings or self.spots)
-
-    @property
-    def exact(self) -> bool:
-        """Whether the place is one that stands in no text by chance: two words, or a short form."""
-        groups = {meaning.group for meaning in self.where}
-        return bool(
-            groups & {"whole", "short"}
-            or {"row", "column"} <= groups
-            or ("centre" in groups and groups & {"row", "column"})
-        )
-
-    def absorb(self, other: Head) -> None:
-        """Take over what another head says."""
-        self.kinds += other.kinds
-        self.neutral = self.neutral or other.neutral
-        self.where += other.where
-        self.faces += other.faces
-        self.parts += other.parts
-        self.makings += other.makings
-        self.spots += other.spots
-        self.remarks += other.remarks
 
 
 @dataclass(slots=True)

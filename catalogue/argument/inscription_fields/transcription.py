@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from catalogue.argument.inscription_words import listed
+from catalogue.argument.inscription_fields.words import listed
 from catalogue.reading import read
 
 _SIGNS: Final = "[](){}<>+_|\\/=#@~*^"
