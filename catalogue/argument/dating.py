@@ -175,9 +175,8 @@ class _Label:
             if not rule.may_be_in(searched) or self._is_elsewhere(rule):
                 continue
             for found in rule.found_in(self.text.text):
-                start, end = _trimmed(found)
                 if self._holds(rule, found):
-                    yield self._mark(rule, start, end).reason()
+                    yield self._mark(rule, *_stands(found)).reason()
 
     def by_observation(self) -> Iterator[Reason]:
         """What the cataloguer saw of the hand or of a drawing: `@h(ball-point)`, `{{barcode}}`."""
@@ -313,13 +312,18 @@ class _Label:
         return "printed" if "printed" in used or not used else used[0]
 
 
-def _trimmed(found: Match[str]) -> tuple[int, int]:
-    """Where it stands, without the blanks around it."""
+def _stands(found: Match[str]) -> tuple[int, int]:
+    """Where a mark stands, without the blanks around it and with the last point of its initials."""
     start, end = found.span()
     written = found[0]
-    return start + len(written) - len(written.lstrip()), end - len(written) + len(
-        written.rstrip()
+    start += len(written) - len(written.lstrip())
+    end -= len(written) - len(written.rstrip())
+    is_initial = (
+        end - start > 2 and found.string[end - 2] == "." and found.string[end - 1].isalpha()
     )
+    if is_initial and found.string[end : end + 1] == ".":
+        end += 1
+    return start, end
 
 
 def _firmest(found: Iterable[Reason]) -> list[Reason]:

@@ -136,6 +136,17 @@ def test_whatever_stood_in_a_gap_the_reasons_beside_it_hold(piece, at, length, s
         assert written in found
 
 
+@pytest.mark.parametrize(
+    ("typed", "written"),
+    [("by L.N.E.R. only", "L.N.E.R."), ("L.N.E.R, Bath", "L.N.E.R"), ("by  L.N.E.R.|Bath", "L.N.E.R."),
+     ("Arts Council of|Great Britain.", "Arts Council of Great Britain")],
+)  # fmt: skip
+def test_a_reason_tells_the_letters_that_it_rests_on(typed, written):
+    (reason,) = dated(typed).reasons
+    assert reason.written == written
+    assert " ".join(typed[reason.start : reason.end].replace("|", " ").split()) == written
+
+
 # ---- doubt, and what was struck out
 
 
@@ -367,7 +378,7 @@ def test_what_remains_without_the_conflict_is_given_as_likely_and_said():
     dating = dated("L.N.E.R.|British Rail|14 Tanner Street, London W.1")
     assert (dating.soft_earliest, dating.soft_latest) == (Day(1917, 3, 1), Day(1989, 12, 31))
     assert "Left out of the likely span" in dating.main.says[1]
-    assert "'British Rail', 'L.N.E.R'" in dating.main.says[1]
+    assert "'British Rail', 'L.N.E.R.'" in dating.main.says[1]
 
 
 def test_of_a_hard_and_a_soft_reason_in_conflict_the_hard_one_stays():
