@@ -47,6 +47,7 @@ class Cell:
     """
 
     number: str
+    figure_at: int
     start: int
     end: int
     unit: str | None = None
@@ -110,7 +111,15 @@ def take_row(cursor: Cursor) -> Row | None:
     cells = [first]
     while following := _joined(cursor, cells[-1]):
         cells.append(following)
-    return Row(tuple(cells), first.start if begin is None else begin, unit)
+    if _is_list_mark(cells):
+        cells[0] = replace(first, measure=None, word="", start=first.figure_at)
+    return Row(tuple(cells), cells[0].start if begin is None else begin, unit)
+
+
+def _is_list_mark(cells: list[Cell]) -> bool:
+    """Whether the only word is a letter before the first figure, as in (b) 24 x 20 in."""
+    words = [cell.word.strip(".").lower() for cell in cells]
+    return len(cells) > 1 and not any(words[1:]) and len(words[0]) == 1 and words[0] != "h"
 
 
 def take_order(cursor: Cursor) -> tuple[str, ...]:
@@ -177,7 +186,8 @@ def _cell(cursor: Cursor) -> Cell | None:
         cursor.at = start
         return None
     first = lead or number
-    cell = _with_unit(cursor, Cell(number=number.text, start=first.start, end=number.end))
+    cell = _with_unit(cursor, _bare(number))
+    cell = replace(cell, start=first.start)
     cell = replace(cell, unit=cell.unit or unit_before)
     if lead:
         cell = replace(cell, measure=lead.measure, word=lead.text)
@@ -186,6 +196,10 @@ def _cell(cursor: Cursor) -> Cell | None:
         cell = replace(cell, unit=unit.unit, end=unit.end)  # 760 (width) mm
     again = _again(cursor, cell)
     return _with_word(cursor, replace(cell, again=again)) if again else cell
+
+
+def _bare(number: Piece) -> Cell:
+    return Cell(number=number.text, figure_at=number.start, start=number.start, end=number.end)
 
 
 def _is_about(piece: Piece) -> bool:
@@ -260,7 +274,7 @@ def _again(cursor: Cursor, cell: Cell) -> Cell | None:
     bracket = cursor.take_text("(", "[") if cell.unit else None
     number = cursor.take(lambda piece: piece.is_figure) if bracket else None
     if bracket and number:
-        found = _with_unit(cursor, Cell(number=number.text, start=number.start, end=number.end))
+        found = _with_unit(cursor, _bare(number))
         if found.unit and found.unit != cell.unit and cursor.take_text(_CLOSING[bracket.text]):
             return replace(found, end=cursor.peek(-1).end)
     cursor.at = start

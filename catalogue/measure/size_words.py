@@ -13,6 +13,7 @@ from typing import Any, Final, NamedTuple
 from catalogue import places
 from catalogue.measure.figures import FRACTION, GROUPED_ONLY, LETTER
 
+_LOST: Final = "…"
 _SIGNS: Final = frozenset("()[]:;,.=/|&-–—")
 
 
@@ -106,13 +107,20 @@ def pieces(text: str) -> Iterator[Piece]:
     while m := _token().search(text, end):
         start, end = m.span()
         if m["figure"]:
-            yield Piece(m[0], start, end, known=True, is_figure=True)
+            whole = not _at_a_loss(text, start, end)
+            yield Piece(m[0], start, end, known=whole, is_figure=whole)
         elif word := _word_at(text, start):
             end = start + len(word)
             yield Piece(word, start, end, **_meanings()[_key(word)])
         elif other := _unknown().match(text, start):
             end = other.end()
             yield from _order(other[0], start) or [Piece(other[0], start, end)]
+
+
+def _at_a_loss(text: str, start: int, end: int) -> bool:
+    """Whether a figure touches "…": others of it may be lost."""
+    before, behind = text[max(start - 2, 0) : start], text[end : end + 2]
+    return _LOST in (before.rstrip(".,/-")[-1:], behind.lstrip(".,/-")[:1])
 
 
 def _key(word: str) -> str:

@@ -27,6 +27,7 @@ _ORDER: Final = ("height", "width", "depth")
 _LENGTH: Final = ("width", "height", "depth")
 """What a length is: the first of these that no other figure of its size is."""
 _LARGEST_MM: Final = 100_000
+_YEAR_IN_INCHES_MM: Final = 25_400
 _LARGEST_FEET_MM: Final = 10_000
 
 
@@ -233,7 +234,7 @@ def _sizes(text: str, rows: list[Row], around: _Around) -> Iterator[WrittenSize 
         for cells in filter(None, (row.cells, row.again)):
             try:
                 units = _units(cells, row.unit or around.unit)
-                names = _names(cells, around, names)
+                names = _names(cells, around, names) if units else None
                 if units is None or names is None:
                     continue
                 measures, within = _measured(cells, units, names)
@@ -305,6 +306,8 @@ def _measured(
             written = f"{cell.number}-{cell.until}" if cell.until else cell.number
             raise _Refused(f"{written} is no number: write it again")
         mm, step = found
+        if unit in ("in", "ft") and mm >= _YEAR_IN_INCHES_MM:
+            raise _Refused("a thousand inches and more: is it a year?")
         if not 0 < mm <= _LARGEST_MM:
             raise _Refused("a size is more than nothing and at most 100 metres")
         measures[name] = round(float(mm), 2)

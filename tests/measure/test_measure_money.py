@@ -346,3 +346,14 @@ def test_no_text_at_all_raises_and_nothing_is_moved(text):
         end = amount.end
     for refused in money_refused(text):
         assert refused.written == text[refused.start : refused.end]
+
+
+@pytest.mark.parametrize(
+    "again",
+    ["1 ", "1", "£1.", "1.000.", "1-", "12 F ", "£ ", "7/6 ", "1…", "fr. ", "½", "no. 1 "],
+)
+def test_a_long_text_of_one_form_is_read_to_its_end(again):
+    """Nothing is measured: were the time to grow with the square, this would take minutes."""
+    text = again * (30_000 // len(again))
+    for amount in read_money(text):
+        assert amount.written == text[amount.start : amount.end]

@@ -144,6 +144,12 @@ SIZES = [
         "a) 24 x 20 cm b) 30 x 40 cm",
         [(None, 240, 200, None, None), (None, 300, 400, None, None)],
     ),
+    (
+        "(a) 24 x 20 cm; (b) 30 x 40 cm",
+        [(None, 240, 200, None, None), (None, 300, 400, None, None)],
+    ),
+    ("H. 24 x 20 cm", [(None, 240, 200, None, None)]),
+    ("b. 1860, d. 1930, 30 x 40 cm", [(None, 300, 400, None, None)]),
     # feet, fractions, shapes, ranges
     ("6 ft. 2 1/2 in. x 4 ft.", [(None, 1892.3, 1219.2, None, None)]),
     ("6 feet 2 1/2 inches × 48 inches", [(None, 1892.3, 1219.2, None, None)]),
@@ -299,6 +305,7 @@ def test_a_named_size_beside_a_measured_one_is_one_more():
         ("0 x 5 cm", "more than nothing"), ("99999999 x 2 m", "at most 100 metres"),
         ("h 61 x h 50 cm", "the same measure"), ("12 x 12 x 12 x 12 cm", "at most a height"),
         ("31-30 x 40 cm", "31-30 is no number"),
+        ("b. 1860 in Ghent, d. 1930 in Bath", "is it a year?"),
     ],
 )  # fmt: skip
 def test_a_size_that_cannot_be_is_refused_in_words(text, why):
@@ -306,6 +313,45 @@ def test_a_size_that_cannot_be_is_refused_in_words(text, why):
     (refused,) = sizes_refused(text)
     assert why in refused.why
     assert text[refused.start : refused.end] == refused.written
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["6… x 50 cm", "…1 x 50 cm", "61 x 5…0 cm", "61 x …,5 cm", "61… cm x 50 cm", "61 x 50… cm", "61 1/… x 50 in.", "61 x … x 50…"],
+)  # fmt: skip
+def test_no_size_is_read_where_a_figure_of_it_may_be_lost(text):
+    assert read_sizes(text) == ()
+
+
+def test_a_loss_that_does_not_touch_the_figures_takes_nothing_away():
+    assert [each.written for each in read_sizes("… 61 x 50 cm …")] == ["61 x 50 cm"]
+
+
+EVIL = [
+    "1 ",
+    "1x",
+    "(",
+    "((1 ",
+    "H x ",
+    "1/",
+    "½",
+    "…1",
+    "a",
+    "frame ",
+    "1 ft ",
+    "12 F ",
+    "1 (1 in) ",
+    "in ",
+    "oval, ",
+]
+
+
+@pytest.mark.parametrize("again", EVIL)
+def test_a_long_text_of_one_form_is_read_to_its_end(again):
+    """Nothing is measured: were the time to grow with the square, this would take minutes."""
+    text = again * (30_000 // len(again))
+    for size in read_sizes(text):
+        assert text[size.start : size.end] == size.written
 
 
 def test_feet_by_the_dozen_are_asked_about():
