@@ -29,6 +29,8 @@ _LENGTH: Final = ("width", "height", "depth")
 _LARGEST_MM: Final = 100_000
 _YEAR_IN_INCHES_MM: Final = 25_400
 _LARGEST_FEET_MM: Final = 10_000
+_SAME: Final = Fraction(1, 30)
+"""So much, of itself, a size may differ from the same in other units: inches are rounded to a half."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,21 +136,40 @@ def _with_named(text: str, found: list[WrittenSize | Refusal]) -> list[WrittenSi
 
 
 def _rows_again(cursor: Cursor, row: Row) -> Iterator[Row]:
-    """The same size in other units behind a row: in brackets, behind a sign, or beside it."""
+    """The same size in other units behind a row: in brackets or behind a sign, or where it agrees."""
     while row.has_unit:
         start = cursor.at
-        bracket = cursor.take_text("(", "[")
-        beside = not bracket and not cursor.take_text("=", "/", "|")
+        sign = cursor.take_text("(", "[", "=", "/", "|", ";", ",")
         again = take_row(cursor)
-        if (
-            again is None
-            or not again.has_unit
-            or (beside and _metric(again) is _metric(row))
-            or (bracket and not cursor.take_text(")", "]"))
-        ):
+        if again is None or not again.has_unit or not _same_size(row, again, sign):
+            cursor.at = start
+            return
+        if sign and sign.text in ("(", "[") and not cursor.take_text(")", "]"):
             cursor.at = start
             return
         yield again
+
+
+def _same_size(row: Row, again: Row, sign: Piece | None) -> bool:
+    """Whether a second row only says the first again: by its sign, or by its millimetres."""
+    if sign and sign.text in ("(", "[", "=", "/", "|"):
+        return True
+    ours, theirs = _plain_mm(row), _plain_mm(again)
+    return (
+        len(ours) == len(theirs) > 0
+        and _metric(row) is not _metric(again)
+        and all(
+            abs(one - other) <= _SAME * max(one, other)
+            for one, other in zip(ours, theirs, strict=True)
+        )
+    )
+
+
+def _plain_mm(row: Row) -> list[Fraction]:
+    """The millimetres of a row in its order, [] where one of them has none."""
+    units = _units(row.cells, row.unit) or []
+    found = [cell.millimetres(unit) for cell, unit in zip(row.cells, units, strict=False)]
+    return [each[0] for each in found if each] if all(found) else []
 
 
 def _metric(row: Row) -> bool | None:

@@ -95,6 +95,19 @@ SIZES = [
         "7 ft. 5 in. x 6 ft. 3 in. (226.1 x 190.5 cm)",
         [(None, 2260.6, 1905, None, None), (None, 2261, 1905, None, None)],
     ),
+    (
+        "unframed: 61 by 51 cm.; 24 by 20 in. framed: 80 by 70 cm.; 31 1/2 by 27 1/2 in.",
+        [
+            ("support", 610, 510, None, None),
+            ("support", 609.6, 508, None, None),
+            ("framed", 800, 700, None, None),
+            ("framed", 800.1, 698.5, None, None),
+        ],
+    ),
+    (
+        "sight 24 x 20 in.; 80 x 70 cm framed",
+        [("sight", 609.6, 508, None, None), ("framed", 800, 700, None, None)],
+    ),
     # what was measured, before the figures and behind them
     (
         "30 x 26 x 3 in. (76.2 x 66.04 x 7.62 cm) (outer frame)",
