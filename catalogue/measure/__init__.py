@@ -10,6 +10,7 @@ from catalogue.measure.canvas_sizes import (
     excise_width_mm,
 )
 from catalogue.measure.dates import Understood, read_date, understand, why_not
+from catalogue.measure.dates_in_text import FoundDate, find_dates
 from catalogue.measure.days import DateSpan, Day, overlaps
 from catalogue.measure.edtf_days import read_edtf
 from catalogue.measure.folding import fold, spellings
@@ -27,6 +28,7 @@ __all__ = [
     "CodeReading",
     "DateSpan",
     "Day",
+    "FoundDate",
     "Likeness",
     "MoneyReading",
     "PriceKey",
@@ -39,6 +41,7 @@ __all__ = [
     "compare",
     "decode",
     "excise_width_mm",
+    "find_dates",
     "fold",
     "in_euros",
     "likeness",

@@ -25,6 +25,9 @@ _BOUNDS: dict[str, Callable[[Found], Found]] = {
 }
 _FROM_BELOW, _FROM_ABOVE = ("after", "since"), ("before", "until")
 _DEPTH = 3
+_MOST_WORDS = 8
+_MOST_ALTERNATIVES = 8
+"""So many words may stand before a point, so many dates beside each other: the rest is no date."""
 
 
 class Term(NamedTuple):
@@ -63,7 +66,9 @@ class Phrases:
     def date(self, at: int) -> Read | None:
         """The date that begins there: a range, or several with "or". Raises `NotADate`, `Undecided`."""
         read = self._span(at)
-        while read:
+        for _ in range(_MOST_ALTERNATIVES):
+            if read is None:
+                break
             found, at = read
             if not self._has(at, "either"):
                 break
@@ -235,7 +240,7 @@ class Phrases:
         """A point with what stands around it: circa, probably, before, or later, (?), +- 3."""
         circa = doubted = False
         bound = ""
-        while self.pieces[at].senses:
+        for _ in range(_MOST_WORDS):
             senses = self.pieces[at].senses
             its_bound = next((each for each in _BOUNDS if each in senses), "")
             if "lead" in senses:

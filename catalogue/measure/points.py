@@ -18,6 +18,7 @@ Part: TypeAlias = dict[str, Any] | tuple[int, int]
 LACKING = frozenset({"number", "nth", "part"})
 """Units that are none: a bare figure, ordinal or part waits for another point to say of what."""
 _LONGEST_NUMBER = 6
+_MOST_PARTS = 4
 _SEPARATORS = ("-", "/", ".")
 
 
@@ -95,15 +96,17 @@ class Points:
 
     def _parts(self, at: int) -> tuple[tuple[Part, ...], int]:
         found: list[Part] = []
-        while one := self._part(at):
+        while (one := self._part(at)) and len(found) < _MOST_PARTS:
             found.append(one[0])
             at = self._behind_link(one[1])
         return tuple(found), at
 
     def _last_part(self, at: int) -> int:
         """The place behind the parts there, without the words that would lead on to something."""
-        while one := self._part(at):
-            behind, at = one[1], self._behind_link(one[1])
+        behind = at
+        for _ in range(_MOST_PARTS):
+            if one := self._part(at):
+                behind, at = one[1], self._behind_link(one[1])
         return behind
 
     def _part(self, at: int) -> tuple[Part, int] | None:
@@ -138,7 +141,7 @@ class Points:
         opens = self.key(at) in (",", "(")
         behind = at + opens
         found: list[Part] = []
-        while one := self._part(behind):
+        while (one := self._part(behind)) and len(found) < _MOST_PARTS:
             found.append(one[0])
             behind = one[1]
         closes = self.key(behind) == ")" and self.key(at) == "("
@@ -186,7 +189,8 @@ class Points:
 
     def _weekday(self, at: int) -> At | None:
         behind = at + 1 + (self.key(at + 1) == ",")
-        found = self._core(self.behind(behind, "lead"))
+        behind = self.behind(behind, "lead")
+        found = None if self.has(behind, "weekdays") else self._core(behind)
         return found if found and found[0].unit == "day" else None
 
     def _hidden(self, at: int) -> At:
@@ -207,12 +211,19 @@ class Points:
     def _of_a_century(self, decade: Point, at: int) -> At:
         """A decade of two figures with the century that is named behind it."""
         behind = self.behind(at, "of")
-        if decade.short and behind > at:
-            found = self._core(behind)
+        if decade.short and behind > at and not self.has(behind, "tens"):
+            found = self._ordinal_or_century(behind)
             if found and found[0].unit == "century" and found[0].number:
                 first = (found[0].number - 1) * 100
                 return Point("decade", first + decade.number, era=found[0].era), found[1]
         return decade, at
+
+    def _ordinal_or_century(self, at: int) -> At | None:
+        senses = self.pieces[at].senses
+        if "century" in senses:
+            return self._century_first(at)
+        ordinal = ("nth", "ordinal", "roman", "number")
+        return self._ordinal_first(at) if any(each in senses for each in ordinal) else None
 
     def _decade_lead(self, at: int) -> At | None:
         """années 1880, les années 80, gli anni '80."""
@@ -244,6 +255,8 @@ class Points:
         """A.D. 200."""
         era = next(era for era in ("ad", "hijri", "bc") if self.has(at, era))
         senses = self.pieces[at + 1].senses
+        if any(each in senses for each in ("ad", "hijri", "bc")):
+            return None
         figures = senses.get("number", "")
         if era != "bc" and 1 <= len(figures) <= 4 and not self._day_or_century(at + 1):
             return Point("year", int(figures), era=era), at + 2
@@ -426,7 +439,8 @@ class Points:
         figures = senses.get("number", "")
         if not separator or not 1 <= len(figures) <= 2 or first > 99:
             return None
-        if self.key(year[3]) == separator and self.pieces[year[3]].glued:
+        goes_on = self.key(year[3]) == separator and self.pieces[year[3] + 1].glued
+        if goes_on and self.has(year[3] + 1, "number"):
             return None
         return _numeric(first, int(figures), year, separator), year[3]
 
@@ -523,6 +537,9 @@ class Points:
         reign = reigns.get(str(number)) if number else reigns.get("0", reigns.get("1"))
         if reign is None:
             raise NotADate("which sovereign of that name is not said, or there is none")
+        behind = self.pieces[at + 1]
+        if not number and behind.key[:1].isalpha() and not behind.senses:
+            return None  # 5 Victoria Street
         return Point("regnal", first, last=last, entry=reign), at + 1 + bool(number)
 
     def _regnal_pair(self, at: int, first: int) -> At | None:
