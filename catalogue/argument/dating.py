@@ -25,7 +25,6 @@ from catalogue.argument.dating_rules import (
 from catalogue.argument.dating_words import (
     countries,
     fillers,
-    named_in,
     sentence,
     table,
     taken_back,
@@ -34,6 +33,7 @@ from catalogue.argument.evidence import Dating, Reason
 from catalogue.argument.known_addresses import KnownAddress, Met, met_in
 from catalogue.argument.label_text import LabelText, stretches
 from catalogue.argument.spans import Interval
+from catalogue.argument.whereabouts import Origins
 from catalogue.reading import GAP, Drawn, Foreign, Reading, SeenLetter, walk
 from catalogue.terms import known, label, within
 
@@ -165,18 +165,35 @@ class _Label:
         self.reading = reading
         self.techniques = techniques
         self.text = LabelText.of(reading)
-        languages = (n.language for n in walk(reading.tree) if isinstance(n, Foreign))
-        self.regions = regions | named_in(self.text.text, languages)
+        languages = [n.language for n in walk(reading.tree) if isinstance(n, Foreign)]
+        self.origins = Origins(self.text.text, told=regions, languages=languages)
 
     def by_rules(self) -> Iterator[Reason]:
-        """What the letters fire."""
+        """What the letters fire.
+
+        Letters that a rule of the right country explains are not offered to those of others.
+        """
+        marks = list(self._marks())
+        explained = {
+            place
+            for mark in marks
+            if mark.rule.only_in and not mark.nowhere
+            for place in range(mark.start, mark.end)
+        }
+        for mark in marks:
+            if not mark.nowhere or explained.isdisjoint(range(mark.start, mark.end)):
+                yield mark.reason()
+
+    def _marks(self) -> Iterator[_Mark]:
         searched = searchable(self.text.text)
         for rule in rules_on("label"):
-            if not rule.may_be_in(searched) or self._is_elsewhere(rule):
+            if not rule.may_be_in(searched):
                 continue
             for found in rule.found_in(self.text.text):
-                if self._holds(rule, found):
-                    yield self._mark(rule, *_stands(found)).reason()
+                start, end = _stands(found)
+                origin = self.origins.of(rule, start)
+                if origin != "elsewhere" and self._holds(rule, found):
+                    yield self._mark(rule, start, end, nowhere=origin == "unsaid")
 
     def by_observation(self) -> Iterator[Reason]:
         """What the cataloguer saw of the hand or of a drawing: `@h(ball-point)`, `{{barcode}}`."""
@@ -199,7 +216,7 @@ class _Label:
         for each in self.techniques:
             dates_use = within(each, "technique/handwritten")
             for rule in rules():
-                if rule.is_of(each) and not self._is_elsewhere(rule):
+                if rule.is_of(each) and self.origins.agree(rule):
                     dates: What = "use" if dates_use else rule.dates
                     yield _Mark(rule, label(each), 0, 0, dates).reason()
 
@@ -211,18 +228,10 @@ class _Label:
     def _described(self, words: str) -> Iterator[tuple[Rule, Match[str]]]:
         searched = searchable(words)
         for rule in rules_on("description"):
-            if rule.may_be_in(searched) and not (rule.only_in and self._is_nowhere(rule)):
+            if rule.may_be_in(searched) and self.origins.agree(rule):
                 found = next(rule.found_in(words), None)
                 if found:
                     yield rule, found
-
-    def _is_nowhere(self, rule: Rule) -> bool:
-        """Whether nothing says that it comes from where the rule holds."""
-        return bool(rule.only_in) and not rule.only_in & self.regions
-
-    def _is_elsewhere(self, rule: Rule) -> bool:
-        """Whether it is said to come from somewhere else."""
-        return self._is_nowhere(rule) and bool(self.regions)
 
     def _holds(self, rule: Rule, found: Match[str]) -> bool:
         """Whether the mark is there whatever stood in the gaps beside it."""
@@ -241,7 +250,7 @@ class _Label:
                 return False
         return True
 
-    def _mark(self, rule: Rule, start: int, end: int) -> _Mark:
+    def _mark(self, rule: Rule, start: int, end: int, *, nowhere: bool) -> _Mark:
         letters = self.text.letters[start:end]
         first, last = self.text.place(start, end)
         return _Mark(
@@ -254,7 +263,7 @@ class _Label:
             ),
             doubtful=any(each.doubtful for each in letters),
             struck=any(each.struck for each in letters),
-            nowhere=self._is_nowhere(rule),
+            nowhere=nowhere,
             past=taken_back(self.text.line_before(start)) if rule.not_after else "",
         )
 
