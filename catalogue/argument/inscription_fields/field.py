@@ -107,12 +107,13 @@ class _FieldReader:
         if mark.says_that_nothing_is_there():
             self._leave(start, mark.end)
         else:
-            before = self._said if goes_on and not mark.head.located else None
+            before = self._said if goes_on else None
             item = self._item(mark, before)
             self.items.append(item)
+            same_list = before is not None and not mark.head.located
             self._said = Before(
-                said_kind(mark.head) or (before.kind if before else ""),
-                before.face if before else item.face,
+                kind=said_kind(mark.head) or (self._said.kind if same_list else ""),
+                face=item.face or (self._said.face if goes_on else None),
             )
         return mark.end
 

@@ -26,14 +26,14 @@ _WORD: Final = re.compile(r"[^\W\d_][\w.'’-]*|\d+|©")
 
 @dataclass(frozen=True, slots=True)
 class Before:
-    """What was said of the marks before one that goes on behind a semicolon, without a place."""
+    """What was last said of the marks before one that goes on behind a semicolon."""
 
     kind: str = ""
     face: str | None = None
 
 
 def kind_of(mark: Mark, before: Before | None) -> str:
-    """The kind of a mark. `before` is None for one that doesn't go on where another left off."""
+    """The kind of a mark; `before` is None for one that goes on from no other."""
     return said_kind(mark.head) or _told_by_text(mark, before)
 
 
@@ -58,16 +58,16 @@ def _told_by_text(mark: Mark, before: Before | None) -> str:
     )
     if in_brackets:
         return in_brackets
-    if before and before.kind in _GOES_ON:
+    if before and before.kind in _GOES_ON and not mark.head.located:
         return before.kind
     text = _BRACKETED.sub(" ", mark.text)
-    flat = " ".join(text.split())
-    if len(flat) > _LONGEST_GUESSED:
+    if len(text) > _LONGEST_GUESSED:
         return INSCRIPTION
+    forms = [" ".join(each.split()) for each in (mark.text, text)]
     for guess in guesses():
-        if guess.pattern.fullmatch(flat):
+        if any(map(guess.pattern.fullmatch, forms)):
             return guess.kind
-    face = before.face if before else mark.head.face()
+    face = mark.head.face() or (before.face if before else None)
     by_artist = any("artist" in remark for remark in mark.remarks())
     if face not in (None, "front") and not by_artist:
         return INSCRIPTION  # whoever wrote a name there

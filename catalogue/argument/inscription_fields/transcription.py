@@ -89,7 +89,7 @@ def lines_of(text: str) -> tuple[str, ...]:
     >>> lines_of("A. Wynne / 2/40"), lines_of("12 / 25"), lines_of("A. Wynne/1887")
     (('A. Wynne', '2/40'), ('12 / 25',), ('A. Wynne', '1887'))
     """
-    sign = _LINE_SIGN if _LINE_SIGN.search(text.strip()) else _TIGHT_LINE_SIGN
+    sign = _LINE_SIGN if _LINE_SIGN.search(text) else _TIGHT_LINE_SIGN
     lines: list[str] = []
     end = 0
     for found in [*sign.finditer(text), None]:
@@ -168,7 +168,7 @@ def _parts(line: str) -> Iterator[tuple[bool, str]]:
     end = 0
     for found in _BRACKET.finditer(line):
         before, after = line[end : found.start()], line[found.end() : found.end() + 1]
-        sign, joined = _bracket_sign(found[1].strip(), before[-1:], after)
+        sign, joined = _bracket_sign(found[1].strip(), before, after)
         yield from _doubts(before.rstrip(" ") if joined else before)
         yield False, sign
         end = found.end()
@@ -195,13 +195,14 @@ def _doubts(text: str) -> Iterator[tuple[bool, str]]:
 def _bracket_sign(inside: str, before: str, after: str) -> tuple[str, bool]:
     """The sign for a bracket of the cataloguer, and whether it joins the word before it."""
     words = [word.casefold() for word in re.findall(r"[^\W\d_]+", inside)]
-    touches = before.isalnum() or after.isalnum()
+    touches = before[-1:].isalnum() or after.isalnum()
     if words[:1] == ["sic"] and len(words) == 1:
         return "[!]", True
     if inside.strip(" ?") == "":
-        if before.isalnum() and after.isalnum():
+        if before[-1:].isalnum() and after.isalnum():
             return "+(1)", False
-        return ("(?)", True) if before.strip() else ("+(?)", False)
+        behind_word = before.rstrip()[-1:]
+        return ("(?)", True) if behind_word.isalnum() or behind_word == "." else ("+(?)", False)
     if not words and inside.strip(" .…–—-") == "":
         return "[---]", False
     if listed("bracket", "unread").intersection(words):
