@@ -15,6 +15,7 @@ from catalogue import __version__, open_studio
 from catalogue.commands_arguing import argue
 from catalogue.commands_asking import ask
 from catalogue.commands_checking import check
+from catalogue.commands_codes import code
 from catalogue.commands_kept import COMMANDS
 from catalogue.commands_parsing import parse
 from catalogue.commands_statements import statements
@@ -330,7 +331,7 @@ def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
             )
 
 
-for each in (*COMMANDS, argue, ask, check, parse, statements):
+for each in (*COMMANDS, argue, ask, check, code, parse, statements):
     main.add_command(each)
 
 if __name__ == "__main__":

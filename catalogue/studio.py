@@ -13,6 +13,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any, cast
 from zoneinfo import ZoneInfo
 
+from catalogue import price_keys
 from catalogue.adopting import adopt, may_become
 from catalogue.bringing_back import saved_again, without
 from catalogue.deciding import decided, decision_on, decision_said, undecided
@@ -34,8 +35,10 @@ from catalogue.ledger import Change, Ledger, OpenChange, Progress, Verdict, rest
 from catalogue.linked.documents import FORMAT, as_today, to_jsonld
 from catalogue.linked.text import Node, parse, write
 from catalogue.measure import (
+    CodeReading,
     DateSpan,
     Day,
+    PriceKey,
     attribution_term,
     read_attribution,
     read_date,
@@ -82,8 +85,8 @@ from catalogue.surface import Box
 from catalogue.terms import concept, label
 
 if TYPE_CHECKING:
-    from catalogue.argument.statements import FoundStatement
     from catalogue.arguing import Argued, FirmsOnFile
+    from catalogue.argument.statements import FoundStatement
     from catalogue.arriving import Imported
     from catalogue.asking import Asker
     from catalogue.checking import Remark
@@ -775,6 +778,26 @@ class Studio:
         if self._firms is None:
             self._firms = FirmsOnFile(self.ledger)
         return argued(work, self._firms.known())
+
+    def price_keys(self) -> tuple[str, ...]:
+        """What the studio's keys to dealers' price codes are called; the keys are told to nobody."""
+        return price_keys.names(self.ledger)
+
+    def keep_price_key(
+        self, name: str, word: str, *, repeaters: str = "", from_nought: bool = False
+    ) -> None:
+        """Keep a key word under a name. Raises `BadSetting` for what cannot be a key."""
+        price_keys.keep(self.ledger, name, PriceKey(word, repeaters, from_nought))
+
+    def drop_price_key(self, name: str) -> None:
+        """Forget a key. Raises `NotOnFile`."""
+        price_keys.drop(self.ledger, name)
+
+    def read_price_code(
+        self, written: str, key: str | None = None
+    ) -> dict[str, tuple[CodeReading, ...]]:
+        """What a dealer's letters may mean, by the name of each key that fits: readings, no facts."""
+        return price_keys.readings(self.ledger, written, key)
 
     # --- looking over -----------------------------------------------------------------------------
 

@@ -41,10 +41,11 @@ BELOW = {
     "setting_aside": {
         "history", "joining", "undoing", "keeping", "ledger", "linked", "measure", "record",
     },
+    "price_keys": {"ledger", "measure"},
     "deciding": {"record", "terms"},
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
-        "adopting", "arguing", "argument", "bringing_back", "checking", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
+        "price_keys", "adopting", "arguing", "argument", "bringing_back", "checking", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
     "demo": {"studio"},
@@ -54,10 +55,11 @@ BELOW = {
     "commands_kept": {"terminal", "studio", "history"},
     "commands_asking": {"terminal"},
     "commands_arguing": {"terminal", "arguing", "pictures", "terms"},
+    "commands_codes": {"terminal"},
     "commands_checking": {"terminal", "record", "checking"},
     "commands_parsing": {"parsing", "reading"},
     "commands_statements": {"terminal", "keeping", "studio", "terms"},
-    "command": {"terminal", "commands_arguing", "commands_asking", "commands_checking", "commands_kept", "commands_parsing", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "command": {"terminal", "commands_arguing", "commands_asking", "commands_checking", "commands_codes", "commands_kept", "commands_parsing", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -74,6 +76,7 @@ OUTSIDE = {
     "terminal": {"click"},
     "commands_kept": {"click"},
     "commands_arguing": {"click"},
+    "commands_codes": {"click"},
     "commands_asking": {"click"},
     "commands_checking": {"click"},
     "commands_parsing": {"click"},

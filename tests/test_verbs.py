@@ -12,6 +12,7 @@ from catalogue.studio import Studio
 
 EASEL = "not needed at the easel"
 LIST = "a part of other pages"
+SECRET = "keys stay away from a screen that a client may see"
 VERBS = {
     # verb: (command or the reason for none, page or the reason for none)
     "init": ("init", EASEL),
@@ -34,6 +35,10 @@ VERBS = {
     "jobs_of": ("search", LIST),
     "check": ("check", "/work/<uuid:uuid>/open"),
     "argue": ("argue", "/work/<uuid:uuid>/argue"),
+    "price_keys": ("code", SECRET),
+    "keep_price_key": ("code", SECRET),
+    "drop_price_key": ("code", SECRET),
+    "read_price_code": ("code", SECRET),
     "statements": ("statements", "/work/<uuid:uuid>/read/<uuid:inscription>"),
     "decide": ("statements", "/work/<uuid:uuid>/read/<uuid:inscription>/statements"),
     "undecide": (
