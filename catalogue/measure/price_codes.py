@@ -19,11 +19,11 @@ from math import prod
 from typing import Final
 
 from catalogue.errors import BadSetting
+from catalogue.measure.words import LOST
 
 _FIGURES: Final = "1234567890"
 _UNREAD: Final = "?+"
 _DOUBTFUL: Final = "_"
-_LOST: Final = "…"
 _SIGNS: Final = " ./-=,:"
 _AGAIN: Final = "again"
 _MOST: Final = 1000
@@ -106,7 +106,7 @@ def decode(written: str, key: PriceKey) -> tuple[CodeReading, ...]:
         slots = _slots(written, key)
     except _NoCode:
         return ()
-    if _LOST in written or prod(map(len, slots)) > _MOST:
+    if LOST in written or prod(map(len, slots)) > _MOST:
         slots = [slot if len(slot) == 1 else ("?",) for slot in slots]
     told = dict.fromkeys(_told(choice) for choice in product(*slots))
     return tuple(CodeReading(figures, _number(figures)) for figures in told)
@@ -136,7 +136,7 @@ def _slots(written: str, key: PriceKey) -> list[tuple[str, ...]]:
     """What each letter and sign may stand for, the likeliest first. Raises `_NoCode`."""
     slots: list[tuple[str, ...]] = []
     for letter, doubtful in re.findall(rf"(.)({_DOUBTFUL}?)", written.strip(), re.DOTALL):
-        if letter in _SIGNS or letter == _LOST:
+        if letter in _SIGNS or letter == LOST:
             slots.append((letter,))
         elif letter in _UNREAD or letter == _DOUBTFUL:
             slots.append(tuple(_FIGURES))
@@ -176,7 +176,7 @@ def _repeated(choice: Iterable[str]) -> Iterator[str]:
             yield last
         else:
             if each not in _SIGNS:
-                last = "?" if each == _LOST else each
+                last = "?" if each == LOST else each
             yield each
 
 

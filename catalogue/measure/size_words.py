@@ -12,8 +12,8 @@ from typing import Any, Final, NamedTuple
 
 from catalogue import places
 from catalogue.measure.figures import FRACTION, GROUPED_ONLY, LETTER
+from catalogue.measure.words import LOST
 
-_LOST: Final = "…"
 _SIGNS: Final = frozenset("()[]:;,.=/|&-–—")
 
 
@@ -120,7 +120,7 @@ def pieces(text: str) -> Iterator[Piece]:
 def _at_a_loss(text: str, start: int, end: int) -> bool:
     """Whether a figure touches "…": others of it may be lost."""
     before, behind = text[max(start - 2, 0) : start], text[end : end + 2]
-    return _LOST in (before.rstrip(".,/-")[-1:], behind.lstrip(".,/-")[:1])
+    return LOST in (before.rstrip(".,/-")[-1:], behind.lstrip(".,/-")[:1])
 
 
 def _key(word: str) -> str:

@@ -104,7 +104,7 @@ FORMS = [
 
 NOTHING = [
     # the number of something, a date, an edition, a part of an inch, a decade, an initial
-    "", "No. 12 gns", "lot 7/6", "12/25", "7/6/1903", "3/5/07", "7/06", "24 7/8 in.", "20 x 7/8",
+    "", "No. 12 gns", "lot 7/6", "12/25", "7/6/1903", "7/6 1903", "7/6 '03", "3/5/07", "7/06", "24 7/8 in.", "20 x 7/8",
     "1890s", "F12", "31.10.0", "1903", "14 Gannet Steps", "Kč", "£", "p. 50", "19th c.", "12 from Bath",
 ]  # fmt: skip
 
@@ -124,7 +124,7 @@ REFUSED = [
 ]
 
 DOUBTFUL = [
-    ("7/6", "day"), ("6/7", "day"), ("40/9", "edition"), ("1/2", "fraction"), ("the 20s", "decade"),
+    ("7/6", "day"), ("12/6", "day"), ("2/6", "day_or_edition"), ("40/9", "number"), ("1/2", "fraction"), ("the 20s", "decade"),
     ("2d edition", "ordinal"), ("12 F", "letter"), ("M 12", "letter"), ("£5-10", "range"),
 ]  # fmt: skip
 
