@@ -455,16 +455,13 @@ def _a_year_earlier(written: Term, completed: Term) -> Term:
 
 def _one_or_the_other(start: Term, end: Term, last: Term, begins: Found, ends: Found) -> Found:
     """1880/81 is one of two years, 1880/90 some year between; 1880/1885 a span."""
-    both_full = start.point.unit == end.point.unit == "year" and last.point.unit == "year"
-    if both_full and not last.point.short:
+    years = start.point.unit == end.point.unit == "year"
+    whole = years and not (start.point.parts or end.point.parts)
+    if whole and last.point.unit == "year" and not last.point.short:
         return spans.from_to(begins, ends, "span of years")
-    if (
-        start.point.unit == end.point.unit == "year"
-        and end.point.number - start.point.number > 1
-    ):
+    if whole and end.point.number - start.point.number > 1:
         return spans.one_between(begins, ends, "either year")._replace(vague=True)
-    rule = "either year" if start.point.unit == end.point.unit == "year" else "one or the other"
-    return spans.one_of((begins, ends), rule)
+    return spans.one_of((begins, ends), "either year" if whole else "one or the other")
 
 
 def _rule_of_span(start: Term, end: Term, how: str, *, circa: bool) -> str:
