@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache, reduce
 from typing import Final, NamedTuple
@@ -103,7 +103,7 @@ def _forms() -> re.Pattern[str]:
             # 12, 2 1/2, 1.250,-, 10-15, 5 million
         |   (?:(?P<low>{number}) \s?{dash}\s?)? (?P<number>{number})
             (?: \s (?P<times>{any_of(times())}) (?!\w) )?
-            (?P<nil> [.,:]?\s?[{_DASHES}]{{1,2}} (?![0-9]) )?
+            (?P<nil> (?:[ ]?[.,:][ ]?)?[{_DASHES}]{{1,2}} (?![\w{LOST}]) )?
         )
         # Not where it goes on, nor where more of it may be lost.
         (?![0-9]) (?![.,:/·][0-9]) (?! [.,:/·–—-]*{LOST} | \s[0-9][0-9.,:/]*{LOST} )
@@ -207,12 +207,26 @@ def _with_unit(text: str, m: re.Match[str], after: int) -> list[Piece]:
         start, units = m.start(), () if is_numbered(text, m.start()) else behind
     elif not any(_says_it_again(one, other) for one in units for other in behind):
         end = m.end()
-    if not units or (fraction and all(unit.doubtful or unit.value < 1 for unit in units)):
+    if not units or _is_no_count(text, m, number, end):
+        return []
+    if fraction and all(unit.doubtful or unit.value < 1 for unit in units):
         return []
     if not m["low"]:
         return [_valued(text, m, number, (start, end), units)]
     low = _valued(text, m, m["low"], (start, m.end("low")), units)
-    return [low, _valued(text, m, number, (m.start("number"), end), units)]
+    high = _valued(text, m, number, (m.start("number"), end), units)
+    return [replace(low, doubt=high.doubt), high]
+
+
+def _is_no_count(text: str, m: re.Match[str], number: str, end: int) -> bool:
+    """Whether a figure with a unit is the number of something: 04d, or the end of NR3 1GN."""
+    if re.fullmatch("0[0-9]+", number):
+        return True
+    post_code = re.fullmatch("[0-9][A-Z]{2}", text[m.start() : end])
+    outward = re.search(
+        r"(?<![^\W_])[A-Z]{1,2}[0-9][0-9A-Z]?\s\Z", text[max(m.start() - 6, 0) : m.start()]
+    )
+    return bool(post_code and outward)
 
 
 def _says_it_again(one: Unit, other: Unit) -> bool:
@@ -285,7 +299,7 @@ def _pounds_with_point(behind: str, count: Fraction) -> Iterator[Part]:
 def _of_a_word(written: str, count: Fraction, units: tuple[Unit, ...]) -> str:
     """Why a figure with these units may be no price, "" where nothing speaks against it."""
     kind = ""
-    if all(unit.doubtful for unit in units):
+    if all(unit.doubtful for unit in units) or re.fullmatch("[0-9]+ [sd]", written):
         kind = "letter"
     elif units[0].name == "shilling" and written[-1] == "s" and count >= 20 and count % 10 == 0:
         kind = "decade"

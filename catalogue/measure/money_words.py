@@ -24,7 +24,7 @@ def unit_before(text: str, start: int, after: int) -> tuple[int | None, tuple[Un
         if len(word) == 1 and word.isascii() and word.isalpha() and stop == start:
             continue  # F12 is the number of something
         found = tuple(unit for unit in units_of(word) if unit.before)
-        if found:
+        if found and word.lower() not in words("behind_only"):
             return stop - length, found
     return None, ()
 

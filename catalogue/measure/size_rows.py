@@ -108,12 +108,26 @@ def take_row(cursor: Cursor) -> Row | None:
     if first is None:
         cursor.at = start
         return None
-    cells = [first]
+    cells, ends = [first], [cursor.at]
     while following := _joined(cursor, cells[-1]):
         cells.append(following)
+        ends.append(cursor.at)
+    if (
+        len(cells) > 1
+        and not cells[-1].unit
+        and cells[-2].unit
+        and _counts_something(cursor.peek())
+    ):
+        cells.pop()
+        cursor.at = ends[-2]
     if _is_list_mark(cells):
         cells[0] = replace(first, measure=None, word="", start=first.figure_at)
     return Row(tuple(cells), cells[0].start if begin is None else begin, unit)
+
+
+def _counts_something(following: Piece) -> bool:
+    """Whether a figure without a unit is so many of another thing, as in 62 mm x 14 threads."""
+    return following.text.isalpha() and not following.known
 
 
 def _is_list_mark(cells: list[Cell]) -> bool:

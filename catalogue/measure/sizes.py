@@ -300,7 +300,7 @@ def _names(
     if len(cells) == 1 and not named[0]:
         alone = {"round": "diameter", "square": "height"}
         return next(([alone[each]] for each in around.remarks if each in alone), None)
-    if len(cells) == 1 and plain(cells[0].word) in table()["unclear_alone"]:
+    if len(cells) == 1 and _is_unclear(cells[0]):
         return None
     if len(cells) > len(_ORDER) and not all(named):
         raise _Refused("a size has at most a height, a width and a depth")
@@ -313,6 +313,12 @@ def _names(
     if len(set(names)) < len(names) or "" in names:
         raise _Refused("the same measure is given twice")
     return names
+
+
+def _is_unclear(cell: Cell) -> bool:
+    """Whether a lone figure does not say its measure: d. 30 cm; and T2 is the number of something."""
+    is_code = len(cell.word) == 1 and cell.word.isascii() and cell.figure_at == cell.start + 1
+    return is_code or plain(cell.word) in table()["unclear_alone"]
 
 
 def _measured(

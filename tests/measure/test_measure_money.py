@@ -105,7 +105,7 @@ FORMS = [
 NOTHING = [
     # the number of something, a date, an edition, a part of an inch, a decade, an initial
     "", "No. 12 gns", "lot 7/6", "12/25", "7/6/1903", "7/6 1903", "7/6 '03", "3/5/07", "7/06", "24 7/8 in.", "20 x 7/8",
-    "1890s", "F12", "31.10.0", "1903", "14 Gannet Steps", "Kč", "£", "p. 50", "19th c.", "12 from Bath",
+    "1890s", "F12", "31.10.0", "1903", "14 Gannet Steps", "Kč", "£", "p. 50", "19th c.", "Norwich NR3 1GN", "Rm. 12", "04d", "a franc 1960", "12 from Bath",
 ]  # fmt: skip
 
 ACROSS_A_LOSS = [
@@ -125,7 +125,7 @@ REFUSED = [
 
 DOUBTFUL = [
     ("7/6", "day"), ("12/6", "day"), ("2/6", "day_or_edition"), ("40/9", "number"), ("1/2", "fraction"), ("the 20s", "decade"),
-    ("2d edition", "ordinal"), ("12 F", "letter"), ("M 12", "letter"), ("£5-10", "range"),
+    ("2d edition", "ordinal"), ("12 F", "letter"), ("M 12", "letter"), ("20 s per spot", "letter"), ("5-60 s", "letter"), ("£5-10", "range"),
 ]  # fmt: skip
 
 NOT_DOUBTFUL = [
@@ -282,7 +282,8 @@ def test_every_word_of_the_table_is_read(unit):
         (amount,) = read_money(text)
         assert amount.written == text
         assert {each.currency for each in amount.readings} & set(unit["means"])
-        assert unit.get("where") or read_money(f"{word} 12")[0].written == f"{word} 12"
+        if not unit.get("where") and word.lower() not in table()["behind_only"]:
+            assert read_money(f"{word} 12")[0].written == f"{word} 12"
 
 
 def test_every_currency_has_its_term_and_every_row_its_source():

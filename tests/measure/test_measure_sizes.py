@@ -179,7 +179,7 @@ SIZES = [
 
 NOTHING = [
     "", "25 x 30", "30 cm", "d. 30 cm", "65 mm from the edge", "dated 1885", "0 x 5 cm", "1/0 x 2 cm",
-    "99999999 x 2 m", "12 x 12 x 12 x 12 cm", "1.2.3 x 4 cm", "14 Gannet Steps", "h 61 x h 50 cm", "ø 30", "40 x 50", "15 M. Harrow", "12 figures",
+    "99999999 x 2 m", "12 x 12 x 12 x 12 cm", "1.2.3 x 4 cm", "14 Gannet Steps", "h 61 x h 50 cm", "ø 30", "40 x 50", "15 M. Harrow", "12 figures", "62 mm x 14 threads", "tape T2\", F3", "H319 [m]",
 ]  # fmt: skip
 
 # Imperial fractions: arithmetic, as in the check values of the dating sheet.
