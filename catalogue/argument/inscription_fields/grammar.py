@@ -275,6 +275,8 @@ class _Run:
         groups = {meaning.group for meaning in meanings}
         if self.between.small_words or "short" in groups or self._promises(at):
             return True
+        if any(meaning.thing for meaning in meanings) and not self.found.kinds:
+            return True  # "Keilrahmen Etikett"
         if groups & {"row", "column", "centre"}:
             following = self.scan.wording(self.scan.skip_blanks(behind, self.end), self.end)
             pair = following is not None and any(
@@ -380,6 +382,7 @@ class _Run:
             elif meaning.group == "neutral":
                 found.neutral = True
             elif meaning.group in ("remark", "nothing"):
+                found.nothing = found.nothing or meaning.group == "nothing"
                 self._note(found.remarks, *span)
 
     def _take_making(self, meaning: Meaning) -> None:

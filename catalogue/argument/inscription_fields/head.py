@@ -19,9 +19,10 @@ class Head:
     """What was found in the head that begins at the token `start`.
 
     `end` is the place behind its last word or its colon; `next_mark` is where another mark begins
-    when it `stopped` at one. `neutral` is whether a kind was said that leaves the hand open.
-    `makings` are the runs of words for a technique; `spots` the stretches of words for a place that
-    no list knows ("on the boat"), `remarks` those that say something else ("in a later hand").
+    when it `stopped` at one. `neutral` is whether a kind was said that leaves the hand open,
+    `nothing` whether something was said to be missing. `makings` are the runs of words for a
+    technique; `spots` the stretches of words for a place that no list knows ("on the boat"),
+    `remarks` those that say something else ("in a later hand").
     """
 
     start: int
@@ -30,6 +31,7 @@ class Head:
     next_mark: int = 0
     kinds: list[Meaning] = field(default_factory=list)
     neutral: bool = False
+    nothing: bool = False
     where: list[Meaning] = field(default_factory=list)
     faces: list[str] = field(default_factory=list)
     parts: list[str] = field(default_factory=list)
@@ -71,6 +73,7 @@ class Head:
         """Take over what another head says."""
         self.kinds += other.kinds
         self.neutral = self.neutral or other.neutral
+        self.nothing = self.nothing or other.nothing
         self.where += other.where
         self.faces += other.faces
         self.parts += other.parts

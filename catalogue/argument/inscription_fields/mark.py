@@ -62,10 +62,13 @@ class Mark:
     # -- what is said of it
 
     def says_that_nothing_is_there(self) -> bool:
-        """Whether its text is a "none": "Signature: none"."""
+        """Whether it only names what is missing: "Signature: none", "[Signature] unsigned"."""
+        head = self.head
+        if head.nothing and not (self.text or head.located or any(k.opens for k in head.kinds)):
+            return True
         said = self.text.strip(" .[]()").casefold()
         nothing = listed("nothing", "words") | listed("nothing", "answers")
-        return self.head.stopped == "colon" and said in nothing
+        return head.stopped == "colon" and said in nothing
 
     def place(self) -> str | None:
         """Its place in our words, or in the cataloguer's where no list has it."""
@@ -81,7 +84,7 @@ class Mark:
     def kinds_in_brackets(self) -> Iterator[Meaning]:
         """The kinds that brackets in the text name: "AW [monogram] 1887"; a thing only at its start."""
         for at in range(self.first, self.end):
-            if self.scan.tokens[at] == "[" and at in self.scan.closes:
+            if at in self.scan.closes and at not in self.scan.quotes:
                 for meaning in self._meanings(at + 1, self.scan.closes[at]):
                     if meaning.group == "kind" and (at == self.first or not meaning.thing):
                         yield meaning
@@ -105,12 +108,24 @@ class Mark:
             if head.says_something:
                 self.head = head
                 return
-        head = self.heads.read(at, self.end)
+        head = self._head_behind_a_tag() or self.heads.read(at, self.end)
         if not head.says_something and head.remarks and head.stopped == "text":
             self.other_words += [self.written(*span) for span in head.remarks]
             self.head = Head(at, head.end, "text")
         elif head.says_something and not self._is_text_after_all(head):
             self.head = head
+
+    def _head_behind_a_tag(self) -> Head | None:
+        """The head behind a tag that no list knows: "[Coat of arms] Upper left: ..."."""
+        scan = self.scan
+        at = self.start
+        if scan.tokens[at] != "[" or at not in scan.closes or self.heads.tag(at):
+            return None
+        head = self.heads.read(scan.skip_blanks(scan.after(at), self.end), self.end)
+        if not head.says_something or head.stopped not in ("colon", "quote"):
+            return None
+        head.remarks.insert(0, (at, scan.after(at)))
+        return head
 
     def _is_text_after_all(self, head: Head) -> bool:
         """Whether what looks like a head is the beginning of a bare text: "Front Street"."""
@@ -196,7 +211,10 @@ class Mark:
             more = self.heads.read(here, self.end, strict=True, kinds=tuple(self.head.kinds))
             if not more.says_something and more.stopped == "quote":
                 at = self._behind_small_words(here)  # "A" and "B"
-                continue
+                if not told:
+                    continue
+                self.end = at
+                break
             if not more.says_something:
                 self.end = self._next_mark(here)
                 if not (told or comma):
@@ -333,14 +351,15 @@ class Mark:
         token = self.scan.tokens[at]
         if token.casefold() in listed("between", "of"):
             return False
-        return token == "(" or token[:1].islower() or (token.isupper() and len(token) < 4)
+        return token in "([" or token[:1].islower() or token.isupper()
 
     def _is_tail(self, at: int, more: Head) -> bool:
         scan, head = self.scan, self.head
         if more.stopped not in ("end", "colon"):
             return False
         if more.kinds:  # "Harbour Rooms label on the stretcher"
-            return not head.says_something and all(kind.thing for kind in more.kinds)
+            in_bracket = scan.tokens[at] in "([" and more.located
+            return not head.kinds and (in_bracket or all(kind.thing for kind in more.kinds))
         if any(scan.tokens[place].isalnum() for place in range(more.end, self.end)):
             return False
         comma = scan.tokens[scan.before(at, self.first)] == ","
@@ -348,9 +367,9 @@ class Mark:
         where = more.exact or bool(more.faces) or (bool(more.parts) and led_to)
         where = where and not head.located
         how = not head.makings and bool(more.makings) and scan.tokens[at] in ("in", "(")
-        if scan.tokens[at] == "(":
-            return more.located or how
-        return how or (where and (head.stopped != "colon" or comma))
+        if scan.tokens[at] in "([":
+            return more.located or (how and scan.tokens[at] == "(")
+        return how or (where and (head.stopped != "colon" or comma or more.exact))
 
     def _is_small_word(self, at: int) -> bool:
         found = self.scan.wording(at, self.end)
