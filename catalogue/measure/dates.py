@@ -14,7 +14,7 @@ from typing import NamedTuple
 from catalogue.measure.days import DateSpan, NotADate
 from catalogue.measure.edtf import LONGEST, parse
 from catalogue.measure.edtf_days import bounds
-from catalogue.measure.found import Found
+from catalogue.measure.found import Found, date_span
 from catalogue.measure.phrases import Phrases
 from catalogue.measure.texts import NoDate, Said, one_date, read_whole
 from catalogue.measure.words import Piece, pieces
@@ -73,11 +73,10 @@ def understand(text: str, circa: int = 5, within: Window = ANY_TIME) -> Understo
         return Understood(None, "", str(undated), "no date")
     except NotADate as refused:
         return Understood(None, text, str(refused))
-    rule = f"{found.rule}; words beside it are not understood" if rest else found.rule
-    span = DateSpan(
-        written=text, edtf=found.edtf, earliest=found.earliest, latest=found.latest, rule=rule
-    )
-    return Understood(span, rest, rule=rule)
+    if rest:
+        found = found._replace(rule=f"{found.rule}; words beside it are not understood")
+    span = date_span(found, text)
+    return Understood(span, rest, rule=span.rule)
 
 
 def _read(text: str, circa: int, within: Window) -> tuple[Found, str]:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from catalogue.measure.days import DateSpan, NotADate
-from catalogue.measure.found import Found
+from catalogue.measure.found import Found, date_span
 from catalogue.measure.phrases import Phrases
 from catalogue.measure.texts import counted, everyday
 from catalogue.measure.words import Piece, pieces, table
@@ -63,14 +63,7 @@ def find_dates(text: str, circa: int = 5, within: Window = ANY_TIME) -> tuple[Fo
         else:
             date, behind = read
             start, end = cut[at].start, cut[behind - 1].end
-            span = DateSpan(
-                written=text[start:end],
-                edtf=date.edtf,
-                earliest=date.earliest,
-                latest=date.latest,
-                rule=date.rule,
-            )
-            found.append(FoundDate(start, end, span))
+            found.append(FoundDate(start, end, date_span(date, text[start:end])))
             at = behind
     return tuple(found)
 

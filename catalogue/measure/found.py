@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from catalogue.measure.days import Day, NotADate, days_in
+from catalogue.measure.days import DateSpan, Day, NotADate, days_in
+from catalogue.measure.edtf import LONGEST
 from catalogue.measure.edtf_days import FARTHEST
 
 BEYOND = "beyond the years -9999 to 9999, where no bounds are kept"
@@ -24,6 +25,18 @@ class Found(NamedTuple):
     latest: Day | None
     rule: str
     vague: bool = False
+
+
+def date_span(found: Found, written: str) -> DateSpan:
+    """What was found as a value that can be kept; bounds too far away are none, and the rule says so."""
+    earliest, latest, rule = found.earliest, found.latest, found.rule
+    if any(day and abs(day.year) > FARTHEST for day in (earliest, latest)):
+        earliest = earliest if earliest and abs(earliest.year) <= FARTHEST else None
+        latest = latest if latest and abs(latest.year) <= FARTHEST else None
+        rule = f"{rule}, {BEYOND}"
+    return DateSpan(
+        written=written, edtf=found.edtf, earliest=earliest, latest=latest, rule=rule
+    )
 
 
 def year_text(year: int) -> str:
@@ -59,6 +72,8 @@ def days(first: Day, last: Day, rule: str) -> Found:
     """From one day to another, both included."""
     if first > last:
         raise NotADate(f"it would end ({last.iso}) before it begins ({first.iso})")
+    if first.year < -FARTHEST or last.year > FARTHEST:
+        raise NotADate(f"its days lie {BEYOND}")
     if first == last:
         return Found(first.iso, first, last, rule)
     start, end = edges(first, last)
@@ -270,9 +285,10 @@ def _set(several: Sequence[Found], signs: str, rule: str) -> Found:
     if earliest is None and latest is None:
         raise NotADate("together they have neither a beginning nor an end")
     members = list(dict.fromkeys(_member(each) for each in ordered))
-    if any(member.startswith("..") for member in members[1:]) or any(
+    open_within = any(member.startswith("..") for member in members[1:]) or any(
         member.endswith("..") for member in members[:-1]
-    ):
+    )
+    if open_within or sum(len(member) + 1 for member in members) >= LONGEST:
         # only the first may be open at its start, only the last at its end: the whole is one run
         members = ["..".join(edges(earliest, latest))]
     return Found(f"{signs[0]}{','.join(members)}{signs[1]}", earliest, latest, rule)

@@ -345,7 +345,7 @@ class Points:
             if dual and two_years and int(other) == (year + 1) % 10 ** len(other):
                 return year, False, True, at + 3
             return year, False, False, at + 1
-        if figures and (self.has(at + 1, "bc") or self.has(at + 1, "ad")):
+        if 1 <= len(figures) <= 4 and (self.has(at + 1, "bc") or self.has(at + 1, "ad")):
             return int(figures), False, False, at + 1
         if len(figures) == 2 and short_too:
             return int(figures), True, False, at + 1

@@ -16,8 +16,8 @@ from catalogue.measure.calendars import (
 )
 from catalogue.measure.days import Day, NotADate, days_in
 from catalogue.measure.edtf import parse
-from catalogue.measure.edtf_days import bounds
-from catalogue.measure.found import Found, days, one_of, probable, year_text, years
+from catalogue.measure.edtf_days import FARTHEST, bounds
+from catalogue.measure.found import BEYOND, Found, days, one_of, probable, year_text, years
 from catalogue.measure.points import Part, Point
 from catalogue.measure.worlds import Undecided, World
 
@@ -65,8 +65,12 @@ def _counted(point: Point) -> int:
     if point.era == "bc":
         if point.number == 0:
             raise NotADate("there is no year 0 BC")
-        return 1 - point.number
-    return point.number
+        year = 1 - point.number
+    else:
+        year = point.number
+    if abs(year) > FARTHEST and point.unit != "year":
+        raise NotADate(f"its days lie {BEYOND}")
+    return year
 
 
 def _year(point: Point) -> Found:
