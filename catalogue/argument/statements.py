@@ -19,9 +19,10 @@ from typing import Final, NamedTuple
 from uuid import UUID, uuid5
 
 from catalogue.argument.label_text import LabelText
-from catalogue.measure import MoneyReading, WrittenSize, read_money, read_sizes
+from catalogue.measure import MoneyReading, WrittenSize, find_dates, read_money, read_sizes
 from catalogue.measure.currencies import find_currencies
-from catalogue.measure.list_numbers import find_list_numbers, table
+from catalogue.measure.list_numbers import find_list_numbers
+from catalogue.places import table
 from catalogue.reading import GAP, Reading, SeenLetter, fold
 from catalogue.record import Statement, Transcript
 from catalogue.terms import label
@@ -172,20 +173,22 @@ def _statements(text: LabelText, *, struck: bool) -> Iterator[FoundStatement]:
 
 
 def _finds(text: str) -> Iterator[_Find]:
-    """What every reader takes in the parts between gaps, without what touches a gap."""
-    at = 0
-    for part in text.split(GAP):
-        for reader in READERS:
-            for find in reader(part):
-                start, end = at + find.start, at + find.end
-                # At most one blank stands between two letters of a line.
-                before, behind = text[max(start - 2, 0) : start], text[end : end + 2]
-                if GAP in (before[-1:], behind[:1]):
-                    continue
-                lost = GAP in (before.strip(" "), behind.strip(" "))
-                doubt = find.doubt or (table()["doubt"]["beside_a_gap"] if lost else "")
-                yield find._replace(start=start, end=end, doubt=doubt)
-        at += len(part) + len(GAP)
+    """What every reader takes, without what holds or touches a lost part."""
+    for reader in READERS:
+        for find in reader(text):
+            if GAP in text[max(find.start - 1, 0) : find.end + 1]:
+                continue
+            # At most one blank stands between two letters of a line.
+            before, behind = (
+                text[max(find.start - 2, 0) : find.start],
+                text[find.end : find.end + 2],
+            )
+            lost = GAP in (before.strip(" "), behind.strip(" "))
+            yield find._replace(doubt=find.doubt or (_beside_a_gap() if lost else ""))
+
+
+def _beside_a_gap() -> str:
+    return str(table("statements.toml")["doubt"]["beside_a_gap"])
 
 
 def _without_overlaps(finds: list[_Find], length: int) -> list[_Find]:
@@ -201,6 +204,11 @@ def _without_overlaps(finds: list[_Find], length: int) -> list[_Find]:
 
 
 # --- the readers ----------------------------------------------------------------------------------
+
+
+def _dates(text: str) -> Iterator[_Find]:
+    for each in find_dates(text):
+        yield _Find("date", each.start, each.end, each.span.edtf)
 
 
 def _sizes(text: str) -> Iterator[_Find]:
@@ -257,9 +265,10 @@ def _currencies(text: str) -> Iterator[_Find]:
 
 
 READERS: Final[tuple[Callable[[str], Iterable[_Find]], ...]] = (
+    _dates,
     _money,
     _sizes,
     _numbers,
     _currencies,
 )
-"""Every reader of one kind of statement in a text without gaps."""
+"""Every reader of statements in a text; they know a lost part by its sign."""

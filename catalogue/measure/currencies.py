@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
-from catalogue.measure.list_numbers import table
+from catalogue import places
 from catalogue.measure.words import any_of, plain
 
 
@@ -40,7 +40,7 @@ def _means() -> dict[str, tuple[str, ...]]:
         plain(word) if word.islower() else " ".join(word.split()): tuple(
             f"currency/{name}" for name in row["means"]
         )
-        for row in table()["currency"]
+        for row in places.table("statements.toml")["currency"]
         for word in row["words"]
     }
 

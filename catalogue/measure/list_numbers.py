@@ -7,10 +7,8 @@ never taken for one.
 from __future__ import annotations
 
 import re
-import tomllib
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
 
 from catalogue import places
 from catalogue.measure.words import any_of
@@ -41,14 +39,8 @@ def find_list_numbers(text: str) -> tuple[ListNumber, ...]:
 
 
 @cache
-def table() -> dict[str, Any]:
-    """The whole table as it stands in the file."""
-    return tomllib.loads((places.folder("vocab") / "statements.toml").read_text("utf-8"))
-
-
-@cache
 def _number() -> re.Pattern[str]:
-    words = table()["number"]
+    words = places.table("statements.toml")["number"]
     lead, in_list = any_of(words["lead"]), any_of(words["list"])
     of = any_of([*words["list"], *words["list_of"]])
     figures = r"(?:[A-Z]{1,4}[ ./-]?)?[0-9]{1,7}(?:[./-][0-9A-Z]{1,6}){0,4}(?: ?[a-z])?"

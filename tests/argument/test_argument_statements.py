@@ -25,6 +25,11 @@ LABELS = {
     "63,5 × 76,2 cm": [("size", "63,5 × 76,2 cm", "H. 635 x W. 762 mm")],
     "Preis in RM: (blank)": [("currency", "RM", "Reichsmark")],
     "@p Price: @h 12 gns": [("money", "12 gns", "12.6 GBP")],
+    "12 iv 1903": [("date", "12 iv 1903", "1903-04-12")],
+    "15. Okt.|1887": [("date", "15. Okt. 1887", "1887-10-15")],
+    "4/5/1903": [("date", "4/5/1903", "[1903-04-05,1903-05-04]")],
+    "Lot 1903": [("number", "Lot 1903", "1903")],
+    "No. 12, 1903": [("number", "No. 12", "12"), ("date", "1903", "1903")],
     "£31.10": [("money", "£31.10", "31.1 GBP or 31.5 GBP")],
 }
 
@@ -38,7 +43,11 @@ def test_what_a_label_says_has_its_kind_its_words_and_what_it_comes_to(label):
 
 NOTHING = [
     "84",
-    "Exhibition 1912 A",
+    "1[9]03",
+    "19[03]",
+    "[May] 19…",
+    "1903[...]",
+    "<1903>",
     "Lot […]38",
     "Lot [3]8",
     "Lot 3[8]",
