@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from functools import cache
 from typing import NamedTuple
 
-from catalogue.argument.dating_words import table
-from catalogue.argument.label_text import LabelText
+from catalogue.argument.dating_words import sentence, table
+from catalogue.argument.evidence import Reason
+from catalogue.argument.label_text import LabelText, Layers
 from catalogue.measure import Day, fold
 from catalogue.reading import GAP
 
@@ -35,6 +36,37 @@ class Met(NamedTuple):
     address: KnownAddress
     start: int
     end: int
+
+
+def by_addresses(
+    text: LabelText, layers: Layers, known: Iterable[KnownAddress]
+) -> Iterator[Reason]:
+    """What is known of the firms whose addresses stand on a label."""
+    settings = table()["known_address"]
+    years = settings["margin"]
+    for address, start, end in met_in(text, known):
+        kind = "address" if address.text else "name"
+        doubtful = text.is_doubtful(start, end)
+        said = [sentence(f"known_{kind}", name=address.name, text=address.text)]
+        said += [sentence("doubtful")] if doubtful else []
+        said += [sentence("struck")] if text.is_struck(start, end) else []
+        place = text.place(start, end)
+        yield Reason(
+            rule=f"{kind}:{address.party}",
+            written=text.written(start, end),
+            start=place[0],
+            end=place[1],
+            earliest=address.earliest,
+            latest=address.latest,
+            soft_earliest=address.earliest.years_on(-years) if address.earliest else None,
+            soft_latest=address.latest.years_on(years) if address.latest else None,
+            strength="soft" if doubtful else "hard",
+            dates=layers.dates(start, end),
+            why=" ".join(said),
+            source=settings["source"],
+            verified=settings["verified"],
+            one_of=f"{kind} at {place[0]}",
+        )
 
 
 def met_in(text: LabelText, known: Iterable[KnownAddress]) -> Iterator[Met]:

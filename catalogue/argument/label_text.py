@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import groupby
-from typing import Final
+from typing import Final, Literal
 
 from catalogue.reading import GAP, Hand, Reading, SeenLetter
+from catalogue.terms import within
 
 _HYPHENS: Final = "-‐"
 
@@ -48,6 +49,14 @@ class LabelText:
         """Where a stretch was typed, in code points of the markup."""
         return self.letters[start].start, self.letters[end - 1].end
 
+    def is_doubtful(self, start: int, end: int) -> bool:
+        """Whether one of its letters is."""
+        return any(each.doubtful for each in self.letters[start:end])
+
+    def is_struck(self, start: int, end: int) -> bool:
+        """Whether one of its letters was struck out."""
+        return any(each.struck for each in self.letters[start:end])
+
 
 def _joined(letters: Sequence[SeenLetter]) -> Iterator[SeenLetter]:
     """The letters without the hyphens and line ends that only part a word."""
@@ -56,6 +65,50 @@ def _joined(letters: Sequence[SeenLetter]) -> Iterator[SeenLetter]:
         if each.joins or (after and after.joins and each.letter in _HYPHENS):
             continue
         yield each
+
+
+class Layers:
+    """What of a label is the mark itself, and what was put on it later: filled in, or stamped.
+
+    `techniques` are concepts of vocab/terms; the first is that of the letters before any sign of a
+    hand, printed when there is none.
+    """
+
+    def __init__(self, text: LabelText, techniques: Sequence[str] = ()) -> None:
+        self._text = text
+        self._unsaid = _in_the_markup(techniques[0] if techniques else "technique/printed")
+        used = [self._technique(each) for each in text.letters if each.letter.strip()]
+        self._base = "printed" if "printed" in used or not used else used[0]
+
+    def dates(self, start: int, end: int) -> Literal["printing", "use"]:
+        """What this stretch can date: when the mark was made, or when it was used.
+
+        >>> from catalogue.reading import read
+        >>> text = LabelText.of(read("@p Price: @h 30 gns"))
+        >>> Layers(text).dates(0, 6), Layers(text).dates(0, 10)
+        ('printing', 'use')
+        """
+        letters = (each for each in self._text.letters[start:end] if each.letter.strip())
+        return (
+            "use"
+            if any(self.is_later(self._technique(each)) for each in letters)
+            else "printing"
+        )
+
+    def is_later(self, technique: str) -> bool:
+        """Whether a technique of the markup is not that in which the mark was made."""
+        return technique == "handwritten" or technique != self._base
+
+    def _technique(self, letter: SeenLetter) -> str:
+        return letter.hand.technique if letter.hand else self._unsaid
+
+
+def _in_the_markup(concept: str) -> str:
+    """The technique of the markup that a concept of vocab/terms comes under."""
+    for each in ("handwritten", "typed", "stamped", "stencilled", "branded"):
+        if within(concept, f"technique/{each}"):
+            return each
+    return "printed"
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from test_argument_dating_rules import as_typed
 
 from catalogue.argument import Interval, KnownAddress, combine, date_label, date_repair, rules
-from catalogue.measure import Day
+from catalogue.measure import Day, find_dates
 from catalogue.reading import read
 from catalogue.reading.nodes import Expanded, Full, Gap, Meant, Omitted, Restored, walk
 
@@ -132,6 +132,9 @@ def test_whatever_stood_in_a_gap_the_reasons_beside_it_hold(piece, at, length, s
     text = read(f"{before}{as_typed(stood)}{after}").seen()
     by_key = {each.key: each for each in rules()}
     for rule, written in kept:
+        if rule == "date":
+            assert written in [each.span.written for each in find_dates(text)]
+            continue
         found = {" ".join(match[0].split()) for match in by_key[rule].found_in(text)}
         assert written in found or written.removesuffix(".") in found
 
@@ -399,7 +402,7 @@ def test_of_a_hard_and_a_soft_reason_in_conflict_the_hard_one_stays():
 def test_a_firm_day_satisfies_every_hard_reason(texts):
     dating = dated(" ; ".join(map(as_typed, texts)) or "x", regions=["GB"])
     for part in dating.parts:
-        for span in part.spans:
+        for span in part.spans if part.what != "presence" else ():
             for day in filter(None, (span.earliest, span.latest)):
                 groups = {}
                 for each in part.reasons:
@@ -498,6 +501,65 @@ def test_a_doubtful_address_is_soft():
         the(dated("14_ Tanner Street", addresses=[at("14 Tanner St")]), "address:p1").strength
         == "soft"
     )
+
+
+# ---- dates that are written there
+
+
+@pytest.mark.parametrize(
+    ("typed", "dates", "earliest", "latest"),
+    [
+        ("Printed 12 April 1903", "printing", "1903-04-12", None),
+        ("Spring Show 1951", "printing", "1951-01-01", None),
+        ("Harvest in the 1880s", "printing", "1880-01-01", None),
+        ("@p Received @h 12 iv 1903", "use", "1903-04-12", "1903-04-12"),
+        ("@p Received @h April 1903", "use", "1903-04-01", "1903-04-30"),
+        ("@p Title @h Harvest 1887", "use", "1887-01-01", None),
+        ("@h 12/4/07 @p 14 Tanner Street, London, W.1", "use", "2007-04-12", None),
+        ("Salon d'Automne|Paris 1911", "printing", "1911-01-01", None),
+    ],
+)
+def test_a_written_date_is_a_reason(typed, dates, earliest, latest):
+    (reason,) = (each for each in dated(typed).reasons if each.rule == "date")
+    told = (reason.dates, reason.earliest.iso, reason.latest and reason.latest.iso)
+    assert told == (dates, earliest, latest)
+    assert reason.strength == "soft", "it may be of something else, or announced ahead"
+    assert typed[reason.start : reason.end] == reason.written
+
+
+def test_a_date_beside_an_exhibition_is_of_the_exhibition_too():
+    dating = dated("Salon d'Automne, Paris 1911|Spring Show 1925")
+    shown = [
+        each for each in dating.reasons if each.rule == "date" and each.dates == "presence"
+    ]
+    assert [(each.written, each.latest.year) for each in shown] == [("1911", 1911)]
+    assert dating.of("presence").soft_latest == Day(1912, 12, 31)
+    assert dating.of("printing").soft_earliest == Day(1924, 1, 1)
+
+
+def test_two_exhibitions_are_two_moments_and_no_contradiction():
+    dating = dated("Salon d'Automne, Paris 1911; Grosvenor Gallery; Biennale di Venezia 1920")
+    assert dating.of("presence").soft_spans == (
+        Interval(Day(1910, 1, 1), Day(1912, 12, 31)),
+        Interval(Day(1919, 1, 1), Day(1921, 12, 31)),
+    )
+    assert [each for each in dating.conflicts if each.first.dates == "presence"] == []
+
+
+def test_a_date_that_no_exhibition_named_beside_it_can_have_is_a_conflict():
+    (clash,) = dated("British Institution, 1911").conflicts
+    assert (clash.first.rule, clash.second.rule) == ("xx.inst.british_institution", "date")
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "3.5.07", "before 1907", "No. 1887", "18[87]", "18[...]", "1887[...]", "[---] 1887", "1887, [---]",
+        "12 April 19[03]", "<1903>", "/* 1903 */", "London, MAYfair 1934", "London, 029 2012 3456",
+    ],
+)  # fmt: skip
+def test_no_date_from_a_number_an_open_century_or_what_is_lost(typed):
+    assert "date" not in keys(dated(typed))
 
 
 # ---- repairs
