@@ -150,6 +150,31 @@ def test_an_item_says_no_more_than_the_cataloguer():
     assert frame.face == "frame"  # front or back isn't said
 
 
+def test_a_heading_on_its_own_line_is_over_the_lines_below():
+    field = read_inscriptions(
+        "Recto:\nl.r.: A. Wynne\nVerso:\nu.l.: 412\nu.r., label: Harbour Rooms"
+    )
+    assert [(mark.face, mark.place) for mark in field.items] == [
+        ("front", "lower right"),
+        ("back", "upper left"),
+        ("back", "upper right"),
+    ]
+    assert field.rest == "Recto:Verso:"
+
+
+@pytest.mark.parametrize(
+    ("field", "texts"),
+    [
+        ("verso, label:\nHARBOUR ROOMS\nGarrow", ["HARBOUR ROOMS\nGarrow"]),
+        ("Signed:\r\nA. Wynne\r\nverso: 412", ["A. Wynne", "412"]),
+        ("label:\nHarbour Rooms\n\nLow Tide", ["Harbour Rooms", "Low Tide"]),
+        ("l.r.: A. Wynne\nLow Tide", ["A. Wynne", "Low Tide"]),
+    ],
+)
+def test_a_text_on_the_lines_below_its_head(field, texts):
+    assert [mark.text for mark in read_inscriptions(field).items] == texts
+
+
 # -- what was copied
 
 

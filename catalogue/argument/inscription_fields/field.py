@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -13,6 +15,9 @@ from catalogue.argument.inscription_fields.transcription import transcription
 
 _SIGNED: Final = frozenset({"signature", "monogram", "date"})
 _THINGS: Final = frozenset({"label", "stamp", "seal", "plaque"})
+
+
+_LINE_END: Final = re.compile(r"\r\n|\r|\n")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +75,7 @@ def read_inscriptions(text: str) -> InscriptionField:
     'unsigned'
     """
     reader = _FieldReader(text)
-    for start, end in reader.scan.segments():
+    for start, end in reader.stretches():
         reader.read(start, end)
     return InscriptionField(text=text, items=tuple(reader.items), unread=tuple(reader.unread))
 
@@ -85,9 +90,39 @@ class _FieldReader:
         self.items: list[FieldMark] = []
         self.unread: list[tuple[int, int]] = []
         self._said = Before()
+        self._heading_face: str | None = None  # of "Verso:" alone on its line
+
+    def stretches(self) -> Iterator[tuple[int, int]]:
+        """The segments, each line that ends in its head's colon with the lines of its text."""
+        waiting: tuple[int, int] | None = None
+        for start, end in self.scan.segments():
+            if waiting and self._is_line_of_text(start, end):
+                waiting = (waiting[0], end)
+                continue
+            if waiting:
+                yield waiting
+            waiting = (start, end) if self._awaits_text(start, end) else None
+            if not waiting:
+                yield start, end
+        if waiting:
+            yield waiting
+
+    def _awaits_text(self, start: int, end: int) -> bool:
+        last = self.scan.before(end, start)
+        if last < start or self.scan.tokens[last] != ":":
+            return False
+        head = self.heads.read(start, end)
+        return head.stopped == "colon" and self.scan.skip_blanks(head.end, end) == end
+
+    def _is_line_of_text(self, start: int, end: int) -> bool:
+        """Whether a segment begins on the very next line and has no head of its own."""
+        if len(_LINE_END.findall(self.scan.tokens[start - 1])) != 1:
+            return False
+        at = self.scan.skip_blanks(start, end)
+        return at < end and not self.heads.read(at, end).says_something
 
     def read(self, start: int, end: int) -> None:
-        """Read the tokens of one segment."""
+        """Read the tokens of one stretch."""
         goes_on = start > 0 and self.scan.tokens[start - 1] == ";"
         at = self.scan.skip_blanks(start, end)
         while at < end:
@@ -104,9 +139,14 @@ class _FieldReader:
 
     def _read_mark(self, start: int, end: int, *, goes_on: bool) -> int:
         mark = Mark(self.scan, self.heads, start, end)
-        if mark.says_that_nothing_is_there():
+        if mark.is_heading():
+            self._heading_face = mark.head.face()
+            self._leave(start, mark.end)
+        elif mark.says_that_nothing_is_there():
             self._leave(start, mark.end)
         else:
+            if self._heading_face and not mark.head.face():
+                mark.head.faces.append(self._heading_face)
             before = self._said if goes_on else None
             item = self._item(mark, before)
             self.items.append(item)

@@ -70,6 +70,13 @@ class Mark:
         nothing = listed("nothing", "words") | listed("nothing", "answers")
         return head.stopped == "colon" and said in nothing
 
+    def is_heading(self) -> bool:
+        """Whether it is a heading over the next lines: "Inscriptions:", "Verso:"."""
+        head = self.head
+        named = all(kind.key == "inscription" and not kind.opens for kind in head.kinds)
+        only_a_face = not (head.where or head.parts or head.makings or head.spots)
+        return head.stopped == "colon" and not self.text and named and only_a_face
+
     def place(self) -> str | None:
         """Its place in our words, or in the cataloguer's where no list has it."""
         spot = next(iter(self.head.spots), None)
