@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from catalogue.measure.addresses import find_addresses
 from catalogue.measure.attributions import attribution_term, read_attribution
 from catalogue.measure.canvas_sizes import (
     CanvasMatch,
@@ -13,7 +14,9 @@ from catalogue.measure.dates import Understood, read_date, understand, why_not
 from catalogue.measure.dates_in_text import FoundDate, find_dates
 from catalogue.measure.days import DateSpan, Day, overlaps
 from catalogue.measure.edtf_days import read_edtf
+from catalogue.measure.finds import Found
 from catalogue.measure.folding import fold, spellings
+from catalogue.measure.found_names import find_names
 from catalogue.measure.money import Amount, MoneyReading, in_euros, money_refused, read_money
 from catalogue.measure.names import Likeness, compare, likeness, rank
 from catalogue.measure.price_codes import CodeReading, PriceKey, decode, why_no_code
@@ -28,6 +31,7 @@ __all__ = [
     "CodeReading",
     "DateSpan",
     "Day",
+    "Found",
     "FoundDate",
     "Likeness",
     "MoneyReading",
@@ -41,7 +45,9 @@ __all__ = [
     "compare",
     "decode",
     "excise_width_mm",
+    "find_addresses",
     "find_dates",
+    "find_names",
     "fold",
     "in_euros",
     "likeness",

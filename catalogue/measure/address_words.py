@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any
 
 from catalogue import places
-from catalogue.measure.words import plain
+from catalogue.measure.words import any_of, plain
 
 
 @cache
@@ -27,8 +27,23 @@ def towns() -> dict[str, str]:
 
 
 @cache
-def _countries() -> frozenset[str]:
+def countries() -> frozenset[str]:
+    """The names of countries, without capitals."""
     return frozenset(plain(name) for name in table()["countries"]["names"])
+
+
+@cache
+def also_words() -> frozenset[str]:
+    """The towns that are words or family names as well, without capitals."""
+    return frozenset(plain(name) for name in table()["also_words"]["towns"])
+
+
+@cache
+def any_town() -> str:
+    """A pattern for any town or country, as listed or in capitals."""
+    names = {name for names in table()["towns"].values() for name in names}
+    names |= set(table()["countries"]["names"])
+    return any_of({*names, *(name.upper() for name in names)})
 
 
 def is_place(text: str) -> bool:
@@ -38,4 +53,4 @@ def is_place(text: str) -> bool:
     (True, False)
     """
     said = plain(text)
-    return said in towns() or said in _countries()
+    return said in towns() or said in countries()

@@ -182,7 +182,10 @@ def _past_the_article(text: str, at: int, end: int) -> int:
 
 def _after(text: str, start: int, end: int) -> _Said | None:
     """Words of attribution that close a text: in brackets, behind a comma, or joined to the name."""
-    first = max(start + 1, end - _NEAR_THE_END)
+    named = _first_letter().search(text, start, end)
+    if named is None:
+        return None
+    first = max(named.end(), end - _NEAR_THE_END)
     for opener in _opener().finditer(text, first, end):
         sign = opener["sign"] or (" " if opener["gap"] else "")
         joined = opener["words"] or opener["owner"]
@@ -193,13 +196,14 @@ def _after(text: str, start: int, end: int) -> _Said | None:
                 continue
             until = end - 1
         kind = _behind(text, opener.end(), until, sign)
-        if kind and kind != "by" and _anything(text, start, opener.start()):
+        if kind and kind != "by":
             return _Said(opener.start(), end, (begin, until), kind)
     return None
 
 
-def _anything(text: str, start: int, end: int) -> bool:
-    return any(letter.isalnum() for letter in text[start:end])
+@cache
+def _first_letter() -> re.Pattern[str]:
+    return re.compile(r"[^\W_]")
 
 
 def _behind(text: str, at: int, end: int, sign: str) -> str | None:

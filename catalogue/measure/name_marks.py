@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Literal, TypeAlias
 
-from catalogue.measure.name_words import listed, table, whole
+from catalogue.measure.name_words import table, whole
 from catalogue.measure.words import any_of
 
 Kind: TypeAlias = Literal["person", "firm", "institution", "unknown"]
@@ -65,9 +65,8 @@ def _family_names() -> frozenset[str]:
 
 @cache
 def _mark() -> re.Pattern[str]:
-    joined = (
-        rf"(?P<joined>(?:{any_of(table()['and_signs'])})\s*(?:{listed('joined_firm_marks')}))"
-    )
+    joins = any_of(table()["and_signs"])
+    joined = rf"(?P<joined>(?:{joins})\s*{_capital(table()['joined_firm_marks'])})"
     firm_ends, institution_ends = (
         any_of(table()["firm_endings"]),
         any_of(table()["institution_endings"]),

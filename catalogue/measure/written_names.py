@@ -60,7 +60,7 @@ def read_name(text: str) -> WrittenName:
     """
     sheet = _Sheet(text, text)
     kind: Kind = "unknown"
-    if len(text.strip()) <= _LONGEST:
+    if len(text) <= _LONGEST:
         for place in find_attribution(text).words:
             sheet.take("qualifier", *place)
         _unwrap(sheet)
@@ -307,8 +307,8 @@ def _name_in(text: str, start: int, end: int) -> Place | None:
     """Where in a stretch the name stands: from its first capital to the first word that is none."""
     first = last = None
     for word in re.compile(r"\S+").finditer(text, start, end):
-        named = _is_named(word[0])
-        if named or (_is_particle(word[0]) and not any(c.isdigit() for c in word[0])):
+        named = is_named(word[0])
+        if named or (is_particle(word[0]) and not any(c.isdigit() for c in word[0])):
             first = word.start() if first is None else first
             last = word.end()
         elif first is None:
@@ -317,10 +317,10 @@ def _name_in(text: str, start: int, end: int) -> Place | None:
             break
     if first is None or last is None:
         return None
-    return (first, last) if any(_is_named(word) for word in text[first:last].split()) else None
+    return (first, last) if any(is_named(word) for word in text[first:last].split()) else None
 
 
-def _is_named(word: str) -> bool:
+def is_named(word: str) -> bool:
     """Whether a word may be part of a name: it has a capital in front, or a letter without case."""
     letter = next((c for c in word if c.isalpha()), "")
     capital = letter.isupper() or letter.istitle() or bool(letter and not letter.islower())
@@ -332,7 +332,8 @@ def _particle_words() -> frozenset[str]:
     return frozenset(part for words in table()["family_particles"] for part in words.split())
 
 
-def _is_particle(word: str) -> bool:
+def is_particle(word: str) -> bool:
+    """Whether a word is one of those that a family name begins with, as "van"."""
     return word in _particle_words() or word.lower() in _particle_words()
 
 
@@ -368,7 +369,7 @@ def _given_and_family(text: str, start: int, end: int) -> tuple[Place, Place]:
         (
             place
             for place, word in enumerate(spoken[:-1])
-            if _is_particle(word) and (place or not _is_named(word) or len(words) == 2 + place)
+            if is_particle(word) and (place or not is_named(word) or len(words) == 2 + place)
         ),
         len(words) - 1,
     )
@@ -382,7 +383,7 @@ def _given_and_family(text: str, start: int, end: int) -> tuple[Place, Place]:
 
 def _turned_round(text: str, first: Place, second: Place) -> bool:
     """Whether a comma turns the name round ("Penhale, Ada") and is not before a place."""
-    named = [word for word in text[slice(*first)].split() if not _is_particle(word)]
+    named = [word for word in text[slice(*first)].split() if not is_particle(word)]
     behind = text[slice(*second)]
     if is_place(behind):
         return False
@@ -401,7 +402,7 @@ def _take_turned(sheet: _Sheet, first: Place, second: Place) -> None:
     """ "Quill, Jan van der" is Jan, of the family van der Quill."""
     words = list(re.compile(r"\S+").finditer(sheet.left, *second))
     at = len(words)
-    while at > 1 and _is_particle(words[at - 1][0]) and not _is_named(words[at - 1][0]):
+    while at > 1 and is_particle(words[at - 1][0]) and not is_named(words[at - 1][0]):
         at -= 1
     given_end = words[at - 1].end()
     sheet.take("given", second[0], given_end)
@@ -423,14 +424,20 @@ def _take_titles(sheet: _Sheet, at: int) -> str:
 
 @cache
 def _titles() -> re.Pattern[str]:
-    titles = [*table()["titles"], *(word.upper() for word in table()["titles"])]
-    one = rf"{whole(titles)}\.?".replace(r"\s+", r"\.?\s+")
+    return re.compile(rf"\s*{titles()}(?=[^\s,;])")
+
+
+@cache
+def titles() -> str:
+    """A pattern for the titles before a name, with the blank behind them."""
+    words = [*table()["titles"], *(word.upper() for word in table()["titles"])]
+    one = rf"{whole(words)}\.?".replace(r"\s+", r"\.?\s+")
     both = rf"(?:{one}(?:\s*(?:{any_of(table()['and_signs'])})\s+{one})?)"
     careful = rf"(?:{whole(table()['titles_before_a_particle'])}\.?(?=\s+(?:de|du|des|d['’]|le|la|et\s+M)))"
     peer = rf"(?:[Tt]he\s+)?(?:\d{{1,2}}(?:st|nd|rd|th)\s+)?{whole(table()['peers'])}"
-    return re.compile(
-        rf"\s*(?:{careful}\s+(?:et\s+{one}\s+)?)?(?:(?:{both}\s+){{1,5}}(?:{peer}\s+)?|{peer}\s+)(?=[^\s,;])"
-        rf"|\s*{careful}(?:\s+et\s+{one})?\s+(?=[^\s,;])"
+    return (
+        rf"(?:(?:{careful}\s+(?:et\s+{one}\s+)?)?(?:(?:{both}\s+){{1,5}}(?:{peer}\s+)?|{peer}\s+)"
+        rf"|{careful}(?:\s+et\s+{one})?\s+)"
     )
 
 
@@ -452,8 +459,9 @@ def _take_added(sheet: _Sheet, *, titled: bool) -> None:
             sheet.take("honorifics", *found.span())
 
 
-def _added_words() -> str:
-    """The words behind a name; letters may have points between them."""
+@cache
+def added_words() -> str:
+    """A pattern for a word behind a name; letters may have points between them."""
     said = []
     for word in sorted(table()["behind_a_name"], key=len, reverse=True):
         capitals = word.isupper() and word.isalpha()
@@ -463,12 +471,12 @@ def _added_words() -> str:
 
 @cache
 def _added() -> re.Pattern[str]:
-    return re.compile(_added_words())
+    return re.compile(added_words())
 
 
 @cache
 def _behind_a_name() -> re.Pattern[str]:
     peer = rf",\s*(?:the\s+)?(?:\d{{1,2}}(?:st|nd|rd|th)\s+)?{whole(table()['peers'])}[^,;]{{1,40}}"
     title = rf",\s*{whole(table()['titles'])}\.?"
-    added = rf"(?P<added>(?:[,\s]\s*{_added_words()})+|{peer}|{title})"
+    added = rf"(?P<added>(?:[,\s]\s*{added_words()})+|{peer}|{title})"
     return re.compile(rf"{added}(?=\s*(?:[,;]|$))")
