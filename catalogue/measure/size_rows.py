@@ -43,7 +43,8 @@ class Cursor:
 class Cell:
     """One measure as written: its figure, its unit, the word for it, and it again in another unit.
 
-    `feet` is the figure before the inches in 2 ft 3 in, `until` the second figure of 30-31 cm.
+    `feet` is the figure before the inches in 2 ft 3 in, `until` the second figure of 30-31 cm, `what`
+    what is said of it beside the word for its measure.
     """
 
     number: str
@@ -55,6 +56,7 @@ class Cell:
     word: str = ""
     feet: str | None = None
     until: str | None = None
+    what: str | None = None
     again: Cell | None = None
 
     def millimetres(self, unit: str) -> tuple[Fraction, Fraction] | None:
@@ -87,6 +89,11 @@ class Row:
         return bool(self.unit or any(cell.unit for cell in self.cells))
 
     @property
+    def what(self) -> str | None:
+        """What was measured, where it stands beside the word for a measure: H with frame: 61 cm."""
+        return self.cells[0].what
+
+    @property
     def end(self) -> int:
         """Where its last letter ends."""
         last = self.cells[-1]
@@ -109,7 +116,8 @@ def take_row(cursor: Cursor) -> Row | None:
         cursor.at = start
         return None
     cells, ends = [first], [cursor.at]
-    while following := _joined(cursor, cells[-1]):
+    what = cursor.pieces[start - 1].what if start else None
+    while following := _joined(cursor, cells[-1], what):
         cells.append(following)
         ends.append(cursor.at)
     if (
@@ -172,15 +180,20 @@ def _header(cursor: Cursor) -> str | None:
     return None
 
 
-def _joined(cursor: Cursor, last: Cell) -> Cell | None:
-    """The cell behind a sign for "by", or behind a comma where both have their own word."""
+def _joined(cursor: Cursor, last: Cell, what: str | None) -> Cell | None:
+    """The cell behind a sign for "by", or behind a comma where both have their own word.
+
+    `what` is said of the first, and may be said again: "support height 61 cm support width 50 cm".
+    """
     start = cursor.at
+    cursor.take(_is_about)
     if cursor.take(lambda piece: piece.is_by):
         found = _cell(cursor)
         if found is None:
             cursor.at = start
         return found
     cursor.take(lambda piece: piece.is_join)
+    cursor.take(lambda piece: piece.what and piece.what == what)
     found = _cell(cursor)
     if found and last.measure and found.measure and last.measure != found.measure:
         return found
@@ -204,7 +217,8 @@ def _cell(cursor: Cursor) -> Cell | None:
     cell = replace(cell, start=first.start)
     cell = replace(cell, unit=cell.unit or unit_before)
     if lead:
-        cell = replace(cell, measure=lead.measure, word=lead.text)
+        what = next((each.what for each in cursor.pieces[start : cursor.at] if each.what), None)
+        cell = replace(cell, measure=lead.measure, word=lead.text, what=what)
     cell = _with_word(cursor, cell)
     if not cell.unit and (unit := cursor.take(lambda piece: piece.unit)):
         cell = replace(cell, unit=unit.unit, end=unit.end)  # 760 (width) mm
@@ -228,9 +242,19 @@ def _lead(cursor: Cursor) -> Piece | None:
     if word is None or (bracket and not cursor.take_text(")")):
         cursor.at = start
         return None
+    _take_remark(cursor)
     while cursor.take_text(".", ":", "=", ","):
         pass
     return word
+
+
+def _take_remark(cursor: Cursor) -> None:
+    """Move behind the words between a word for a measure and its colon: H (max): or H with frame:"""
+    start = cursor.at
+    bracket = cursor.take_text("(")
+    said = cursor.take(lambda piece: piece.what or piece.remark)
+    if not said or (bracket and not cursor.take_text(")")) or cursor.peek().text != ":":
+        cursor.at = start
 
 
 def _with_unit(cursor: Cursor, cell: Cell) -> Cell:
@@ -243,17 +267,42 @@ def _with_unit(cursor: Cursor, cell: Cell) -> Cell:
     if unit is None:
         return cell
     cell = replace(cell, unit=unit.unit, end=unit.end)
-    if unit.unit != "ft" or cell.until:
-        return cell
+    if not cell.until and unit.unit == "ft":
+        return _with_inches(cursor, cell)
+    if not cell.until and unit.unit == "m":
+        return _with_centimetres(cursor, cell)
+    return cell
+
+
+def _with_inches(cursor: Cursor, cell: Cell) -> Cell:
+    """2 ft 3 in; and 2 ft 3 where nothing else can be meant."""
     start = cursor.at
     cursor.take_text(",", "-", "–", "and", "&")
     number = cursor.take(lambda piece: piece.is_figure)
     inches = cursor.take(lambda piece: piece.unit == "in")
-    if number and (inches or cursor.peek().is_by or cursor.peek() is _NOTHING):
+    if number and (inches or _ends(cursor.peek())):
         end = (inches or number).end
         return replace(cell, feet=cell.number, number=number.text, unit="in", end=end)
     cursor.at = start
     return cell
+
+
+def _with_centimetres(cursor: Cursor, cell: Cell) -> Cell:
+    """1 m 20, 0m61: two figures behind the metres are centimetres."""
+    start = cursor.at
+    number = cursor.take(lambda piece: piece.is_figure and len(piece.text) == 2)
+    behind = cursor.take(lambda piece: piece.unit == "cm")
+    closed = behind or _ends(cursor.peek()) or cursor.peek().is_join
+    if number and closed and number.text.isdecimal() and cell.number.isdecimal():
+        end = (behind or number).end
+        return replace(cell, number=f"{cell.number}.{number.text}", end=end)
+    cursor.at = start
+    return cell
+
+
+def _ends(following: Piece) -> bool:
+    """Whether a figure that stands before this piece can only belong to what is before it."""
+    return following.is_by or following is _NOTHING
 
 
 def _with_word(cursor: Cursor, cell: Cell) -> Cell:

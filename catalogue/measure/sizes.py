@@ -108,9 +108,12 @@ def _read(text: str) -> list[WrittenSize | Refusal]:
         if given := take_order(cursor):
             order = given
             before += cursor.pieces[begin : cursor.at]
-        elif row := take_row(cursor):
+        elif cursor.peek().remark != "about" and (row := take_row(cursor)):
             rows = [row, *_rows_again(cursor, row)]
             around = _behind(cursor, _before(before, row.start, order))
+            if before and before[-1].text in ("(", "[") and cursor.take_text(")", "]"):
+                start = min(around.start, before[-1].start)
+                around = replace(around, start=start, end=cursor.peek(-1).end)
             found += _sizes(text, rows, around)
             before, order = [], ()
         else:
@@ -198,9 +201,9 @@ def _near_enough(piece: Piece, signs: str) -> bool:
     """Whether a word for what was measured belongs to the figures behind these signs."""
     if piece.firmness == "loose":
         return True
-    return "," not in signs and (
-        piece.firmness == "near" or any(sign in signs for sign in ":=()")
-    )
+    if piece.firmness == "near":
+        return "," not in signs or ":" in signs
+    return "," not in signs and any(sign in signs for sign in ":=()")
 
 
 def _behind(cursor: Cursor, around: _Around) -> _Around:
@@ -265,7 +268,7 @@ def _sizes(text: str, rows: list[Row], around: _Around) -> Iterator[WrittenSize 
                 yield Refusal(text[row.start : row.end], row.start, row.end, str(refused))
                 continue
             yield WrittenSize(
-                what=around.what,
+                what=around.what or row.what,
                 height_mm=measures.get("height"),
                 width_mm=measures.get("width"),
                 depth_mm=measures.get("depth"),

@@ -163,7 +163,23 @@ SIZES = [
     ),
     ("H. 24 x 20 cm", [(None, 240, 200, None, None)]),
     ("b. 1860, d. 1930, 30 x 40 cm", [(None, 300, 400, None, None)]),
+    ("support, circular: 320 x 320 mm", [("support", 320, 320, None, None)]),
+    ("H with frame: 24 1/2 × W with frame: 20 in.", [("framed", 622.3, 508, None, None)]),
+    ("H (max): 12 in. x W (max): 9 in.", [(None, 304.8, 228.6, None, None)]),
+    ("Height: 61.5cm estimate, Width: 50cm", [(None, 615, 500, None, None)]),
+    (
+        "Support height 56.5 cm Support width 43.5 cm Frame height 70 cm Frame width 57 cm",
+        [("support", 565, 435, None, None), ("framed", 700, 570, None, None)],
+    ),
+    (
+        "Höhe: 61 cm Breite: 50 cm Rahmen: Höhe: 80 cm Breite: 70 cm",
+        [(None, 610, 500, None, None), ("framed", 800, 700, None, None)],
+    ),
+    ("30 x 24 in., 12 lb.", [(None, 762, 609.6, None, None)]),
     # feet, fractions, shapes, ranges
+    ("10'3 3/8\" x 6'11 1/8\"", [(None, 3133.72, 2111.38, None, None)]),
+    ("H. 0m61 ; L. 0m50", [(None, 610, 500, None, None)]),
+    ("1 m 20 x 98 cm", [(None, 1200, 980, None, None)]),
     ("6 ft. 2 1/2 in. x 4 ft.", [(None, 1892.3, 1219.2, None, None)]),
     ("6 feet 2 1/2 inches × 48 inches", [(None, 1892.3, 1219.2, None, None)]),
     ("4 ft 2 × 3 ft 1 in", [(None, 1270, 939.8, None, None)]),
@@ -378,7 +394,7 @@ def test_feet_by_the_dozen_are_asked_about():
         ("Overall: 24 x 20 in.", ""), ("Framed: 30 x 26 in. (76.2 x 66 cm)", ""),
         ("oil, 24 x 20 in., oval", "oil, "), ("Oval, 24 x 20 in.", ""), ("cm 65 x 81", ""),
         ("24 x 20 in. (sight), signed", ", signed"), ("W x H: 50 x 61 cm", ""), ("No. 12 Figure", ""),
-        ("oil on canvas, 24 x 20 in.", "oil on canvas, "),
+        ("oil on canvas, 24 x 20 in.", "oil on canvas, "), ("(24 x 20 in.)", ""), ("About 24 by 20 in.", ""),
     ],
 )  # fmt: skip
 def test_the_words_that_were_understood_are_said_to_be(text, left):
