@@ -103,26 +103,35 @@ def _common(several: Iterable[Spans]) -> Spans:
 def _clashes(groups: Sequence[_Group]) -> tuple[Conflict, ...]:
     """Every pair that cannot both hold.
 
-    Of alternatives each pair may still agree in one of them, and not all together; then the
-    alternatives are told one by one.
+    Of alternatives only those count that the hard reasons leave. Where each pair may still agree in
+    one of them, and not all together, the alternatives are told one by one.
     """
-    reaches = [_reach(group) for group in groups]
-    if _common(reaches):
+    if _common(map(_reach, groups)):
         return ()
-    found = [
-        _conflict(*_nearest(first, second), firm=_is_hard(first) and _is_hard(second))
-        for (first, one), (second, other) in combinations(zip(groups, reaches, strict=True), 2)
-        if not both(one, other)
+    left = _common(_reach(group) for group in groups if _is_hard(group))
+    groups = [_possible(group, left) for group in groups]
+    pairs = [
+        (first, second)
+        for first, second in combinations(groups, 2)
+        if not both(_reach(first), _reach(second))
+    ] or [
+        ((one,), (other,))
+        for first, second in combinations(groups, 2)
+        for one in first
+        for other in second
+        if one.reach.within(other.reach) is None
     ]
-    if not found:
-        found = [
-            _conflict(one, other, firm=_is_hard(first) and _is_hard(second))
-            for first, second in combinations(groups, 2)
-            for one in first
-            for other in second
-            if one.reach.within(other.reach) is None
-        ]
-    return tuple(found)
+    return tuple(
+        _conflict(
+            *_nearest(first, second), firm=not left and _is_hard(first) and _is_hard(second)
+        )
+        for first, second in pairs
+    )
+
+
+def _possible(group: _Group, left: Spans) -> _Group:
+    """The alternatives that can hold in what is left; all of them when none can."""
+    return tuple(each for each in group if both((each.reach,), left)) or group
 
 
 def _nearest(first: _Group, second: _Group) -> tuple[Reason, Reason]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from bisect import bisect_right
 from typing import NamedTuple
 
 from catalogue.reading.nodes import (
+    Break,
     Doubtful,
     DoubtfulWord,
     Escaped,
@@ -18,7 +20,9 @@ from catalogue.reading.nodes import (
     Tree,
     walk,
 )
-from catalogue.reading.voices import joined_lines, places, spell
+from catalogue.reading.voices import HYPHENS, joined_lines, places, spell
+
+_HYPHENATED = re.compile(rf"[{re.escape(HYPHENS)}]\n")
 
 
 class SeenLetter(NamedTuple):
@@ -42,6 +46,7 @@ def seen_letters(tree: Tree, markup: str) -> tuple[SeenLetter, ...]:
     doubtful, struck = _Ranges(), _Ranges()
     ends: dict[int, int] = {}
     hands: list[Hand] = []
+    may_join = False
     for node in walk(tree):
         if isinstance(node, (Doubtful, DoubtfulWord)):
             doubtful.add(node)
@@ -49,12 +54,16 @@ def seen_letters(tree: Tree, markup: str) -> tuple[SeenLetter, ...]:
             struck.add(node)
         elif isinstance(node, Hand):
             hands.append(node)
+        elif isinstance(node, Break):
+            may_join = may_join or node.runs_on
         if isinstance(node, (Doubtful, Escaped, Gap, Restored)):
             ends[node.start] = node.end
     begun = [hand.start for hand in hands]
-    joins = joined_lines(tree)
+    text = spell(tree, "seen")
+    # few labels part a word, and to look for it takes as long as all the rest
+    joins = joined_lines(tree) if may_join or _HYPHENATED.search(text) else frozenset()
     found: list[SeenLetter] = []
-    for letter, start in zip(spell(tree, "seen"), places(tree, "seen"), strict=True):
+    for letter, start in zip(text, places(tree, "seen"), strict=True):
         here = bisect_right(begun, start) - 1
         found.append(
             SeenLetter(

@@ -47,7 +47,7 @@ _BOX: Final = "□"
 _MOST_BOXES: Final = 30
 _BREAKS: Final = ("line", "block", "runs_on")
 _SEGMENT: Final = re.compile(r"\s+|\S+")
-_HYPHENS: Final = "-‐⸗\N{SOFT HYPHEN}"
+HYPHENS: Final = "-‐⸗\N{SOFT HYPHEN}"
 # the editor's own letters: they speak in the plain voice only
 _EDITORS: Final = (Omitted, Meant, Expanded, Full)
 
@@ -214,7 +214,7 @@ class _Setter:
     def _hyphenated(self) -> bool:
         """Whether the line ends in a hyphen with a letter before it."""
         last = self.out[-1].text
-        if not last or last[-1] not in _HYPHENS:
+        if not last or last[-1] not in HYPHENS:
             return False
         before = last[:-1] or (self.out[-2].text if len(self.out) > 1 else "")
         return bool(before) and before[-1].isalnum()

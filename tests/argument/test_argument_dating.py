@@ -353,6 +353,13 @@ def test_alternatives_that_all_fail_are_a_conflict_with_the_nearest():
     assert dating.main.contradicts_itself
 
 
+def test_of_alternatives_only_what_the_hard_reasons_leave_can_be_in_conflict():
+    dating = dated("V.A.T.|By appointment to H.M. the King|Dublin, Éire")
+    pairs = [(clash.first.rule, clash.second.rule, clash.firm) for clash in dating.conflicts]
+    assert pairs == [("ie.name.eire", "gb.royal.king#2", False)]
+    assert iso(dating) == ("2022-09-08", None, "2022-09-08", None)
+
+
 # ---- what several reasons say together
 
 
