@@ -160,7 +160,11 @@ class _Run:
         """Whether a bracket only says something of the head before it: "in pencil [?]: 412"."""
         closing = self.scan.closes[at]
         asks = not "".join(self.scan.tokens[at + 1 : closing]).strip("? ")
-        return self.found.says_something and (asks or self._next(closing + 1) == ":")
+        if not self.found.says_something:
+            return False
+        after = self._next(closing + 1)
+        goes_on = after == "," and not self.strict and self._promises(closing + 1, listed=False)
+        return asks or after == ":" or goes_on
 
     def _describes(self, at: int) -> bool:
         """Whether a bracket stands for a mark that nobody copied, "[stamp]", and is no heading."""

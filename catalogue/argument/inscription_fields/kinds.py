@@ -105,6 +105,10 @@ def is_name(line: str, *, plainly: bool = False) -> bool:
     told = {word.casefold().rstrip(".") for word in names if word not in initials}
     if not 1 <= len(names) <= 5 or told & (listed("name", "never") | listed("name", "age")):
         return False
+    if told & listed("name", "months") and not initials:
+        return False
+    if names == initials and len(names) == 1 and names[0].count(".") < 2:
+        return False  # "X"
     capitals = [
         word[0].isupper()
         for word in names

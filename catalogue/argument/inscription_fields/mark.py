@@ -306,7 +306,9 @@ class Mark:
         elif sign == "," or joining:
             begins = self._clause_begins_mark(more)
         else:
-            begins = more.stopped == "colon" and (more.exact or bool(more.faces))
+            short = found[1][0].group == "short" and "." in scan.tokens[at : found[0]]
+            follows = short and self.head.located and more.stopped == "text"
+            begins = follows or (more.stopped == "colon" and (more.exact or bool(more.faces)))
         self._ends_sentence = begins and sign == "."
         return begins
 
