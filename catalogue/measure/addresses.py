@@ -37,7 +37,7 @@ def find_addresses(text: str) -> list[Found]:
     telephone | MAYfair 1234 | GB
     """
     postal = find_postal(text)
-    numbers = longest([*find_telephones(text), *postal, *_net(text)])
+    numbers = longest([*postal, *find_telephones(text), *_net(text)])
     postal = [each for each in numbers if each.kind == "postal"]
     others = [each for each in numbers if each.kind != "postal"]
     streets = _apart(find_streets(text), numbers)
