@@ -102,6 +102,17 @@ def test_every_work_is_in_a_job():
     }
 
 
+def test_a_statement_names_letters_of_its_own_reading():
+    for each in WRITTEN:
+        read = {transcript.id: transcript for transcript in each.transcripts}
+        for statement in each.statements:
+            letters = read[statement.transcript].reading().seen_letters()
+            seen = "".join(
+                it.letter for it in letters if statement.start <= it.start < statement.end
+            )
+            assert " ".join(seen.split()) == statement.written
+
+
 # What they must hold ----------------------------------------------------------------------------
 
 
@@ -185,6 +196,9 @@ FEATURES = {
         and len({each.light for each in inscription.transcripts}) > 1
         for inscription in WRITTEN
     ),
+    "statements accepted, corrected and rejected": lambda: {
+        "standing/accepted", "standing/corrected", "standing/rejected"
+    } == {statement.standing for each in WRITTEN for statement in each.statements},
     "private notes": lambda: any(
         note.visibility == "visibility/studio" for work in WORKS for note in work.notes
     ),
