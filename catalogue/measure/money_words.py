@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
-from catalogue.measure.tariff import Unit, longest_word, units_of, words
+from catalogue.measure.tariff import Unit, lengths, units_of, words
 from catalogue.measure.words import LOST
 
 _BLANKS: Final = (" ", "\t", "\u00a0")
@@ -17,8 +17,10 @@ _REACH: Final = 20
 def unit_before(text: str, start: int, after: int) -> tuple[int | None, tuple[Unit, ...]]:
     """Where the unit before a figure begins (not before `after`) and what it may be; None and ()."""
     stop = start - 1 if text[start - 1 : start] in _BLANKS else start
-    for length in range(min(longest_word(), stop - after), 0, -1):
-        word, left = text[stop - length : stop], text[stop - length - 1 : stop - length]
+    for length in lengths(text[stop - 1 : stop], last=True):
+        if length > stop - after:
+            continue
+        word, left = text[stop - length : stop], text[max(stop - length - 1, 0) : stop - length]
         if word[0].isalnum() and (left.isalnum() or left == LOST):
             continue
         if len(word) == 1 and word.isascii() and word.isalpha() and stop == start:
@@ -32,7 +34,7 @@ def unit_before(text: str, start: int, after: int) -> tuple[int | None, tuple[Un
 def unit_behind(text: str, end: int) -> tuple[int, tuple[Unit, ...]]:
     """Where the unit behind a figure ends and what it may be; `end` and () without one."""
     begin = end + 1 if text[end : end + 1] in _BLANKS else end
-    for length in range(min(longest_word(), len(text) - begin), 0, -1):
+    for length in lengths(text[begin : begin + 1]):
         word, right = text[begin : begin + length], text[begin + length : begin + length + 1]
         if word[-1].isalnum() and (right.isalnum() or right == LOST):
             continue

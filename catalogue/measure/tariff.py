@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import tomllib
+from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
+from itertools import chain
 from types import MappingProxyType
 from typing import Any
 
@@ -155,9 +157,22 @@ def units_of(word: str) -> tuple[Unit, ...]:
 
 
 @cache
-def longest_word() -> int:
-    """How many letters the longest word for a unit has."""
-    return max(len(word) for words in _by_word() for word in words)
+def _lengths() -> Mapping[tuple[int, str], tuple[int, ...]]:
+    """Place and letter → how long the words are that have this letter there, the longest first."""
+    found = defaultdict[tuple[int, str], set[int]](set)
+    for word in chain(*_by_word()):
+        for place in (0, -1):
+            found[place, word[place].lower()].add(len(word))
+    return MappingProxyType({key: tuple(sorted(each)[::-1]) for key, each in found.items()})
+
+
+def lengths(letter: str, *, last: bool = False) -> tuple[int, ...]:
+    """How long a word for a unit may be that begins with this letter, or that ends with it.
+
+    >>> lengths("£"), lengths("¢", last=True)
+    ((6, 4, 1), (1,))
+    """
+    return _lengths().get((-1 if last else 0, letter.lower()), ())
 
 
 @cache
