@@ -1,16 +1,24 @@
 """Places on one side of a painting, in millimetres from its top left corner as seen on that side.
 
 The picture's top is always up. Front and back share one sheet: turned like a page, left and right
-change places and top and bottom stay. A canvas is never quite square, so that a place may reach
-2 mm past the sheet before it is called wrong (common practice, no source).
+change places and top and bottom stay (`turning.py`). A canvas is never quite square, so that a place
+may reach 2 mm past the sheet before it is called wrong (common practice, no source).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import isnan
+
+SLACK_MM = 2
+Corner = tuple[float, float]
+Bounds = tuple[float, float, float, float]
+"""Where something ends at the left, the top, the right and the bottom."""
 
 _FARTHEST_MM = 100_000
 _OVERHANG_MM = 1000
+_DUST = 10
+"""Decimals of a millimetre that are kept: floating point leaves its dust behind them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,8 +30,12 @@ class Sheet:
 
     def __post_init__(self) -> None:
         for name in ("width_mm", "height_mm"):
-            if not 0 < getattr(self, name) <= _FARTHEST_MM:
-                raise ValueError(f"Sheet.{name}: {getattr(self, name)!r} must be more than 0")
+            _check_length(f"Sheet.{name}", getattr(self, name))
+
+    @property
+    def whole(self) -> Box:
+        """All of it: what a lining or a backing board covers."""
+        return Box(0, 0, self.width_mm, self.height_mm)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,11 +49,11 @@ class Box:
 
     def __post_init__(self) -> None:
         for name in ("x_mm", "y_mm"):
-            if not -_OVERHANG_MM <= getattr(self, name) <= _FARTHEST_MM:
-                raise ValueError(f"Box.{name}: {getattr(self, name)!r} lies off any painting")
+            at = getattr(self, name)
+            if not -_OVERHANG_MM <= at <= _FARTHEST_MM:
+                raise ValueError(f"Box.{name}: {said_number(at)} lies off any painting")
         for name in ("width_mm", "height_mm"):
-            if not 0 < getattr(self, name) <= _FARTHEST_MM:
-                raise ValueError(f"Box.{name}: {getattr(self, name)!r} must be more than 0")
+            _check_length(f"Box.{name}", getattr(self, name))
 
     @property
     def right_mm(self) -> float:
@@ -54,53 +66,46 @@ class Box:
         return tidy(self.y_mm + self.height_mm)
 
     @property
-    def centre(self) -> tuple[float, float]:
+    def bounds(self) -> Bounds:
+        """Where it ends at the left, the top, the right and the bottom."""
+        return self.x_mm, self.y_mm, self.right_mm, self.bottom_mm
+
+    @property
+    def centre(self) -> Corner:
         """Its middle."""
         return tidy(self.x_mm + self.width_mm / 2), tidy(self.y_mm + self.height_mm / 2)
 
-    def fits(self, sheet: Sheet, slack_mm: float = 2) -> bool:
+    def fits(self, sheet: Sheet, slack_mm: float = SLACK_MM) -> bool:
         """Whether it lies on the sheet, give or take the slack."""
-        return (
-            min(self.x_mm, self.y_mm) >= -slack_mm
-            and self.right_mm <= sheet.width_mm + slack_mm
-            and self.bottom_mm <= sheet.height_mm + slack_mm
-        )
+        return within(self.bounds, sheet, slack_mm)
 
 
-def tidy(mm: float) -> float:
-    """Without the dust that floating point leaves: nobody measures a ten-thousandth of a mm."""
-    return round(mm, 4)
-
-
-def mirror(box: Box, sheet: Sheet) -> Box:
-    """The same place seen from the other side, when the picture is turned like a page.
-
-    >>> mirror(Box(120, 140, 60, 45), Sheet(610, 500))
-    Box(x_mm=430, y_mm=140, width_mm=60, height_mm=45)
-    """
-    return Box(
-        tidy(sheet.width_mm - box.x_mm - box.width_mm), box.y_mm, box.width_mm, box.height_mm
+def within(bounds: Bounds, sheet: Sheet, slack_mm: float) -> bool:
+    """Whether what ends there lies on the sheet, give or take the slack."""
+    left, top, right, bottom = bounds
+    return (
+        min(left, top) >= -slack_mm
+        and right <= sheet.width_mm + slack_mm
+        and bottom <= sheet.height_mm + slack_mm
     )
 
 
-def mirror_degrees(degrees: float) -> float:
-    """A direction as seen from the other side, in degrees clockwise.
+def tidy(mm: float) -> float:
+    """Without the dust that floating point leaves, far below what anybody measures.
 
-    >>> mirror_degrees(90), mirror_degrees(0)
-    (270, 0)
+    >>> tidy(610.3 - 120.1 - 60)
+    430.2
     """
-    return (360 - degrees) % 360
+    return round(mm, _DUST)
 
 
-def upright(box: Box, sheet: Sheet) -> Box:
-    """A place on a photograph that stands on its head, as it is with the picture's top up.
+def said_number(value: float) -> str:
+    """A number for a message; what is none says so."""
+    return "what is no number" if isnan(value) else repr(value)
 
-    A picture tumbled over its bottom edge shows its back so; turned by half, the place is where
-    turning it like a page would have shown it.
 
-    >>> upright(Box(120, 315, 60, 45), Sheet(610, 500))
-    Box(x_mm=430, y_mm=140, width_mm=60, height_mm=45)
-    """
-    turned = mirror(box, sheet)
-    top = tidy(sheet.height_mm - box.y_mm - box.height_mm)
-    return Box(turned.x_mm, top, turned.width_mm, turned.height_mm)
+def _check_length(name: str, value: float) -> None:
+    if not value > 0:
+        raise ValueError(f"{name}: {said_number(value)} must be more than 0")
+    if value > _FARTHEST_MM:
+        raise ValueError(f"{name}: {value!r} mm is longer than any painting")

@@ -7,13 +7,22 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from math import hypot
-from typing import Literal
+from decimal import Decimal
+from math import cos, hypot, pi, sin, sqrt
+from typing import Literal, TypeAlias
 
-from catalogue.surface.boxes import Box, tidy
+from catalogue.surface.boxes import (
+    SLACK_MM,
+    Bounds,
+    Box,
+    Corner,
+    Sheet,
+    said_number,
+    tidy,
+    within,
+)
 
 Kind = Literal["point", "line", "area"]
-Corner = tuple[float, float]
 Edge = tuple[Corner, Corner]
 
 MOST_CORNERS = 500
@@ -21,6 +30,9 @@ MOST_CORNERS = 500
 
 _FEWEST: dict[Kind, int] = {"point": 1, "line": 2, "area": 3}
 _OFF_MM = 100_000
+_ROUND = 72
+"""Corners of a round outline: it departs from the true one by a thousandth of its radius at most."""
+
 _PAIR = r"-?\d+(?:\.\d+)? -?\d+(?:\.\d+)?"
 _PAIRS = rf"({_PAIR}(?:, {_PAIR})*)"
 _FORMS: dict[Kind, re.Pattern[str]] = {
@@ -57,12 +69,20 @@ class Shape:
             )
         for across, down in self.corners:
             if not (abs(across) <= _OFF_MM and abs(down) <= _OFF_MM):
-                raise ValueError(f"Shape.corners: {across:g}, {down:g} lies off any painting")
+                said = f"{said_number(across)}, {said_number(down)}"
+                raise ValueError(f"Shape.corners: {said} lies off any painting")
         if self.kind == "line" and len(set(self.corners)) < 2:
             raise ValueError("Shape.corners: a line has some length")
         if self.kind == "area":
-            if _crosses_itself(_edges(self.corners)):
-                raise ValueError("Shape.corners: the outline crosses itself")
+            meeting = _crossing(_edges(self.corners))
+            if meeting:
+                one, other = (
+                    f"{at + 1} to {(at + 1) % len(self.corners) + 1}" for at in meeting
+                )
+                raise ValueError(
+                    "Shape.corners: the outline crosses itself: the side from corner "
+                    f"{one} meets the side from corner {other}"
+                )
             if self.area_mm2 < 0.0001:
                 raise ValueError("Shape.corners: an area encloses something")
 
@@ -72,12 +92,59 @@ class Shape:
         left, top, right, bottom = box.x_mm, box.y_mm, box.right_mm, box.bottom_mm
         return cls("area", ((left, top), (right, top), (right, bottom), (left, bottom)))
 
+    @classmethod
+    def ellipse(cls, box: Box) -> Shape:
+        """The ellipse that touches the four sides of a box: an outline of 72 corners with its area.
+
+        Corners on the ellipse itself would enclose 0.1 % too little, so they lie outside by half
+        of that, and the area is that of the ellipse to a thousandth of a square millimetre.
+
+        >>> round(Shape.ellipse(Box(0, 0, 12, 8)).area_mm2, 2)
+        75.4
+        """
+        across, down = box.centre
+        wider = sqrt(2 * pi / (_ROUND * sin(2 * pi / _ROUND))) / 2
+        turns = [2 * pi * step / _ROUND for step in range(_ROUND)]
+        return cls(
+            "area",
+            tuple(
+                (
+                    round(across + sin(turn) * box.width_mm * wider, 5),
+                    round(down - cos(turn) * box.height_mm * wider, 5),
+                )
+                for turn in turns
+            ),
+        )
+
+    @property
+    def bounds(self) -> Bounds:
+        """Where it ends at the left, the top, the right and the bottom."""
+        xs, ys = zip(*self.corners, strict=True)
+        return min(xs), min(ys), max(xs), max(ys)
+
     @property
     def box(self) -> Box | None:
         """The upright box around it; None for a point or a line without width or height."""
-        xs, ys = zip(*self.corners, strict=True)
-        width, height = tidy(max(xs) - min(xs)), tidy(max(ys) - min(ys))
-        return Box(min(xs), min(ys), width, height) if width and height else None
+        left, top, right, bottom = self.bounds
+        width, height = tidy(right - left), tidy(bottom - top)
+        return Box(left, top, width, height) if width and height else None
+
+    @property
+    def is_box(self) -> bool:
+        """Whether it is the outline of an upright box, as `of_box` draws it."""
+        return (
+            self.kind == "area" and len(self.corners) == 4 and self == self.of_box(_boxed(self))
+        )
+
+    @property
+    def centre(self) -> Corner:
+        """The middle between where it ends."""
+        left, top, right, bottom = self.bounds
+        return tidy((left + right) / 2), tidy((top + bottom) / 2)
+
+    def fits(self, sheet: Sheet, slack_mm: float = SLACK_MM) -> bool:
+        """Whether it lies on the sheet, give or take the slack."""
+        return within(self.bounds, sheet, slack_mm)
 
     @property
     def area_mm2(self) -> float:
@@ -123,17 +190,28 @@ class Shape:
         )
 
 
+Place: TypeAlias = Box | Shape
+"""Where something is on one side: a box, or a point, line or area."""
+
+
+def _boxed(shape: Shape) -> Box:
+    box = shape.box
+    assert box is not None, "an area has width and height"
+    return box
+
+
 def _short(mm: float) -> str:
     whole = int(mm)
-    return str(whole) if whole == mm else repr(float(mm))
+    # Never with an exponent, which well-known text has no room for.
+    return str(whole) if whole == mm else format(Decimal(repr(float(mm))), "f")
 
 
 def _edges(corners: tuple[Corner, ...]) -> list[Edge]:
     return list(zip(corners, corners[1:] + corners[:1], strict=True))
 
 
-def _crosses_itself(edges: list[Edge]) -> bool:
-    """Whether two edges that are no neighbours meet; edges are gone through from left to right."""
+def _crossing(edges: list[Edge]) -> tuple[int, int] | None:
+    """Two edges that are no neighbours and meet; edges are gone through from left to right."""
     last = len(edges) - 1
     spans = sorted(
         (min(a[0], b[0]), max(a[0], b[0]), index) for index, (a, b) in enumerate(edges)
@@ -144,8 +222,8 @@ def _crosses_itself(edges: list[Edge]) -> bool:
                 break
             near = abs(index - other)
             if near > 1 and near != last and _meet(edges[index], edges[other]):
-                return True
-    return False
+                return min(index, other), max(index, other)
+    return None
 
 
 def _meet(one: Edge, other: Edge) -> bool:
