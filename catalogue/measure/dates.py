@@ -21,7 +21,7 @@ from catalogue.measure.words import Piece, pieces
 from catalogue.measure.worlds import ANY_TIME, Window, World, read_in_every_world
 
 _LIKE_EDTF = re.compile(r"[-0-9XYEST:Z/.,~?%\[\]{}+]*[0-9X][-0-9XYEST:Z/.,~?%\[\]{}+]*")
-_ONLY_EDTF = re.compile(r"[XYE~%{]|[0-9]S[0-9]|\.\.|T[0-9]|^-|^/|/$|^\[.*,")
+_ONLY_EDTF = re.compile(r"[XYE~%{]|[0-9]S[0-9]|\.\.|T[0-9]|^-|^/|/$|^\[.*,|-[0-9]{2}/[0-9]{4}")
 
 
 class Understood(NamedTuple):

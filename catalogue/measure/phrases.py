@@ -162,6 +162,9 @@ class Phrases:
         if bracketed:
             return bracketed
         how, behind = self._separator(at)
+        if how == "/" and first.point.era == "hijri":
+            # AH 950/AD 1543-44: the same time said again, in our years
+            return self._span(behind) or (self._meant(first), at)
         if how:
             if how in ("-", "to") and self._ends_open(behind):
                 found = spans.open_after(self._meant(first))
@@ -252,7 +255,7 @@ class Phrases:
                 doubted = True
             elif its_bound and not bound:
                 bound = its_bound
-            else:
+            elif "act" not in senses or not (circa or doubted):
                 break
             at += 1
         core = self._bracketed(at) or self._point(at)
@@ -361,6 +364,9 @@ class Phrases:
             return join((self._meant(start), self._meant(end)), both)
         if end is start:
             return self._meant(start)
+        if first.bound in _FROM_BELOW and how in ("-", "/") and not last.bound:
+            # after 1650-52: after one of them, and nothing is said of how long
+            return self._meant(start)
         circa = first.circa and not first.bound and not last.bound
         end = end._replace(circa=end.circa or circa)
         begins, ends = self._as_an_end(start), self._as_an_end(end)
@@ -385,7 +391,7 @@ class Phrases:
         self, first: Term, last: Term, how: str, *, glued: bool
     ) -> tuple[Term, Term]:
         """Both terms, each completed by the other where it says less."""
-        one, other = first.point, last.point
+        one, other = first.point, _decade_after(first.point, last.point)
         if other.unit == "number" and one.unit == "year" and first.whole and not one.era:
             month = _month_instead(one, other, how, glued=glued)
             if month:
@@ -427,6 +433,14 @@ def _lacking(point: Point) -> str:
     if point.lacks:
         return "the year is not said"
     return "a figure alone is no date"
+
+
+def _decade_after(first: Point, last: Point) -> Point:
+    """The 1900s in 1890s-1900s are a decade."""
+    near = first.unit in ("year", "decade") and 0 < last.number - first.number <= 20
+    if last.unit == "hundred" and near and not last.parts:
+        return last._replace(unit="decade")
+    return last
 
 
 def _month_instead(year: Point, number: Point, how: str, *, glued: bool) -> Point | None:

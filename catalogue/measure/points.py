@@ -282,6 +282,13 @@ class Points:
     def _month_first(self, at: int) -> At:
         """April 12, 1903; April 12-14, 1903; April 1903; April '03; April."""
         month = self.pieces[at].senses["month"]
+        joined = (
+            self.key(at + 1) in ("-", "/")
+            and self.pieces[at + 1].glued
+            and self.pieces[at + 2].glued
+        )
+        if joined and (year := self.year(at + 2)):
+            return _of_year("month", year, month=month), year[3]
         day = self._day_number(at + 1)
         if day:
             found = self._month_and_day(month, day[0], day[1])
@@ -462,6 +469,9 @@ class Points:
     def _day_and_month(self, at: int, day: int) -> At | None:
         """12 April 1903, the 12th of April, 15. Okt. 87; 12 vendémiaire an VI; 12 Geo. III."""
         behind = at + 1 + (self.key(at + 1) == ".")
+        joined = self.key(at + 1)
+        if joined in ("-", "/") and self.has(at + 2, "month") and self.key(at + 3) == joined:
+            return self._joined_day(at + 2, day)
         behind = self.behind(behind, "of")
         senses = self.pieces[behind].senses
         if "revolutionary_month" in senses or "leap_days" in senses:
@@ -474,6 +484,13 @@ class Points:
         if year:
             return _of_year("day", year, month=senses["month"], day=day), year[3]
         return Point("day", month=senses["month"], day=day, lacks=True), behind + 1
+
+    def _joined_day(self, at: int, day: int) -> At | None:
+        """12-Jan-1967, 12/Jan/67."""
+        year = self.year(at + 2)
+        if not year:
+            return None
+        return _of_year("day", year, month=self.pieces[at].senses["month"], day=day), year[3]
 
     def _ordinal_first(self, at: int) -> At | None:
         """19th century, XIXe siècle, nineteenth-century, 19. Jh.; 12th April; 2nd millennium."""

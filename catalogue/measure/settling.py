@@ -315,7 +315,22 @@ def lean(point: Point, other: Point, *, backwards: bool) -> Point:
         and point.number % 10 == 0
     ):
         return other._replace(number=point.number)
+    if (
+        backwards
+        and point.era == "ad"
+        and other.unit == point.unit == "year"
+        and other.era != "bc"
+    ):
+        return _full_year(point, other)
     return _lean_era(point, other, backwards=backwards)
+
+
+def _full_year(point: Point, other: Point) -> Point:
+    """57 in 1756-57 CE."""
+    figures = len(str(point.number))
+    if point.number >= other.number or figures >= len(str(other.number)):
+        return point
+    return point._replace(number=other.number - other.number % 10**figures + point.number)
 
 
 _WITH_A_YEAR = ("year", "month", "division", "day")
@@ -358,15 +373,11 @@ def _lean_number(point: Point, other: Point, *, backwards: bool) -> Point:
         return point._replace(unit=other.unit, last=0, era=other.era)
     if other.unit == "year" and other.era == "bc" and (not backwards or number < other.number):
         return Point("year", number, era="bc", parts=point.parts)
-    if (
-        other.unit in ("year", "decade", "hundred")
-        and backwards
-        and other.number >= 1000
-        and not other.era
-    ):
+    of_years = other.unit in ("year", "decade", "hundred")
+    if of_years and backwards and other.era != "bc" and figures < len(str(other.number)):
         full = other.number - other.number % 10**figures + number
         unit = "decade" if other.unit == "decade" and number % 10 == 0 else "year"
-        return Point(unit, full, parts=point.parts)
+        return Point(unit, full, era=other.era, parts=point.parts)
     if other.unit == "year" and (other.era or figures == 3):
         return Point("year", number, era=other.era, parts=point.parts)
     if other.unit == "number" and figures == 3:

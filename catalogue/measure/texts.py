@@ -24,7 +24,8 @@ class NoDate(NotADate):
 class Dated(NamedTuple):
     """One date of a text with what was done then, and the pieces from `first` to before `behind`.
 
-    `of_a_period`: in brackets behind the name of a period.
+    `of_a_period`: the name of a period, or in
+    brackets behind one.
     """
 
     found: Found
@@ -36,56 +37,98 @@ class Dated(NamedTuple):
 
 
 class Said(NamedTuple):
-    """What a text says: its dates, the places of unknown words, and of a word that makes it doubtful."""
+    """What a text says: its dates, the places of unknown words, and of a word that makes it doubtful.
+
+    `undated`: it says that it has no date. `styled`: it names the time of a style ("18th-century style").
+    """
 
     dates: list[Dated]
     unknown: list[int]
     doubtful: int | None
     undated: bool
+    styled: bool
 
 
 def read_whole(phrases: Phrases) -> Said:
     """All dates of a text, and all that is none. Raises `NotADate`, `Undecided`."""
-    pieces = phrases.pieces
-    dates: list[Dated] = []
-    unknown: list[int] = []
-    doubtful: int | None = None
-    undated = False
-    act, act_at, at, depth = "", None, 0, 0
-    while pieces[at].key:
-        read = phrases.date(at)
-        if read:
-            found, behind = read
-            first = at if act_at is None else act_at
-            bracketed = depth > 0 or pieces[at].key in ("(", "[")
-            before = pieces[at - 1] if at else None
-            of_a_period = bool(
-                bracketed and before and ({"period", "period_word"} & set(before.senses))
-            )
-            dates.append(Dated(found, act, first, behind, bracketed, of_a_period))
-            act, act_at, at = "", None, behind
-            continue
-        senses, key = pieces[at].senses, pieces[at].key
-        depth += (key in ("(", "[")) - (key in (")", "]"))
-        if "act" in senses and _belongs_to_the_last(pieces, at) and dates:
-            dates[-1] = dates[-1]._replace(act=senses["act"])
-        elif "act" in senses:
-            act, act_at = senses["act"], at
+    return _Text(phrases).read()
+
+
+class _Text:
+    """The reading of one text from left to right, and what has been met so far.
+
+    `act` is what was done, waiting for its date, `act_at` its place; `depth` counts open brackets.
+    """
+
+    def __init__(self, phrases: Phrases) -> None:
+        self.phrases = phrases
+        self.pieces = phrases.pieces
+        self.dates: list[Dated] = []
+        self.unknown: list[int] = []
+        self.doubtful: int | None = None
+        self.undated = self.styled = False
+        self.act = ""
+        self.act_at: int | None = None
+        self.depth = 0
+
+    def read(self) -> Said:
+        at = 0
+        while self.pieces[at].key:
+            if self._is_a_sign_of_the_word_before(at):
+                at += 1
+                continue
+            read = self.phrases.date(at)
+            if read:
+                self._date(at, *read)
+                at = read[1]
+            else:
+                self._word(at)
+                at += 1
+        return Said(self.dates, self.unknown, self.doubtful, self.undated, self.styled)
+
+    def _is_a_sign_of_the_word_before(self, at: int) -> bool:
+        """ "Holm?", "Edo-Meiji"."""
+        glued = self.pieces[at].glued and self.pieces[at].key in _GLUED_SIGNS
+        return glued and at - 1 in self.unknown
+
+    def _date(self, at: int, found: Found, behind: int) -> None:
+        if "style" in self.pieces[behind].senses:
+            self.unknown.append(at)
+            self.styled = True
+            return
+        inside = [
+            piece.senses["act"] for piece in self.pieces[at:behind] if "act" in piece.senses
+        ]
+        act = self.act or (inside[0] if inside else "")
+        bracketed = self.depth > 0 or self.pieces[at].key in ("(", "[")
+        before = self.pieces[at - 1].senses if at else {}
+        named = any("period" in piece.senses for piece in self.pieces[at:behind])
+        of_a_period = named or (bracketed and ("period" in before or "period_word" in before))
+        first = at if self.act_at is None else self.act_at
+        self.dates.append(Dated(found, act, first, behind, bracketed, of_a_period))
+        self.act, self.act_at = "", None
+
+    def _word(self, at: int) -> None:
+        senses, key = self.pieces[at].senses, self.pieces[at].key
+        self.depth += (key in ("(", "[")) - (key in (")", "]"))
+        if "act" in senses:
+            self._act(at, senses["act"])
         elif "undated" in senses:
-            undated = True
-        elif ("manner" in senses and act) or ("and" in senses and dates):
-            pass  # understood, and it says nothing of a day
-        elif _changes_a_date(phrases, at):
-            doubtful = at if doubtful is None else doubtful
+            self.undated = True
+        elif ("manner" in senses and self.act) or ("and" in senses and self.dates):
+            return  # understood, and it says nothing of a day
+        elif _changes_a_date(self.phrases, at):
+            self.doubtful = at if self.doubtful is None else self.doubtful
         elif key[0].isalnum() and "lead" not in senses:
-            unknown.append(at)
-        at += 1
-    return Said(dates, unknown, doubtful, undated)
+            self.unknown.append(at)
 
-
-def _belongs_to_the_last(pieces: Sequence[Piece], at: int) -> bool:
-    """1880 (original): what stands alone in brackets says what was done on the date before."""
-    return at > 0 and pieces[at - 1].key == "(" and pieces[at + 1].key == ")"
+    def _act(self, at: int, act: str) -> None:
+        """What was done; in brackets alone it was done on the date before: 1880 (original)."""
+        alone = at > 0 and self.pieces[at - 1].key == "(" and self.pieces[at + 1].key == ")"
+        if alone and self.dates:
+            self.dates[-1] = self.dates[-1]._replace(act=act)
+        else:
+            self.act, self.act_at = act, at
 
 
 _STRONG = frozenset({
@@ -109,7 +152,7 @@ def _changes_a_date(phrases: Phrases, at: int) -> bool:
     if "part" in piece.senses:
         # Late Period, Middle Kingdom: of something that is no date
         return not _plain_word(pieces[at + 1])
-    apart = at > 0 and pieces[at - 1].key in _SEPARATING
+    apart = pieces[at - 1].key in _SEPARATING if at else "probably" in piece.senses
     of_something_else = _plain_word(pieces[at + 1])
     return not (
         apart and of_something_else and ("probably" in piece.senses or "after" in piece.senses)
@@ -123,6 +166,7 @@ def _plain_word(piece: Piece) -> bool:
 
 
 _BOUNDING = ("circa", "before", "after", "until", "since")
+_GLUED_SIGNS = ("?", "(?)", "-", "/")
 _SEPARATING = (",", ";", "(", ".")
 
 
@@ -183,7 +227,7 @@ def one_date(said: Said, pieces: Sequence[Piece]) -> Found:
         return _with_its_act(dates[0])
     if [each.act for each in dates] == ["begun", "finished"]:
         return spans.from_to(dates[0].found, dates[1].found, "begun - finished")
-    narrower = _narrower(dates)
+    narrower = _narrower(dates) or _both_hold(dates)
     if narrower:
         return narrower
     told = "; ".join(_told(each) for each in dates)
@@ -199,6 +243,8 @@ def _refuse_doubt(said: Said, pieces: Sequence[Piece]) -> None:
     if not said.dates:
         if said.undated and not said.unknown:
             raise NoDate("it says that it has no date")
+        if said.styled:
+            raise NotADate("it says in what style it is, not when it was made")
         raise NotADate("no way of writing a date that is known here fits it")
     for each in said.dates:
         first, last = each.first, each.behind - 1
@@ -210,7 +256,7 @@ def _refuse_doubt(said: Said, pieces: Sequence[Piece]) -> None:
 
 def _without_context(dates: list[Dated]) -> list[Dated]:
     """Without periods and the years in brackets behind them, where a date stands beside them."""
-    own = [each for each in dates if each.found.rule != "period" and not each.of_a_period]
+    own = [each for each in dates if not each.of_a_period]
     return own or dates
 
 
@@ -233,6 +279,22 @@ def _narrower(dates: list[Dated]) -> Found | None:
         if all(spans.lies_within(inner.found, outer.found) for outer in dates):
             return inner.found._replace(rule=f"{inner.found.rule}, the narrowest of several")
     return None
+
+
+def _both_hold(dates: list[Dated]) -> Found | None:
+    """Dates of one act of which one is open: "20th century, after 1950". Raises `NotADate`."""
+    if any(each.act not in _OF_THE_MAKING for each in dates):
+        return None
+    starts = [each.found.earliest for each in dates if each.found.earliest]
+    ends = [each.found.latest for each in dates if each.found.latest]
+    if len(starts) == len(ends) == len(dates):
+        return None
+    if not starts or not ends:
+        return None
+    first, last = max(starts), min(ends)
+    if first > last:
+        raise NotADate("its dates do not fit together")
+    return Found(f"[{'..'.join(spans.edges(first, last))}]", first, last, "all of them hold")
 
 
 def _told(dated: Dated) -> str:

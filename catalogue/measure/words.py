@@ -216,6 +216,7 @@ def _entries() -> Iterator[tuple[str, str, Any]]:
     for act, wordings in held["acts"].items():
         yield from ((wording, "act", act) for wording in wordings)
     yield from ((wording, "denied", True) for wording in held["doubt"]["words"])
+    yield from ((wording, "style", True) for wording in held["styles"]["words"])
     for name, sense in (
         ("months", "month"), ("seasons", "division"), ("fractions", "fraction"),
         ("ordinals", "ordinal"), ("tens_words", "tens_word"),

@@ -85,6 +85,10 @@ FORMS = {
         18th century or later = [1700..] 1700 -
         1750 at the latest = [..1750] - 1750
         sometime between 1883 and 1890 = [1883..1890] 1883 1890
+        shortly after 1650/1652 = [1651..] 1651 -
+        20th century, after 1950 = [1951..1999] 1951 1999
+        after 1800, probably 1820s = [1820..1829] 1820 1829
+        dated 1801, but possibly later = [1801..] 1801 -
         between January and March 1883 = [1883-01..1883-03] 1883 1883
         1912-present = 1912/.. 1912 -
         1883– = 1883/.. 1883 -
@@ -99,6 +103,7 @@ FORMS = {
         first half of the 1880s = 1880/1884 1880 1884
         80er Jahre des 19. Jahrhunderts = 188X 1880 1889
         années 1880-1890 = 188X/189X 1880 1899
+        1890s-1900s = 189X/190X 1890 1909
         sometime in the 1880s = 188X 1880 1889
         188- = 188X 1880 1889
         188-? = 1880?/1889? 1880 1889
@@ -144,6 +149,11 @@ FORMS = {
         IIe siècle apr. J.-C. = 01XX 100 199
     """,
     "periods with their years": """
+        A.H. 950/A.D. 1543–44 = 1543/1544 1543 1544
+        dated 1170 AH/1756–57 CE = 1756/1757 1756 1757
+        10th century AH/AD 16th century = 15XX 1500 1599
+        Edo-Meiji period, 19th century = 18XX 1800 1899
+        late Ming dynasty, early 17th century = 1600/1625 1600 1625
         Ming dynasty (1368–1644) = 1368/1644 1368 1644
         Edo period, 19th century = 18XX 1800 1899
         Edo period (1615–1868), 1831 = 1831 1831 1831
@@ -160,6 +170,8 @@ FORMS = {
         cast after 1950 = [1951..] 1951 -
         exhibited at the Salon of 1883 = 1883 1883 1883
         1968, printed later = 1968 1968 1968
+        ?begun 1801 = 1801? 1801 1801
+        probably woven 1765 = 1765? 1765 1765
         begun 1506, completed 1511 = 1506/1511 1506 1511
         begun c. 1883, completed 1890 = 1883~/1890 1878 1890
     """,
@@ -193,6 +205,7 @@ FORMS = {
         du 5 au 12 janvier 1883 = 1883-01-05/1883-01-12 1883 1883
         Tuesday, January 5, 1883 = 1883-01-05 1883 1883
         3. 5. 1907 = 1907-05-03 1907 1907
+        12-Jan-1967 = 1967-01-12 1967 1967
         1883.05.03 = 1883-05-03 1883 1883
     """,
     "months, seasons, parts of a year": """
@@ -205,6 +218,8 @@ FORMS = {
         Winter 1911–12 = 1911-24 1911 1912
         late spring 1883 = 1883-21 1883 1883
         late 1909 = 1909-09/1909-12 1909 1909
+        Jan-1967 = 1967-01 1967 1967
+        1967-01/1967-03 = 1967-01/1967-03 1967 1967
         Q1 1903 = 1903-33 1903 1903
         first quarter of 1903 = 1903-01/1903-03 1903 1903
     """,
@@ -337,6 +352,8 @@ BESIDE = [
     ("Late Period (664–332 BC)", "-0663/-0331", "Late Period "),
     ("1540–1296 BCE (18th Dynasty)", "-1539/-1295", " (18th Dynasty)"),
     ("1887 [sic]", "1887", " [sic]"),
+    ("Holm? 1760s", "176X", "Holm? "),
+    ("16th-century style, 19th century", "18XX", "16th-century style, "),
     ("c. 1750, probably by a pupil", "1750~", ", probably by a pupil"),
 ]
 
@@ -364,6 +381,9 @@ REFUSED = [
     ("5th quarter of the 19th century", "there is no part 5 of 4"),
     ("0 BC", "there is no year 0 BC"),
     ("before 1880–after 1890", "it has neither a beginning nor an end"),
+    ("before 1900, 1950 or later", "it does not end after it begins"),
+    ("before 1900; 1950s", "its dates do not fit together"),
+    ("16th-century style", "it says in what style it is, not when it was made"),
     ("c. 1880 to before", "what 'before' says of the date is not understood"),
 ]  # fmt: skip
 
