@@ -32,19 +32,26 @@ def combine(reasons: Iterable[Reason]) -> Dating:
         own = tuple(each for each in held if each.dates == what)
         if not own:
             continue
-        before = _at_least(printing) if what == "use" and printing else ()
-        part, clashes = _dated(what, own, before)
+        before = _at_least(printing) if what == "use" and printing else {}
+        part, clashes = _dated(what, own, tuple(before))
         printing = part if what == "printing" else printing
         parts.append(part)
-        conflicts.extend(clashes)
+        conflicts.extend(
+            replace(
+                each,
+                first=before.get(each.first, each.first),
+                second=before.get(each.second, each.second),
+            )
+            for each in clashes
+        )
     return Dating(tuple(parts), held, tuple(conflicts))
 
 
-def _at_least(printing: Dated) -> tuple[Reason, ...]:
-    """The print's reasons as far as they say how old the filling can be at most."""
+def _at_least(printing: Dated) -> dict[Reason, Reason]:
+    """The print's reasons as far as they say how old the filling can be at most; each with its whole."""
     if not printing.soft_spans or printing.contradicts_itself:
-        return ()
-    return tuple(replace(each, latest=None, soft_latest=None) for each in printing.reasons)
+        return {}
+    return {replace(each, latest=None, soft_latest=None): each for each in printing.reasons}
 
 
 def _dated(

@@ -294,6 +294,7 @@ def test_a_filling_older_than_the_print_is_a_conflict_and_says_where_to_look():
         True,
     )
     assert "'£3.10.0' is of 1972-02-14 at the latest, but the print beside it" in clash.words
+    assert {clash.first, clash.second} <= set(dating.reasons), "the reasons themselves"
     assert dating.of("use").contradicts_itself
     assert not dating.of("printing").contradicts_itself
 

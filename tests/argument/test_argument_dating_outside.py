@@ -55,7 +55,7 @@ TENDER = [
     ("de.money.dm", "DE", "DEM", 2, 60, "the sheet ends on the last day before euro cash"),
     ("fr.money.franc", "FR", "FRF", None, 0, "CLDR counts the new franc only"),
     ("at.money.schilling", "AT", "ATS", None, 0, "CLDR counts from the reform of 1947; Schilling from 1925"),
-    ("it.money.lire", "IT", "ITL", 366, 0, "the law is of 24 August 1862 in CLDR; the sheet has 1861"),
+    ("it.money.lire", "IT", "ITL", 0, 0, "the sheet had the same day of 1861; mended"),
     ("nl.money.guilder", "NL", "NLG", 366, 31, "the Netherlands were done on 28 January 2002, CLDR has the last day of February"),
     ("au.money.dollar", "AU", "AUD", 0, None, "14 February 1966"),
     ("eu.money.euro", "DE", "EUR", None, None, "account money 1999; the name is of December 1995"),
