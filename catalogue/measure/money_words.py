@@ -42,7 +42,7 @@ def unit_behind(text: str, end: int) -> tuple[int, tuple[Unit, ...]]:
             unit for unit in units_of(word) if unit.behind and not (unit.glued and begin > end)
         )
         if found:
-            return begin + length, found
+            return begin + len(word), found  # at the end of a text it is shorter
     return end, ()
 
 
