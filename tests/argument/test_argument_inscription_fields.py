@@ -280,11 +280,12 @@ LETTERS = st.text(
 )
 
 
-@given(LETTERS)
+@given(LETTERS.filter(lambda text: "\u0323" not in unicodedata.normalize("NFD", text)))
 @example("\\")
 @example('"((a))')
 @example("word(?")
 def test_the_markup_shows_the_lines_again(text):
+    # a dot below is the markup's own sign for a doubtful letter, on whatever letter it stands
     lines = lines_of(text)
     if "(?)" not in text:
         written = unicodedata.normalize("NFC", "\n".join(lines))

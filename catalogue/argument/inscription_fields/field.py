@@ -190,6 +190,8 @@ class _FieldReader:
             found = scan.wording(here, end)
             if found and any(each.group == "nothing" for each in found[1]):
                 here, said = found[0], True
+            elif found and said and all(each.group == "between" for each in found[1]):
+                here = found[0]
             elif scan.tokens[here].isalnum() or here in scan.quotes:
                 break
             else:

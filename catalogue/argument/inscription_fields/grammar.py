@@ -277,7 +277,8 @@ class _Run:
         if at == self.start or not self.scan.tokens[at][:1].isupper():
             return True
         groups = {meaning.group for meaning in meanings}
-        if self.between.small_words or "short" in groups or self._promises(at):
+        led_to = self.between.small_words and groups != {"colour"}  # "in Red Square"
+        if led_to or "short" in groups or self._promises(at):
             return True
         if any(meaning.thing for meaning in meanings) and not self.found.kinds:
             return True  # "Keilrahmen Etikett"

@@ -337,6 +337,8 @@ class Mark:
         return more.strong and (more.stopped == "quote" or more.exact or comma)
 
     def _clause_begins_mark(self, more: Head) -> bool:
+        if more.stopped == "end" and not self.head.says_something:
+            return False  # "A. Wynne, signed lower right"
         if more.stopped in ("colon", "quote"):
             return more.strong or more.opens
         return more.opens and more.strong
@@ -366,12 +368,14 @@ class Mark:
         scan, head = self.scan, self.head
         if more.stopped not in ("end", "colon"):
             return False
+        comma = scan.tokens[scan.before(at, self.first)] == ","
         if more.kinds:  # "Harbour Rooms label on the stretcher"
+            bare = not head.says_something
             in_bracket = scan.tokens[at] in "([" and more.located
-            return not head.kinds and (in_bracket or all(kind.thing for kind in more.kinds))
+            thing = all(kind.thing for kind in more.kinds)
+            return not head.kinds and (thing or in_bracket or (bare and more.located and comma))
         if any(scan.tokens[place].isalnum() for place in range(more.end, self.end)):
             return False
-        comma = scan.tokens[scan.before(at, self.first)] == ","
         led_to = comma or self._is_small_word(at)
         where = more.exact or bool(more.faces) or (bool(more.parts) and led_to)
         where = where and not head.located
