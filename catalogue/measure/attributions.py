@@ -73,6 +73,19 @@ def find_attribution(text: str) -> Attribution:
     """The words of attribution in a text and the name, by their places."""
     start = len(text) - len(text.lstrip())
     end = len(text.rstrip())
+    if _wrapped().fullmatch(text, start, end):  # "[Ada Penhale?]"
+        inside = _between(text, start + 1, end - 1)
+        if inside.kind:
+            return inside
+    return _between(text, start, end)
+
+
+@cache
+def _wrapped() -> re.Pattern[str]:
+    return re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
+
+
+def _between(text: str, start: int, end: int) -> Attribution:
     before = _before(text, start, end)
     start = before.end if before else start
     words: list[Place] = [before.words] if before else []
@@ -227,6 +240,8 @@ def _behind(text: str, at: int, end: int, sign: str) -> str | None:
             return None
         if closed:
             kinds.append(_kind(word))
+        elif plain(word[0]) in _set("together"):  # "Ada Penhale, and Workshop"
+            sign = ""
         at = word.end()
     if not closed or at < end:
         return None

@@ -17,15 +17,10 @@ from catalogue.measure.address_words import is_place
 from catalogue.measure.attributions import Place
 from catalogue.measure.finds import Found, longest
 from catalogue.measure.name_marks import Mark, marks
-from catalogue.measure.name_words import table, whole
+from catalogue.measure.name_titles import added_words, titles
+from catalogue.measure.name_words import is_named, is_particle, table, whole
 from catalogue.measure.words import LOST, any_of
-from catalogue.measure.written_names import (
-    added_words,
-    is_named,
-    is_particle,
-    read_name,
-    titles,
-)
+from catalogue.measure.written_names import read_name
 
 _MOST_WORDS: Final = 8
 """So many words to each side of a mark may belong to a name."""

@@ -42,3 +42,38 @@ def listed(name: str) -> str:
 def pattern(name: str, *, capitals_matter: bool = False) -> re.Pattern[str]:
     """The compiled pattern for any whole word of one list of the table."""
     return re.compile(listed(name), re.NOFLAG if capitals_matter else re.IGNORECASE)
+
+
+def is_named(word: str) -> bool:
+    """Whether a word may be part of a name: it has a capital in front, or a letter without case."""
+    letter = next((c for c in word if c.isalpha()), "")
+    capital = letter.isupper() or letter.istitle() or bool(letter and not letter.islower())
+    return (capital or bool(elided().match(word))) and not any(c.isdigit() for c in word)
+
+
+@cache
+def _particle_words() -> frozenset[str]:
+    return frozenset(part for words in table()["family_particles"] for part in words.split())
+
+
+def is_particle(word: str) -> bool:
+    """Whether a word is one of those that a family name begins with, as "van"."""
+    return word in _particle_words() or word.lower() in _particle_words()
+
+
+@cache
+def word_of_a_name() -> re.Pattern[str]:
+    """A pattern for a word, or the initials that stand close before one: "A.Penhale" is two."""
+    return re.compile(r"(?:[^\W\d_]\.)+(?=[^\W\d_][^\W\d_.])|\S+")
+
+
+@cache
+def elided() -> re.Pattern[str]:
+    """A pattern for the beginning of a word with an elided particle: "d'Este"."""
+    return re.compile(r"(?:d|dell|l|all)['’][^\W\d_]")
+
+
+@cache
+def initials() -> re.Pattern[str]:
+    """A pattern for initials, or names shortened to two letters: "A. B.", "Wm."."""
+    return re.compile(r"(?:[^\W\d_]{1,2}\.[-\s]?){1,5}|[^\W\d_]\.?")

@@ -1,0 +1,98 @@
+"""Names that are no person's: of a firm, of an institution, and wordings that name nobody."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+from catalogue.measure.address_words import is_place
+from catalogue.measure.name_marks import Kind, Mark, marks
+from catalogue.measure.name_sheet import SIGNS, Sheet
+from catalogue.measure.name_words import listed, table, whole
+from catalogue.measure.words import any_of
+
+
+def take_nobody(sheet: Sheet) -> Kind | None:
+    """A wording that names nobody: "private collection", "Dutch School", "Trewin Collection"."""
+    found = _nobody().match(sheet.left)
+    if found is None:
+        return None
+    behind = sheet.left[found.end() :].strip(SIGNS + " .")
+    if found["kin"] and behind and not is_place(behind):  # "his wife, Ada Penhale" names her
+        sheet.take("rest", 0, found.end())
+        return None
+    sheet.take("family", 0, found.end())
+    return "unknown"
+
+
+@cache
+def _nobody() -> re.Pattern[str]:
+    words, nations = table()["nobody_named"], any_of(table()["nations"])
+    kin = [word for word in words if word.startswith(("his ", "her ", "the ", "a "))]
+    others = [word for word in words if word not in kin]
+    schools, collections = whole(table()["schools"]), whole(table()["collections"])
+    return re.compile(
+        rf"\s*(?:(?P<kin>(?i:{whole(kin)}))|(?i:{whole(others)})"
+        rf"|(?i:{nations})(?:[-/ ](?i:{nations}))?\s+{schools}"
+        rf"|(?!{listed('on_behalf')})[^\W\d_][^,;()\[\]]{{1,60}}?\s{collections})"
+        r"(?=\s*(?:[,;.(\[]|$|in\b))"
+    )
+
+
+def take_marked(sheet: Sheet) -> Kind | None:
+    """A firm or an institution: its name begins and ends with the commas around its marks."""
+    found = list(marks(sheet.left))
+    partners = _partners().match(sheet.left) if not found else None
+    if not found and not partners:
+        return None
+    ends = [0, *commas(sheet.left), len(sheet.left)]
+    last = found[-1].end if found else partners.end() if partners else 0
+    end = next(at for at in ends if at >= last)
+    start = _start_of_marked(sheet.left, found[0], ends) if found else 0
+    if start < end and (title := _messrs().match(sheet.left, start, end)):
+        sheet.take("honorifics", start, title.end())
+        start = title.end()
+    firm = not found or found[-1].kind == "firm"
+    place = _of_a_place().search(sheet.left, last, end) if firm and found else None
+    if (
+        place and is_place(place["place"]) and found[-1].start > start
+    ):  # "Bank of Bath" stays whole
+        end = place.start()
+    sheet.take("family", start, end)
+    return "firm" if firm else "institution"
+
+
+def _start_of_marked(text: str, mark: Mark, ends: list[int]) -> int:
+    """Where the name begins that this mark is of: at the comma before it, unless it joins."""
+    before = max(at for at in ends if at <= mark.start)
+    alone = not text[before : mark.start].strip(SIGNS + " ")
+    start = 0 if mark.joins or alone else before
+    prose = re.compile(r"[,;\s]*(?:[^\WA-ZÀ-Þ\d_][\w'’]*\s+)*").match(text, start, mark.start)
+    return prose.end() if prose else start
+
+
+def commas(text: str) -> Iterator[int]:
+    """Where the commas and semicolons of a name stand."""
+    return (at for at, sign in enumerate(text) if sign in ",;")
+
+
+@cache
+def _messrs() -> re.Pattern[str]:
+    return re.compile(r"[,;\s]*(?:The\s+)?Messrs\.?\s+", re.IGNORECASE)
+
+
+@cache
+def _of_a_place() -> re.Pattern[str]:
+    return re.compile(r"\s+(?:of|in|at|à|zu|te|a)\s+(?P<place>[^,;]+?)\s*$")
+
+
+@cache
+def _partners() -> re.Pattern[str]:
+    """A house or its partners: "Trewin's", "Trewin, Penhale & Quill", "W. & J. Trewin"."""
+    name = r"[^\W\d_a-z][\w-]{1,40}"
+    initials = r"(?:[^\W\d_]\.\s?){1,3}"
+    house = (
+        rf"{name}['’]s|(?:{name},\s*){{0,4}}{name}\s*&\s*{name}|{initials}&\s*{initials}{name}"
+    )
+    return re.compile(rf"[\s\[(]*(?:{house})(?=\s*(?:[,;]|$))")
