@@ -22,7 +22,7 @@ def combine(reasons: Iterable[Reason]) -> Dating:
     """What some reasons say together, for each thing that they date.
 
     What is filled in cannot be older than the print around it, so the printing's first day holds
-    for the use too. Several presences may be several moments: one of them holds, not all at once.
+    for the use too.
     """
     held = tuple(reasons)
     parts: list[Dated] = []
@@ -57,7 +57,7 @@ def _at_least(printing: Dated) -> dict[Reason, Reason]:
 def _dated(
     what: What, own: tuple[Reason, ...], before: tuple[Reason, ...]
 ) -> tuple[Dated, tuple[Conflict, ...]]:
-    groups = _moments(own) if what == "presence" else _groups((*own, *before))
+    groups = _groups((*own, *before))
     clashes = _clashes(groups)
     says: list[str] = []
     hard = [group for group in groups if _is_hard(group)]
@@ -81,13 +81,6 @@ def _groups(reasons: Sequence[Reason]) -> list[_Group]:
     for number, each in enumerate(reasons):
         found.setdefault(each.one_of or number, []).append(each)
     return [tuple(group) for group in found.values()]
-
-
-def _moments(reasons: Sequence[Reason]) -> list[_Group]:
-    """What names a place where the picture was, and the dates beside such names: each one of several."""
-    dates = tuple(each for each in reasons if each.rule == "date")
-    names = tuple(each for each in reasons if each.rule != "date")
-    return [group for group in (names, dates) if group]
 
 
 def _is_hard(group: _Group) -> bool:

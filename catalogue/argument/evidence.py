@@ -16,8 +16,8 @@ class Reason:
     `written` stands in the markup from `start` to `end` (code points; both 0 when it stands in no
     letters). `earliest` to `latest` is when the form was current, `soft_earliest` to
     `soft_latest` how far it may reach; None = open. Reasons with the same `one_of` are
-    alternatives: one of them holds. `rule` is the key of a rule, "address:…" or "name:…" with the
-    party's id, or "date".
+    alternatives, as several kings or several days on which a label was used: one of them holds.
+    `rule` is the key of a rule, "address:…" or "name:…" with the party's id, or "date".
     """
 
     rule: str

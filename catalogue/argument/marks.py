@@ -60,8 +60,14 @@ class Mark:
             why=" ".join(said),
             source=rule.source,
             verified=rule.verified,
-            one_of=rule.stem if rule.has_alternatives else None,
+            one_of=self._one_of(),
         )
+
+    def _one_of(self) -> str | None:
+        """What it is an alternative of; a picture may have been in several places, one after another."""
+        if self.rule.has_alternatives:
+            return self.rule.stem
+        return "presence" if self.dates == "presence" else None
 
     def _remarks(self) -> Iterator[str]:
         if self.doubtful:

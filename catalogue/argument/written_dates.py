@@ -50,13 +50,23 @@ def by_dates(text: LabelText, layers: Layers, others: Sequence[Reason]) -> Itera
         for each in others
         if each.dates == "presence" and _kind(each) in _OF_AN_EVENT
     )
+    printed: list[Reason] = []
     for found in _surely_there(text, combine(others).main.soft_earliest):
         place = range(*text.place(found.start, found.end))
         if not taken.isdisjoint(place) or _says_nothing(found.span):
             continue
-        yield _reason(text, found, layers.dates(found.start, found.end))
+        if layers.dates(found.start, found.end) == "use":
+            yield _reason(text, found, "use")
+        else:
+            printed.append(_reason(text, found, "printing"))
         if _is_beside(text, found, events):
             yield _reason(text, found, "presence")
+    # the print is not older than the latest of its dates, which says all that the others say
+    yield from sorted(printed, key=_first_day)[-1:]
+
+
+def _first_day(reason: Reason) -> Day:
+    return reason.earliest or Day(1, 1, 1)
 
 
 def _kind(reason: Reason) -> str:
@@ -142,4 +152,5 @@ def _reason(text: LabelText, date: FoundDate, dates: What) -> Reason:
         why=" ".join(said),
         source=settings["source"],
         verified=settings["verified"],
+        one_of=None if dates == "printing" else f"date of {dates}",
     )

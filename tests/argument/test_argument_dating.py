@@ -554,6 +554,19 @@ def test_two_exhibitions_are_two_moments_and_no_contradiction():
     assert [each for each in dating.conflicts if each.first.dates == "presence"] == []
 
 
+def test_a_label_may_have_been_used_on_several_days():
+    dating = dated("@p L.N.E.R. @h sent 12 iv 1927, again 3 May 1931")
+    assert dating.conflicts == ()
+    assert [span.earliest for span in dating.of("use").soft_spans] == [
+        Day(1926, 4, 12), Day(1930, 5, 3),
+    ]  # fmt: skip
+
+
+def test_of_the_dates_in_print_the_latest_says_all():
+    (reason,) = dated("Founded 12 April 1880. Spring Show, 3 May 1903. Since 1850").reasons
+    assert reason.written == "3 May 1903"
+
+
 def test_a_date_that_no_exhibition_named_beside_it_can_have_is_a_conflict():
     (clash,) = dated("British Institution, 1911").conflicts
     assert (clash.first.rule, clash.second.rule) == ("xx.inst.british_institution", "date")
