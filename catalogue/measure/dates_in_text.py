@@ -117,6 +117,8 @@ def _behind_figures(cut: Sequence[Piece], at: int) -> int:
 def _beyond_doubt(cut: Sequence[Piece], first: int, behind: int) -> bool:
     numbers = [at for at in range(first, behind) if _NUMBERS & cut[at].senses.keys()]
     says_so = any(_SAYING_A_DATE & cut[at].senses.keys() for at in range(first, behind))
+    if any(cut[at].key == "x" for at in numbers):
+        return False  # 24 x 1887
     if _is_part_of_a_number(cut, first, behind) or "sovereign" in cut[behind - 1].senses:
         return False
     says_so = says_so or any("sovereign" in cut[at].senses for at in range(first, behind))

@@ -284,7 +284,8 @@ def _set(several: Sequence[Found], signs: str, rule: str) -> Found:
     latest = max(ends) if len(ends) == len(several) else None
     if earliest is None and latest is None:
         raise NotADate("together they have neither a beginning nor an end")
-    members = list(dict.fromkeys(_member(each) for each in ordered))
+    written = ",".join(_member(each) for each in ordered)
+    members = list(dict.fromkeys(written.split(",")))
     open_within = any(member.startswith("..") for member in members[1:]) or any(
         member.endswith("..") for member in members[:-1]
     )

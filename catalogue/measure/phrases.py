@@ -64,18 +64,22 @@ class Phrases:
     # --- one date: ranges, alternatives -----------------------------------------------------------------
 
     def date(self, at: int) -> Read | None:
-        """The date that begins there: a range, or several with "or". Raises `NotADate`, `Undecided`."""
+        """The date that begins there: a range, or several with "or". Raises `NotADate`, `Undecided`.
+
+        The other date may be in brackets: 1880 (or 1881).
+        """
         read = self._span(at)
         for _ in range(_MOST_ALTERNATIVES):
             if read is None:
                 break
             found, at = read
-            if not self._has(at, "either"):
+            bracket = self._key(at) == "("
+            if not self._has(at + bracket, "either"):
                 break
-            other = self._span(at + 1)
-            if other is None:
+            other = self._span(at + bracket + 1)
+            if other is None or (bracket and self._key(other[1]) != ")"):
                 break
-            read = spans.one_of((found, other[0]), "either"), other[1]
+            read = spans.one_of((found, other[0]), "either"), other[1] + bracket
         return read
 
     def _span(self, at: int) -> Read | None:
@@ -95,27 +99,21 @@ class Phrases:
 
     def _between(self, at: int) -> Read | None:
         """between 1880 and 1885: one date somewhere from one to the other."""
-        first = self.term(at + 1)
-        if first is None:
-            return None
-        behind = first[1]
-        if not (
-            self._has(behind, "and") or self._has(behind, "to") or self._key(behind) == "-"
-        ):
-            return None
-        last = self.term(behind + 1)
-        return (self._pair(first[0], last[0], "between"), last[1]) if last else None
+        return self._two_ends(at + 1, ("and", "to"), "between")
 
     def _from(self, at: int) -> Read | None:
         """from 1880 to 1885; where nothing follows "from" alone is "since"."""
-        first = self.term(at + 1)
+        return self._two_ends(at + 1, ("to",), "from - to")
+
+    def _two_ends(self, at: int, joining: tuple[str, ...], how: str) -> Read | None:
+        first = self.term(at)
         if first is None:
             return None
         behind = first[1]
-        if not (self._has(behind, "to") or self._key(behind) == "-"):
+        if self._key(behind) != "-" and not any(self._has(behind, each) for each in joining):
             return None
         last = self.term(behind + 1)
-        return (self._pair(first[0], last[0], "from - to"), last[1]) if last else None
+        return (self._pair(first[0], last[0], how), last[1]) if last else None
 
     def _born(self, at: int) -> Read | None:
         """b. 1870; born 1870, died 1953; 1870-1953 after it is a life as well."""
@@ -161,20 +159,27 @@ class Phrases:
         bracketed = self._bracketed_end(first, at)
         if bracketed:
             return bracketed
+        joined = self._joined(first, at)
+        if joined:
+            return joined
+        return (self._meant(first), at) if first.whole else None
+
+    def _joined(self, first: Term, at: int) -> Read | None:
+        """What follows a hyphen, a stroke or a word between two dates."""
         how, behind = self._separator(at)
+        if not how:
+            return None
         if how == "/" and first.point.era == "hijri":
             # AH 950/AD 1543-44: the same time said again, in our years
-            return self._span(behind) or (self._meant(first), at)
-        if how:
-            if how in ("-", "to") and self._ends_open(behind):
-                found = spans.open_after(self._meant(first))
-                return found, self._behind_present(behind)
-            last = self.term(behind)
-            if last and self._makes_a_pair(first, last[0]):
-                return self._pair(first, last[0], how, glued=self._glued(at, behind)), last[1]
-            if how == "-" and first.whole and not self._key(behind):
-                return spans.open_after(self._meant(first)), behind
-        return (self._meant(first), at) if first.whole else None
+            return self._span(behind)
+        if how in ("-", "to") and self._ends_open(behind):
+            return spans.open_after(self._meant(first)), self._behind_present(behind)
+        last = self.term(behind)
+        if last and self._makes_a_pair(first, last[0]):
+            return self._pair(first, last[0], how, glued=self._glued(at, behind)), last[1]
+        if how == "-" and first.whole and not self._key(behind):
+            return spans.open_after(self._meant(first)), behind
+        return None
 
     def _bracketed_end(self, first: Term, at: int) -> Read | None:
         """1883(-84), 1883 (-1884)."""
@@ -287,7 +292,7 @@ class Phrases:
     def _words_behind(self, term: Term, at: int) -> tuple[Term, int]:
         while True:
             senses = self.pieces[at].senses
-            if "probably" in senses and self._key(at)[0] in "?([u":
+            if "doubted" in senses:
                 term = term._replace(doubted=True)
             elif self._stands_behind(at):
                 term = self._with_words(term, at)
@@ -332,7 +337,7 @@ class Phrases:
         figures = self.pieces[at + 1].senses.get("number", "")
         if not 1 <= len(figures) <= 2:
             return None
-        return int(figures), at + 2 + (self._key(at + 2) in ("years", "year", "jahre", "ans"))
+        return int(figures), at + 2 + self._has(at + 2, "lead")
 
     # --- meaning ----------------------------------------------------------------------------------------
 

@@ -306,6 +306,13 @@ class Points:
             if other:
                 last, behind = other
         year = self.year(self._behind_of(behind), dual=True)
+        if (
+            year
+            and year[1]
+            and self.key(year[3]) == ","
+            and self.year(year[3] + 1, short_too=False)
+        ):
+            return None  # April 12, 13, 1903
         if year:
             return _of_year("day", year, month=month, day=day, last=last), year[3]
         if day <= 31 and not last:
@@ -439,9 +446,11 @@ class Points:
         senses = self.pieces[middle].senses
         second = self.key(middle + 1) if self.key(middle + 1) in _SEPARATORS else ""
         year = self.year(middle + 1 + bool(second))
+        if not year and separator:
+            return self._day_before_another(at, first, separator)
         if not year or (separator and second != separator and (second or year[1])):
             return None
-        if "roman" in senses and senses["roman"] <= 12:
+        if "roman" in senses and senses["roman"] <= 12 and (separator or not year[1]):
             return _of_year("day", year, month=senses["roman"], day=first), year[3]
         figures = senses.get("number", "")
         if not separator or not 1 <= len(figures) <= 2 or first > 99:
@@ -450,6 +459,15 @@ class Points:
         if goes_on and self.has(year[3] + 1, "number"):
             return None
         return _numeric(first, int(figures), year, separator), year[3]
+
+    def _day_before_another(self, at: int, first: int, separator: str) -> At | None:
+        """12.4. in 12.4.-13.5.1903: its year stands with the other."""
+        figures = self.pieces[at + 2].senses.get("number", "")
+        behind = at + 3 + (separator == "." and self.key(at + 3) == ".")
+        if separator == "-" or len(figures) not in (1, 2) or self.key(behind) != "-":
+            return None
+        day = _numeric(first, int(figures), (0, False, False, 0), separator)
+        return day._replace(lacks=True), behind
 
     def _numeric_month(self, at: int, month: int) -> At | None:
         """04/1903, 4.1903."""

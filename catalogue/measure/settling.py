@@ -351,6 +351,10 @@ def _lean_era(point: Point, other: Point, *, backwards: bool) -> Point:
 
 
 def _lean_nth(point: Point, other: Point) -> Point:
+    fraction = other.parts[0] if other.parts else None
+    if isinstance(fraction, tuple) and point.number <= fraction[1] and not point.parts:
+        # 3rd-4th quarter of a century
+        return other._replace(parts=((point.number, fraction[1]), *other.parts[1:]))
     if other.unit in ("century", "millennium"):
         return point._replace(unit=other.unit, era=point.era or other.era)
     if other.unit == "day" and not other.lacks:

@@ -148,7 +148,7 @@ def _changes_a_date(phrases: Phrases, at: int) -> bool:
         # "by by 1907": what stands right before a date is never beside the point
         return any(sense in _BOUNDING for sense in piece.senses) and bool(phrases.date(at + 1))
     if "number" in piece.senses:
-        return not counted(pieces, at)
+        return not (counted(pieces, at) or _counts_what_was_done(pieces, at))
     if "part" in piece.senses:
         # Late Period, Middle Kingdom: of something that is no date
         return not _plain_word(pieces[at + 1])
@@ -188,6 +188,16 @@ def counted(pieces: Sequence[Piece], at: int) -> bool:
     No. 1887, £1887, 1887 mm, 1887 Elm Street, 1887A.
     """
     return _counts_before(pieces, at) or _counts_behind(pieces, at)
+
+
+def _counts_what_was_done(pieces: Sequence[Piece], at: int) -> bool:
+    """Edition of 50, print 12/25."""
+    before = at - 1
+    while before > 0 and (
+        pieces[before].key in ("of", "/") or "number" in pieces[before].senses
+    ):
+        before -= 1
+    return before >= 0 and ("act" in pieces[before].senses or counted(pieces, before + 1))
 
 
 def _counts_before(pieces: Sequence[Piece], at: int) -> bool:
@@ -230,6 +240,8 @@ def one_date(said: Said, pieces: Sequence[Piece]) -> Found:
     narrower = _narrower(dates) or _both_hold(dates)
     if narrower:
         return narrower
+    if dates[-1].found.rule == "either" and not any(each.act for each in dates):
+        return spans.one_of([each.found for each in dates], "either")  # 1880, 1881 or 1882
     told = "; ".join(_told(each) for each in dates)
     return spans.all_of([each.found for each in dates], f"several dates: {told}")
 
@@ -291,6 +303,9 @@ def _both_hold(dates: list[Dated]) -> Found | None:
         return None
     if not starts or not ends:
         return None
+    for each in dates:
+        if all(spans.lies_within(each.found, other.found) for other in dates):
+            return each.found
     first, last = max(starts), min(ends)
     if first > last:
         raise NotADate("its dates do not fit together")

@@ -51,6 +51,7 @@ FORMS = {
         circa 1860's = 1860~/1869~ 1855 1874
         about 1880/90 = 1880~/1890~ 1880 1890
         1885–ca. 1890 = 1885/1890~ 1885 1890
+        1885+ = [1885..] 1885 -
         c. 1883–c. 1890 = 1883~/1890~ 1883 1890
         1883 c. = 1883~ 1878 1888
         1883 (ca.) = 1883~ 1878 1888
@@ -87,7 +88,8 @@ FORMS = {
         sometime between 1883 and 1890 = [1883..1890] 1883 1890
         shortly after 1650/1652 = [1651..] 1651 -
         20th century, after 1950 = [1951..1999] 1951 1999
-        after 1800, probably 1820s = [1820..1829] 1820 1829
+        after 1800, probably 1820s = 1820?/1829? 1820 1829
+        late 19th century, before 1890 = [1875..1889] 1875 1889
         dated 1801, but possibly later = [1801..] 1801 -
         between January and March 1883 = [1883-01..1883-03] 1883 1883
         1912-present = 1912/.. 1912 -
@@ -122,6 +124,8 @@ FORMS = {
         last third of the 19th century = 1866/1899 1866 1899
         last decade of the 19th century = 1890/1899 1890 1899
         early in the second half of the 19th century = 1850/1862 1850 1862
+        3rd-4th quarter of the 15th century = 1450/1499 1450 1499
+        2nd quarter 18th–1st quarter 19th century = 1725/1824 1725 1824
         18th and 19th centuries = {17XX,18XX} 1700 1899
         16th or 17th century = [15XX,16XX] 1500 1699
         Ende 17./Anfang 18. Jh. = [1675..1699,1700..1725] 1675 1725
@@ -190,6 +194,8 @@ FORMS = {
         ca. 1883 (cast by 1921) = {1883~,1921} 1878 1921
         1883, 1885, and 1887 = {1883,1885,1887} 1883 1887
         1883 or 1884, cast 1950 = {1883,1884,1950} 1883 1950
+        1880 (or 1881) = [1880,1881] 1880 1881
+        1880, 1881 or 1882 = [1880,1881,1882] 1880 1882
         n.d. (c. 1883) = 1883~ 1878 1888
     """,
     "days": """
@@ -200,6 +206,8 @@ FORMS = {
         1883, January 5 = 1883-01-05 1883 1883
         April 12–14, 1903 = 1903-04-12/1903-04-14 1903 1903
         12.-14. April 1903 = 1903-04-12/1903-04-14 1903 1903
+        12.4.-13.5.1903 = 1903-04-12/1903-05-13 1903 1903
+        12 and 13 April 1903 = {1903-04-12,1903-04-13} 1903 1903
         17 or 18 April 1903 = [1903-04-17,1903-04-18] 1903 1903
         5 January-12 February 1883 = 1883-01-05/1883-02-12 1883 1883
         du 5 au 12 janvier 1883 = 1883-01-05/1883-01-12 1883 1883
@@ -352,6 +360,8 @@ BESIDE = [
     ("Late Period (664–332 BC)", "-0663/-0331", "Late Period "),
     ("1540–1296 BCE (18th Dynasty)", "-1539/-1295", " (18th Dynasty)"),
     ("1887 [sic]", "1887", " [sic]"),
+    ("1967, edition 12/25", "1967", ", edition 12/25"),
+    ("1967 (edition of 50)", "1967", " (edition of 50)"),
     ("Holm? 1760s", "176X", "Holm? "),
     ("16th-century style, 19th century", "18XX", "16th-century style, "),
     ("c. 1750, probably by a pupil", "1750~", ", probably by a pupil"),
