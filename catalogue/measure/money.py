@@ -79,7 +79,7 @@ def read_money(text: str) -> tuple[Amount, ...]:
 def money_refused(text: str) -> tuple[Refusal, ...]:
     """What looks like money in a text and cannot be, with the reason.
 
-    >>> money_refused("£3 20s 0d")[0].why
+    >>> money_refused("£3 20s")[0].why
     '20s is no part of a pound: write it as pounds'
     """
     return tuple(

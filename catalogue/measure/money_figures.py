@@ -82,21 +82,25 @@ def _first_figure() -> re.Pattern[str]:
 @cache
 def _forms() -> re.Pattern[str]:
     whole = rf"(?:{GROUPED}|[0-9]{{1,15}})"
-    number = rf"(?:{whole}(?:[.,·][0-9]{{1,2}}(?![0-9]))?(?:[ -]?{FRACTION})?|{FRACTION})"
+    number = rf"(?:{whole}(?:[.,:·][0-9]{{1,2}}(?![0-9]))?(?:[ -]?{FRACTION})?|{FRACTION})"
     dash, pence = "[-–—]", "[0-9]{1,2}(?:[ ]?[¼½¾])?|[¼½¾]"
     sign = r"(?:(?<=[£₤L])|(?<=[£₤L][.\s])|(?<=[£₤L]\.\s))"
     return re.compile(
         rf"""
-        # Not within another number or a word, and not where figures before it may be lost.
-        (?<![\w{LOST}]) (?<![0-9{LOST}][.,:/·])
-        (?: # £31.10.0, £ 12 - -
-            {sign} (?P<pounds>{whole}|{dash}) \s?(?P<by>[.:/,;·\s]|{dash})\s?
-            (?P<shillings>[0-9]{{1,2}}|{dash}) \s?(?P=by)\s? (?P<pence>{pence}|{dash})
-            # £31/10, £3-10
-        |   {sign} (?P<pounds_2>{whole}) (?P<by_2>[:/]|{dash}) (?P<shillings_2>1?[0-9]|{dash})
+        # Not within another number, and not where figures before it may be lost.
+        (?<![0-9{LOST}]) (?<![0-9{LOST}][.,:/·])
+        (?: # £31.10.0, £ 12 - -, £31..10..0, £31.10s.6d
+            {sign} (?P<pounds>{whole}|{dash}) \s?(?P<by>[.:/,;·„=]{{1,2}}|\s|{dash})\s?
+            (?P<shillings>[0-9]{{1,2}}|{dash}) s?\s?(?P=by)\s? (?P<pence>{pence}|{dash}) (?:d(?!\w))?
+            # £31/10, £3-10, £31.10s., £5.5/-
+        |   {sign} (?P<pounds_2>{whole})
+            (?: (?P<by_2>[:/]|{dash}) (?P<shillings_2>1?[0-9]|{dash}) (?:s(?!\w)\.?|/-)?
+            |   [.,] (?P<shillings_of_point>1?[0-9]) (?:\s?s(?!\w)\.?|/-) )
             # £5 7/6; but £5 3/4 is five pounds and three quarters
         |   {sign} (?P<pounds_3>{whole}) \s (?! (?:1/[234]|3/4) (?![0-9]) )
             (?P<shillings_3>1?[0-9]) / (?P<pence_3>{pence}|{dash})
+            # 6/6/-, without a sign
+        |   (?P<pounds_4>[0-9]{{1,6}}) / (?P<shillings_4>1?[0-9]) / (?P<pence_4>{dash})
             # 7/6, 12/6d, 5/-
         |   (?! [0-9]{{1,15}}[ -]{FRACTION} )
             (?P<over>[0-9]{{1,3}}) / (?P<under>{pence}|[{_DASHES}]) (?P<d>\s?d(?!\w)\.?)?
@@ -112,29 +116,36 @@ def _forms() -> re.Pattern[str]:
     )
 
 
+def _any(m: re.Match[str], name: str) -> str | None:
+    """The group of this name of whichever form of pounds, shillings and pence it is."""
+    groups = m.groupdict()
+    found = (groups.get(name + number) for number in ("", "_2", "_3", "_4", "_of_point"))
+    return next((each for each in found if each), None)
+
+
 # --- pounds, shillings and pence ------------------------------------------------------------------
 
 
 def _sterling(text: str, m: re.Match[str]) -> list[Piece]:
     """£31.10.0, £3-10-0, £ 12 - -, £31/10, £5 7/6: all behind one sign."""
-    pounds = m["pounds"] or m["pounds_2"] or m["pounds_3"]
-    start = unit_before(text, m.start(), 0)[0] if pounds else None
-    if start is None:
+    pounds = _any(m, "pounds")
+    start = unit_before(text, m.start(), 0)[0] if pounds and not m["pounds_4"] else m.start()
+    if pounds is None or start is None or _is_glued(text, start):
         return []
-    shillings = _count(m["shillings"] or m["shillings_2"] or m["shillings_3"])
-    pence = _count(m["pence"] or m["pence_3"] or "-")
+    shillings = _count(_any(m, "shillings") or "-")
+    pence = _count(_any(m, "pence") or "-")
     if shillings > 19 or pence >= 12:
         why = "there are 20 shillings in a pound and 12 pence in a shilling"
         return [Piece(start, m.end(), (), why_not=why)]
     value = _count(pounds) + shillings * _SHILLING + pence * _PENNY
-    a_range = m["by_2"] and m["by_2"] in _DASHES and m["shillings_2"] not in _DASHES
+    a_range = m["by_2"] and m["by_2"] in _DASHES and shillings
     doubt = table()["doubt"]["range"] if a_range else ""
     return [Piece(start, m.end(), (_pounds(value, *_ways(pence)),), doubt)]
 
 
 def _slashed(text: str, m: re.Match[str]) -> list[Piece]:
     """7/6, 12/6d, 5/-: shillings and pence, where it cannot be a date, an edition or a size."""
-    if not m["over"] or is_numbered(text, m.start()):
+    if not m["over"] or is_numbered(text, m.start()) or _is_glued(text, m.start()):
         return []
     shillings, pence = _count(m["over"]), _count(m["under"])
     if pence >= 12 or re.fullmatch("0[0-9]", m["under"]):
@@ -145,6 +156,11 @@ def _slashed(text: str, m: re.Match[str]) -> list[Piece]:
     doubt = _of_a_slash(m) if bare and not is_priced(text, m.start(), m.end()) else ""
     part = _pounds(shillings * _SHILLING + pence * _PENNY, *_ways(pence), unit="shilling")
     return [Piece(m.start(), m.end(), (part,), doubt)]
+
+
+def _is_glued(text: str, start: int) -> bool:
+    """Whether a letter stands right before a figure that has no unit there: B7/6, No12."""
+    return text[start - 1 : start].isalpha()
 
 
 def _count(written: str) -> Fraction:
@@ -204,7 +220,10 @@ def _with_unit(text: str, m: re.Match[str], after: int) -> list[Piece]:
     start, units = unit_before(text, m.start(), after)
     end, behind = unit_behind(text, m.end())
     if start is None:
-        start, units = m.start(), () if is_numbered(text, m.start()) else behind
+        counted = not is_numbered(text, m.start()) and not _is_glued(text, m.start())
+        start, units = m.start(), behind if counted else ()
+    elif text[m.end() : m.end() + 1].isalpha() and not behind:
+        return []  # £1m
     elif not any(_says_it_again(one, other) for one in units for other in behind):
         end = m.end()
     if not units or _is_no_count(text, m, number, end):
@@ -239,7 +258,7 @@ def _valued(
 ) -> Piece:
     """The amount of a figure in each unit that it may be in."""
     start, end = place
-    found = figure(number.replace("·", "."), thousands=True)
+    found = figure(re.sub("[·:]", ".", number), thousands=True)
     if found is None:
         return Piece(start, end, (), why_not=f"{number} is no number: write it again")
     count = found.value * (times()[m["times"]] if m["times"] else 1)
@@ -299,7 +318,9 @@ def _pounds_with_point(behind: str, count: Fraction) -> Iterator[Part]:
 def _of_a_word(written: str, count: Fraction, units: tuple[Unit, ...]) -> str:
     """Why a figure with these units may be no price, "" where nothing speaks against it."""
     kind = ""
-    if all(unit.doubtful for unit in units) or re.fullmatch("[0-9]+ [sd]", written):
+    if all(unit.doubtful for unit in units) or re.fullmatch(
+        "[0-9]+ [sd]|[A-Z]{2}[0-9]+", written
+    ):
         kind = "letter"
     elif units[0].name == "shilling" and written[-1] == "s" and count >= 20 and count % 10 == 0:
         kind = "decade"

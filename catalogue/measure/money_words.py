@@ -21,8 +21,8 @@ def unit_before(text: str, start: int, after: int) -> tuple[int | None, tuple[Un
         if length > stop - after:
             continue
         word, left = text[stop - length : stop], text[max(stop - length - 1, 0) : stop - length]
-        if word[0].isalnum() and (left.isalnum() or left == LOST):
-            continue
+        if left.isalpha() or (word[0].isalnum() and (left.isdigit() or left == LOST)):
+            continue  # a letter makes it another money: NZ$, E£
         if len(word) == 1 and word.isascii() and word.isalpha() and stop == start:
             continue  # F12 is the number of something
         found = tuple(unit for unit in units_of(word) if unit.before)
@@ -39,7 +39,11 @@ def unit_behind(text: str, end: int) -> tuple[int, tuple[Unit, ...]]:
         if word[-1].isalnum() and (right.isalnum() or right == LOST):
             continue
         found = tuple(
-            unit for unit in units_of(word) if unit.behind and not (unit.glued and begin > end)
+            unit
+            for unit in units_of(word)
+            if unit.behind
+            and not (unit.glued and begin > end)
+            and not (unit.before and right.isdigit())  # in "12 £20" it belongs to the 20
         )
         if found:
             return begin + len(word), found  # at the end of a text it is shorter

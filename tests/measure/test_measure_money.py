@@ -44,6 +44,16 @@ FORMS = [
     ("L. 12. 10. 6", [("L. 12. 10. 6", "GBP", "12.525")]),
     ("12l. 10s.", [("12l. 10s.", "GBP", "12.5")]),
     ("£31/10", [("£31/10", "GBP", "31.5")]),
+    ("£31.10s.", [("£31.10s.", "GBP", "31.5")]),
+    ("£31..10..6", [("£31..10..6", "GBP", "31.525")]),
+    ("£5.5/-", [("£5.5/-", "GBP", "5.25")]),
+    ("6/6/-", [("6/6/-", "GBP", "6.3")]),
+    ("31l 10s", [("31l 10s", "GBP", "31.5")]),
+    ("30gns", [("30gns", "GBP", "31.5")]),
+    ("12 £20", [("£20", "GBP", "20")]),
+    ("fr20.-", [("fr20.-", "FRF", "20")]),
+    ("Kr. 20:50", [("Kr. 20:50", "DKK", "20.5")]),
+    ("5 Thlr. 15 Sgr.", [("5 Thlr. 15 Sgr.", "thaler", "5.5")]),
     ("£5 7/6", [("£5 7/6", "GBP", "5.375")]),
     ("£5 3/4", [("£5 3/4", "GBP", "5.75")]),
     ("15s.", [("15s.", "GBP", "0.75")]),
@@ -105,7 +115,7 @@ FORMS = [
 NOTHING = [
     # the number of something, a date, an edition, a part of an inch, a decade, an initial
     "", "No. 12 gns", "lot 7/6", "12/25", "7/6/1903", "7/6 1903", "7/6 '03", "3/5/07", "7/06", "24 7/8 in.", "20 x 7/8",
-    "1890s", "F12", "31.10.0", "1903", "14 Gannet Steps", "Kč", "£", "p. 50", "19th c.", "Norwich NR3 1GN", "Rm. 12", "04d", "a franc 1960", "12 from Bath",
+    "1890s", "F12", "31.10.0", "1903", "14 Gannet Steps", "Kč", "£", "p. 50", "19th c.", "Norwich NR3 1GN", "Rm. 12", "04d", "a franc 1960", "NZ$ 20", "£1m", "B7/6", "10/6/3", "12 from Bath",
 ]  # fmt: skip
 
 ACROSS_A_LOSS = [
@@ -114,7 +124,8 @@ ACROSS_A_LOSS = [
 ]  # fmt: skip
 
 REFUSED = [
-    ("£3 20s 0d", "£3 20s 0d", "20s is no part of a pound"),
+    ("£3 20s 0d", "£3 20s 0d", "there are 20 shillings in a pound"),
+    ("£3 20s. and 5d.", "£3 20s. and 5d.", "20s. is no part of a pound"),
     ("4s 12d", "4s 12d", "12d is no part of a shilling"),
     ("£12/25/6", "£12/25/6", "20 shillings in a pound"),
     ("£1.19.12", "£1.19.12", "12 pence in a shilling"),
@@ -125,12 +136,12 @@ REFUSED = [
 
 DOUBTFUL = [
     ("7/6", "day"), ("12/6", "day"), ("2/6", "day_or_edition"), ("40/9", "number"), ("1/2", "fraction"), ("the 20s", "decade"),
-    ("2d edition", "ordinal"), ("12 F", "letter"), ("M 12", "letter"), ("20 s per spot", "letter"), ("5-60 s", "letter"), ("£5-10", "range"),
+    ("2d edition", "ordinal"), ("12 F", "letter"), ("M 12", "letter"), ("20 s per spot", "letter"), ("5-60 s", "letter"), ("RM12", "letter"), ("£5-10", "range"),
 ]  # fmt: skip
 
 NOT_DOUBTFUL = [
     "price 7/6", "7/6 each", "sold at 7/6", "7/6d", "5/-", "7/6½", "15s.", "2s 2d", "M 12,-", "price 12 F",
-    "F 12,50", "£5.10.0", "21s",
+    "F 12,50", "£5.10.0", "21s", "RM 400", "RM12,50",
 ]  # fmt: skip
 
 # The rules of the sheet of datable evidence, group 6.
@@ -182,7 +193,7 @@ def test_a_sum_that_cannot_be_is_refused_in_words(text, written, why):
     assert read_money(text) == ()
     (refused,) = money_refused(text)
     assert refused.written == written == text[refused.start : refused.end]
-    assert refused.why.startswith(why) or why in refused.why
+    assert why in refused.why
 
 
 @pytest.mark.parametrize(("text", "kind"), DOUBTFUL)
