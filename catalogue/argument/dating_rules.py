@@ -346,14 +346,21 @@ _OTHERWISE: Final = {"'": "['’]", "-": "[-‐‑–]", "ß": "(?:ß|ss)", "&":
 def _spoken(words: str) -> str:
     """The pattern for some words: in capitals too, with or without accents, over a line's end.
 
-    Initials with points, `L.N.E.R.`, are found with and without them, as they are capitalised.
+    Initials with points, `L.N.E.R.`, are found with and without them, as they are capitalised, and
+    not within longer ones.
     """
-    inner = r"\s".join(map(_part, words.split()))
-    return rf"(?<!\w){inner}(?!\w)"
+    parts = words.split()
+    before = r"(?<!\w)(?<!\w\.)" if _is_initials(parts[0]) else r"(?<!\w)"
+    after = r"(?!\.?\w)" if _is_initials(parts[-1]) else r"(?!\w)"
+    return before + r"\s".join(map(_part, parts)) + after
+
+
+def _is_initials(word: str) -> bool:
+    return "." in word and _INITIALS.fullmatch(word) is not None
 
 
 def _part(word: str) -> str:
-    if "." in word and _INITIALS.fullmatch(word):
+    if _is_initials(word):
         letters = (
             rf"{letter}\.?" if letter != "&" else "&" for letter in word if letter != "."
         )
@@ -371,7 +378,7 @@ def _letter(letter: str) -> str:
 def _anchor(words: str) -> str:
     """Some letters of `searchable` without which the words cannot be in a text."""
     found = [
-        run for word in words.split() if not _INITIALS.fullmatch(word) or "." not in word
+        run for word in words.split() if not _is_initials(word)
         for run in re.findall(r"[a-z0-9]+", word.casefold().replace("ß", " "))
     ]  # fmt: skip
     longest = max(found, key=len, default="")
