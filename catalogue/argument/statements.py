@@ -1,8 +1,8 @@
 """Statements: what some letters of a reading say - a date, a price, somebody's address - and where.
 
 A statement rests on letters that are seen, never on what the editor restored or completed. It does
-not reach over a lost part, and none is taken that touches one: its other letters may be lost. What
-was struck out is read by itself, and the text around it as it was left.
+not reach over a lost part, and none is taken that touches one: its other letters may be lost. The
+text is read as it was left, without what was struck out; then each struck part behind its line.
 
 Where two readers want the same letters the longer statement wins, and of two of one length the more
 particular (`KINDS`, the most particular first). Only a postal district within an address stands beside it.
@@ -14,12 +14,20 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from itertools import groupby
+from itertools import groupby, takewhile
 from typing import Final, NamedTuple
 from uuid import UUID, uuid5
 
 from catalogue.argument.label_text import LabelText
-from catalogue.measure import MoneyReading, WrittenSize, find_dates, read_money, read_sizes
+from catalogue.measure import (
+    MoneyReading,
+    WrittenSize,
+    find_addresses,
+    find_dates,
+    find_names,
+    read_money,
+    read_sizes,
+)
 from catalogue.measure.currencies import find_currencies
 from catalogue.measure.list_numbers import find_list_numbers
 from catalogue.places import table
@@ -35,6 +43,8 @@ KINDS: Final = (
 BESIDE: Final = frozenset({("postal", "address")})
 """What may stand within which other statement."""
 
+_BEFORE: Final = 80
+"""So many letters before a struck part may say what it is: in "No. [[412]]" the "No."."""
 _MOST_PLACES: Final = 6
 """So many places a decimal may have; beyond them a fraction is easier to read."""
 
@@ -101,13 +111,12 @@ def find_statements(reading: Reading) -> tuple[FoundStatement, ...]:
     >>> for each in find_statements(read("Lot [[38]]<<39>>, Inv. Nr. 4_7|No. 1[2]")):
     ...     print(each.kind, repr(each.written), each.start, each.end, each.value, each.doubtful)
     statement/number 'Lot 39' 0 14 39 False
+    statement/number 'Lot 38' 0 8 38 False
     statement/number 'Inv. Nr. 47' 18 30 47 True
     """
     letters = LabelText.of(reading).letters
     found = [
-        statement
-        for text, struck in _texts(letters)
-        for statement in _statements(text, struck=struck)
+        statement for text, behind in _texts(letters) for statement in _statements(text, behind)
     ]
     return tuple(sorted(found, key=lambda each: (each.start, -each.end)))
 
@@ -139,12 +148,17 @@ def open_statements(
 # --- the texts of a label -----------------------------------------------------------------------
 
 
-def _texts(letters: Sequence[SeenLetter]) -> Iterator[tuple[LabelText, bool]]:
-    """The text as it was left, then each part that was struck out."""
-    yield LabelText(tuple(_single_blanks(each for each in letters if not each.struck))), False
+def _texts(letters: Sequence[SeenLetter]) -> Iterator[tuple[LabelText, int]]:
+    """The text as it was left, with 0; then each part that was struck out, behind so many letters."""
+    yield LabelText(tuple(_single_blanks(each for each in letters if not each.struck))), 0
+    left: list[SeenLetter] = []
     for struck, part in groupby(letters, key=lambda each: each.struck):
         if struck:
-            yield LabelText(tuple(part)), True
+            line = takewhile(lambda each: each.letter != "\n", reversed(left[-_BEFORE:]))
+            before = tuple(line)[::-1]
+            yield LabelText((*before, *part)), len(before)
+        else:
+            left += part
 
 
 def _single_blanks(letters: Iterable[SeenLetter]) -> Iterator[SeenLetter]:
@@ -156,8 +170,10 @@ def _single_blanks(letters: Iterable[SeenLetter]) -> Iterator[SeenLetter]:
         last = each.letter
 
 
-def _statements(text: LabelText, *, struck: bool) -> Iterator[FoundStatement]:
-    for find in _without_overlaps(list(_finds(text.text)), len(text.text)):
+def _statements(text: LabelText, behind: int) -> Iterator[FoundStatement]:
+    """What a text says; of a struck part only what reaches into it, `behind` so many letters."""
+    finds = [each for each in _finds(text.text) if each.end > behind]
+    for find in _without_overlaps(finds, len(text.text)):
         start, end = text.place(find.start, find.end)
         letters = text.letters[find.start : find.end]
         yield FoundStatement(
@@ -167,7 +183,7 @@ def _statements(text: LabelText, *, struck: bool) -> Iterator[FoundStatement]:
             end=end,
             value=find.value,
             doubtful=any(each.doubtful for each in letters),
-            struck=struck,
+            struck=any(each.struck for each in letters),
             doubt=find.doubt,
         )
 
@@ -254,6 +270,27 @@ def _exact(value: Fraction) -> str:
     return str(value)
 
 
+def _names(text: str) -> Iterator[_Find]:
+    for each in find_names(text):
+        family, given = each.value["family"], each.value["given"]
+        listed = f"{family}, {given}" if given else family
+        yield _Find("name", each.start, each.end, listed or "")
+
+
+def _addresses(text: str) -> Iterator[_Find]:
+    for each in find_addresses(text):
+        if each.kind == "telephone" and "\n" in each.written:
+            continue  # figures of two lines that happen to have its form
+        said = (each.value.get(part) for part in _COMES_TO.get(each.kind, ()))
+        lines = (line.strip(" ,") for line in each.written.split("\n"))
+        value = " ".join(filter(None, said)) or ", ".join(lines)
+        yield _Find(each.kind, each.start, each.end, value)
+
+
+_COMES_TO: Final = {"postal": ("code",), "telephone": ("exchange", "number")}
+"""What of the value of a find it comes to; of an address, its lines as one."""
+
+
 def _numbers(text: str) -> Iterator[_Find]:
     for each in find_list_numbers(text):
         yield _Find("number", each.start, each.end, each.value)
@@ -265,10 +302,6 @@ def _currencies(text: str) -> Iterator[_Find]:
 
 
 READERS: Final[tuple[Callable[[str], Iterable[_Find]], ...]] = (
-    _dates,
-    _money,
-    _sizes,
-    _numbers,
-    _currencies,
-)
+    _dates, _money, _sizes, _names, _addresses, _numbers, _currencies,
+)  # fmt: skip
 """Every reader of statements in a text; they know a lost part by its sign."""
