@@ -169,6 +169,9 @@ def test_a_heading_on_its_own_line_is_over_the_lines_below():
         ("Signed:\r\nA. Wynne\r\nverso: 412", ["A. Wynne", "412"]),
         ("label:\nHarbour Rooms\n\nLow Tide", ["Harbour Rooms", "Low Tide"]),
         ("l.r.: A. Wynne\nLow Tide", ["A. Wynne", "Low Tide"]),
+        # a full stop that ends the cataloguer's sentence, and one that ends initials
+        ("l.r.: A.W.\nl.l.: A.W.", ["A.W.", "A.W."]),
+        ("Signed l.r.: A.W. Label verso: Low Tide.", ["A.W.", "Low Tide"]),
     ],
 )
 def test_a_text_on_the_lines_below_its_head(field, texts):

@@ -12,10 +12,12 @@ from typing import Final
 
 from catalogue.argument.inscription_fields.grammar import HeadReader
 from catalogue.argument.inscription_fields.head import Head
-from catalogue.argument.inscription_fields.scan import Scan
+from catalogue.argument.inscription_fields.scan import LINE_ENDS, Scan
 from catalogue.argument.inscription_fields.words import Meaning, listed
 
 _BULLET: Final = re.compile(r"(?:\(?(?:\d{1,2}|[a-h])[.)]|[•*–-])\s+")
+_FULL_STOP: Final = re.compile(r"(?<=\w\w)\.\Z")
+"""A full stop that ends no initials."""
 _SENTENCE_ENDS: Final = frozenset(".!?)]\"”’'")
 _LONGEST_TAIL: Final = 48
 _QUOTED: Final = frozenset({'""', "“”", "''", "‘’"})
@@ -267,11 +269,13 @@ class Mark:
         tail = self._tail()
         self.text = self.written(self.first, tail)
         if self._ends_sentence or self._follows_a_sentence():
-            self.text = self.text.removesuffix(".")
+            self.text = _FULL_STOP.sub("", self.text)
 
     def _follows_a_sentence(self) -> bool:
         before = self.scan.before(self.start, 0)
-        return before >= 0 and self.scan.tokens[before] == "."
+        blanks = self.scan.tokens[before + 1 : self.start]
+        same_line = not any(map(LINE_ENDS.intersection, blanks))
+        return before >= 0 and self.scan.tokens[before] == "." and same_line
 
     def _next_mark(self, at: int) -> int:
         """Where in the text another mark begins, the end of the segment when none does."""
