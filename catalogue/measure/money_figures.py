@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache, reduce
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, TypeAlias
 
 from catalogue.measure.figures import FRACTION, GROUPED, figure
 from catalogue.measure.money_words import (
@@ -37,6 +37,11 @@ class MoneyReading:
     unit: str
     use: Use
 
+    @property
+    def concept(self) -> str:
+        """The concept of the currency in vocab/terms, as a price on file has it."""
+        return f"currency/{table()['currency'][self.currency]['term']}"
+
 
 class Part(NamedTuple):
     """A reading, how much of the main unit its smallest unit is, and the unit it must stand behind."""
@@ -63,94 +68,115 @@ class Piece:
 def pieces(text: str) -> Iterator[Piece]:
     """The figures with a unit in a text, from left to right, none over another."""
     at, end = 0, 0
-    while m := _forms().search(text, at):
-        found = _sterling(text, m) or _with_unit(text, m, end) or _slashed(text, m)
+    while start := _start().search(text, at):
+        found = _piece_at(text, start.start(), end)
         if found:
             yield from found
             end = at = found[-1].end
         else:
             # What is no price as a whole may hold one: in "lot 12 7/6" the 7/6.
-            first = _first_figure().match(text, m.start())
-            at = first.end() if first else m.end()
+            at = start.end()
+
+
+def _piece_at(text: str, start: int, after: int) -> list[Piece]:
+    """What the first form that fits here makes of it; [] where none does."""
+    for pattern, reader in _forms():
+        m = pattern.match(text, start)
+        found = reader(text, m, after) if m else []
+        if found:
+            return found
+    return []
+
+
+_Reader: TypeAlias = Callable[[str, re.Match[str], int], list[Piece]]
 
 
 @cache
-def _first_figure() -> re.Pattern[str]:
-    return re.compile(r"[0-9]+|.", re.DOTALL)
-
-
-@cache
-def _forms() -> re.Pattern[str]:
-    whole = rf"(?:{GROUPED}|[0-9]{{1,15}})"
-    number = rf"(?:{whole}(?:[.,:·][0-9]{{1,2}}(?![0-9]))?(?:[ -]?{FRACTION})?|{FRACTION})"
-    dash, pence = "[-–—]", "[0-9]{1,2}(?:[ ]?[¼½¾])?|[¼½¾]"
-    sign = r"(?:(?<=[£₤L])|(?<=[£₤L][.\s])|(?<=[£₤L]\.\s))"
+def _start() -> re.Pattern[str]:
+    """The first figures of anything, not within a number, nor where figures before may be lost."""
     return re.compile(
-        rf"""
-        # Not within another number, and not where figures before it may be lost.
-        (?<![0-9{LOST}]) (?<![0-9{LOST}][.,:/·])
-        (?: # £31.10.0, £ 12 - -, £31..10..0, £31.10s.6d
-            {sign} (?P<pounds>{whole}|{dash}) \s?(?P<by>[.:/,;·„=]{{1,2}}|\s|{dash})\s?
-            (?P<shillings>[0-9]{{1,2}}|{dash}) s?\s?(?P=by)\s? (?P<pence>{pence}|{dash}) (?:d(?!\w))?
-            # £31/10, £3-10, £31.10s., £5.5/-
-        |   {sign} (?P<pounds_2>{whole})
-            (?: (?P<by_2>[:/]|{dash}) (?P<shillings_2>1?[0-9]|{dash}) (?:s(?!\w)\.?|/-)?
-            |   [.,] (?P<shillings_of_point>1?[0-9]) (?:\s?s(?!\w)\.?|/-) )
-            # £5 7/6; but £5 3/4 is five pounds and three quarters
-        |   {sign} (?P<pounds_3>{whole}) \s (?! (?:1/[234]|3/4) (?![0-9]) )
-            (?P<shillings_3>1?[0-9]) / (?P<pence_3>{pence}|{dash})
-            # 6/6/-, without a sign
-        |   (?P<pounds_4>[0-9]{{1,6}}) / (?P<shillings_4>1?[0-9]) / (?P<pence_4>{dash})
-            # 7/6, 12/6d, 5/-
-        |   (?! [0-9]{{1,15}}[ -]{FRACTION} )
-            (?P<over>[0-9]{{1,3}}) / (?P<under>{pence}|[{_DASHES}]) (?P<d>\s?d(?!\w)\.?)?
-            # 12, 2 1/2, 1.250,-, 10-15, 5 million
-        |   (?:(?P<low>{number}) \s?{dash}\s?)? (?P<number>{number})
-            (?: \s (?P<times>{any_of(times())}) (?!\w) )?
-            (?P<nil> (?:[ ]?[.,:][ ]?)?[{_DASHES}]{{1,2}} (?![\w{LOST}]) )?
-        )
-        # Not where it goes on, nor where more of it may be lost.
-        (?![0-9]) (?![.,:/·][0-9]) (?! [.,:/·–—-]*{LOST} | \s[0-9][0-9.,:/]*{LOST} )
-        """,
-        re.VERBOSE,
+        rf"(?<![0-9{LOST}])(?<![0-9{LOST}][.,:/·])(?:[0-9]+|{FRACTION}|(?:(?<=£)|(?<=£ ))[-–—])"
     )
 
 
-def _any(m: re.Match[str], name: str) -> str | None:
-    """The group of this name of whichever form of pounds, shillings and pence it is."""
-    groups = m.groupdict()
-    found = (groups.get(name + number) for number in ("", "_2", "_3", "_4", "_of_point"))
-    return next((each for each in found if each), None)
+@cache
+def _forms() -> tuple[tuple[re.Pattern[str], _Reader], ...]:
+    """Every form, the more particular first, with what reads it."""
+    whole = rf"(?:{GROUPED}|[0-9]{{1,15}})"
+    number = rf"(?:{whole}(?:[.,:·][0-9]{{1,2}}(?![0-9]))?(?:[ -]?{FRACTION})?|{FRACTION})"
+    dash, part = "[-–—]", "[0-9]{1,2}(?:[ ]?[¼½¾])?|[¼½¾]"
+    pounds = rf"(?:(?<=[£₤L])|(?<=[£₤L][.\s])|(?<=[£₤L]\.\s))(?P<pounds>{whole}|{dash})"
+    shillings = rf"(?P<shillings>1?[0-9]|{dash})"
+    pence = rf"(?P<pence>{part}|{dash})"
+    forms: tuple[tuple[str, _Reader], ...] = (
+        # £31.10.0, £ 12 - -, £31..10..0, £31.10s.6d
+        (
+            rf"{pounds}\s?(?P<by>[.:/,;·„=]{{1,2}}|\s|{dash})\s?(?P<shillings>[0-9]{{1,2}}|{dash})"
+            rf"s?\s?(?P=by)\s?{pence}(?:d(?!\w))?",
+            _sterling,
+        ),
+        # £31/10, £3-10, £31:10s.
+        (rf"{pounds}(?P<by>[:/]|{dash}){shillings}(?:s(?!\w)\.?|/-)?", _sterling),
+        # £31.10s., £5.5/-
+        (rf"{pounds}[.,]{shillings}(?:\s?s(?!\w)\.?|/-)", _sterling),
+        # £5 7/6; but £5 3/4 is five pounds and three quarters
+        (rf"{pounds}\s(?!(?:1/[234]|3/4)(?![0-9])){shillings}/{pence}", _sterling),
+        # 6/6/-, the one form without a sign
+        (rf"(?P<pounds>[0-9]{{1,6}})/{shillings}/(?P<pence>{dash})", _unsigned),
+        # 12, 2 1/2, 1.250,-, 10-15, 5 million
+        (
+            rf"(?:(?P<low>{number})\s?{dash}\s?)?(?P<number>{number})"
+            rf"(?:\s(?P<times>{any_of(times())})(?!\w))?"
+            rf"(?P<nil>(?:[ ]?[.,:][ ]?)?[{_DASHES}]{{1,2}}(?![\w{LOST}]))?",
+            _with_unit,
+        ),
+        # 7/6, 12/6d, 5/-
+        (
+            rf"(?P<shillings>[0-9]{{1,3}})/(?P<pence>{part}|[{_DASHES}])(?P<d>\s?d(?!\w)\.?)?",
+            _slashed,
+        ),
+    )
+    # Not where it goes on, nor where more of it may be lost.
+    end = rf"(?![0-9])(?![.,:/·][0-9])(?![.,:/·–—-]*{LOST}|\s[0-9][0-9.,:/]*{LOST})"
+    return tuple((re.compile(f"(?:{form}){end}"), reader) for form, reader in forms)
 
 
 # --- pounds, shillings and pence ------------------------------------------------------------------
 
 
-def _sterling(text: str, m: re.Match[str]) -> list[Piece]:
+def _sterling(text: str, m: re.Match[str], after: int) -> list[Piece]:
     """£31.10.0, £3-10-0, £ 12 - -, £31/10, £5 7/6: all behind one sign."""
-    pounds = _any(m, "pounds")
-    start = unit_before(text, m.start(), 0)[0] if pounds and not m["pounds_4"] else m.start()
-    if pounds is None or start is None or _is_glued(text, start):
-        return []
-    shillings = _count(_any(m, "shillings") or "-")
-    pence = _count(_any(m, "pence") or "-")
+    start = unit_before(text, m.start(), after)[0]
+    return [] if start is None else [_in_pounds(m, start)]
+
+
+def _unsigned(text: str, m: re.Match[str], after: int) -> list[Piece]:
+    """6/6/-: pounds, shillings and no pence."""
+    is_price = not is_numbered(text, m.start()) and not _is_glued(text, m.start())
+    return [_in_pounds(m, m.start())] if is_price else []
+
+
+def _in_pounds(m: re.Match[str], start: int) -> Piece:
+    """Pounds, shillings and perhaps pence as one amount."""
+    found = m.groupdict()
+    shillings, pence = _count(m["shillings"]), _count(found.get("pence") or "-")
     if shillings > 19 or pence >= 12:
         why = "there are 20 shillings in a pound and 12 pence in a shilling"
-        return [Piece(start, m.end(), (), why_not=why)]
-    value = _count(pounds) + shillings * _SHILLING + pence * _PENNY
-    a_range = m["by_2"] and m["by_2"] in _DASHES and shillings
+        return Piece(start, m.end(), (), why_not=why)
+    value = _count(m["pounds"]) + shillings * _SHILLING + pence * _PENNY
+    a_range = shillings and "pence" not in found and found.get("by", "/") in _DASHES
     doubt = table()["doubt"]["range"] if a_range else ""
-    return [Piece(start, m.end(), (_pounds(value, *_ways(pence)),), doubt)]
+    return Piece(start, m.end(), (_pounds(value, *_ways(pence)),), doubt)
 
 
-def _slashed(text: str, m: re.Match[str]) -> list[Piece]:
+def _slashed(text: str, m: re.Match[str], after: int) -> list[Piece]:
     """7/6, 12/6d, 5/-: shillings and pence, where it cannot be a date, an edition or a size."""
-    if not m["over"] or is_numbered(text, m.start()) or _is_glued(text, m.start()):
+    if is_numbered(text, m.start()) or _is_glued(text, m.start()):
         return []
-    shillings, pence = _count(m["over"]), _count(m["under"])
-    if pence >= 12 or re.fullmatch("0[0-9]", m["under"]):
+    shillings, pence = _count(m["shillings"]), _count(m["pence"])
+    if pence >= 12 or re.fullmatch("0[0-9]", m["pence"]):
         return []
-    bare = m["under"].isdecimal() and not m["d"]
+    bare = m["pence"].isdecimal() and not m["d"]
     if bare and (_is_part_of_an_inch(text, m) or _has_a_year(text, m) or not shillings + pence):
         return []
     doubt = _of_a_slash(m) if bare and not is_priced(text, m.start(), m.end()) else ""
@@ -186,7 +212,7 @@ def _is_part_of_an_inch(text: str, m: re.Match[str]) -> bool:
     """Whether 3/8 stands in a size: behind a figure or a sign for "by", or before a unit."""
     before = re.search(r"[0-9][ -]\Z|[x×]\s?\Z", text[max(m.start() - 2, 0) : m.start()])
     behind = re.match(r"\s?(?:in\b|ins\b|inch|[\"″”x×]|cm\b|mm\b)", text[m.end() : m.end() + 6])
-    return bool(behind or (before and int(m["over"]) < int(m["under"])))
+    return bool(behind or (before and int(m["shillings"]) < int(m["pence"])))
 
 
 def _has_a_year(text: str, m: re.Match[str]) -> bool:
@@ -197,7 +223,7 @@ def _has_a_year(text: str, m: re.Match[str]) -> bool:
 
 def _of_a_slash(m: re.Match[str]) -> str:
     """What figures with a slash may be that are no price."""
-    over, under = int(m["over"]), int(m["under"])
+    over, under = int(m["shillings"]), int(m["pence"])
     if m[0] in _COMMON_FRACTIONS:
         kind = "fraction"
     elif 1 <= over <= 31 and under:
@@ -213,10 +239,6 @@ def _of_a_slash(m: re.Match[str]) -> str:
 
 def _with_unit(text: str, m: re.Match[str], after: int) -> list[Piece]:
     """A figure with its unit before it or behind it, in each way to read it; both ends of a range."""
-    fraction = m["over"] and m["under"].isdecimal() and not m["d"]
-    number = m[0] if fraction else m["number"]
-    if not number:
-        return []
     start, units = unit_before(text, m.start(), after)
     end, behind = unit_behind(text, m.end())
     if start is None:
@@ -226,20 +248,22 @@ def _with_unit(text: str, m: re.Match[str], after: int) -> list[Piece]:
         return []  # £1m
     elif not any(_says_it_again(one, other) for one in units for other in behind):
         end = m.end()
-    if not units or _is_no_count(text, m, number, end):
+    if not units or _is_no_count(text, m, end):
         return []
-    if fraction and all(unit.doubtful or unit.value < 1 for unit in units):
-        return []
+    if re.fullmatch("[0-9]+/[0-9]+", m[0]) and all(
+        unit.doubtful or unit.value < 1 for unit in units
+    ):
+        return []  # 1/2 d. is a shilling and twopence
     if not m["low"]:
-        return [_valued(text, m, number, (start, end), units)]
+        return [_valued(text, m, m["number"], (start, end), units)]
     low = _valued(text, m, m["low"], (start, m.end("low")), units)
-    high = _valued(text, m, number, (m.start("number"), end), units)
+    high = _valued(text, m, m["number"], (m.start("number"), end), units)
     return [replace(low, doubt=high.doubt), high]
 
 
-def _is_no_count(text: str, m: re.Match[str], number: str, end: int) -> bool:
+def _is_no_count(text: str, m: re.Match[str], end: int) -> bool:
     """Whether a figure with a unit is the number of something: 04d, or the end of NR3 1GN."""
-    if re.fullmatch("0[0-9]+", number):
+    if re.fullmatch("0[0-9]+", m["number"]):
         return True
     post_code = re.fullmatch("[0-9][A-Z]{2}", text[m.start() : end])
     outward = re.search(

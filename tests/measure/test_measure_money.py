@@ -298,12 +298,51 @@ def test_every_word_of_the_table_is_read(unit):
 
 
 def test_every_currency_has_its_term_and_every_row_its_source():
-    for row in table()["currency"].values():
-        assert known(f"currency/{row['term']}")
+    assert read_money("RM 400")[0].readings[0].concept == "currency/reichsmark"
+    for row in (*table()["currency"].values(), *table()["way"].values()):
         assert row["source"]
+        assert "term" not in row or known(f"currency/{row['term']}")
     for unit in table()["unit"]:
         assert set(unit["means"]) <= set(table()["currency"])
         assert "source" in unit or not {"not_before", "not_after"} & set(unit)
+
+
+@pytest.mark.parametrize("unit", table()["unit"], ids=lambda unit: unit["words"][0])
+def test_a_way_of_writing_lies_within_the_years_of_its_money(unit):
+    for key in unit["means"]:
+        money = table()["currency"][key]
+        first = max(
+            row["not_before"]
+            for row in (unit, money, {"not_before": date.min})
+            if "not_before" in row
+        )
+        last = min(
+            row["not_after"]
+            for row in (unit, money, {"not_after": date.max})
+            if "not_after" in row
+        )
+        assert first < last
+
+
+# One sum as different countries set it down.
+@pytest.mark.parametrize(
+    "written",
+    [
+        "1250,50",
+        "1250.50",
+        "1.250,50",
+        "1,250.50",
+        "1 250,50",
+        "1\u202f250,50",
+        "1'250.50",
+        "1’250.50",
+    ],
+)
+def test_thousands_are_set_off_in_the_way_of_every_country(written):
+    for text in (f"{written} francs", f"Frs. {written}", f"{written} Kč"):
+        assert read_money(text)[0].value == Fraction("1250.5")
+    whole = written[:-3]
+    assert read_money(f"{whole} francs")[0].value == 1250
 
 
 # Where CLDR counts otherwise than a price on a picture does.
