@@ -66,6 +66,7 @@ BELOW = {
 OUTSIDE = {
     "terms": {"rdflib"},
     "measure": {"rapidfuzz"},
+    "surface": {"numpy", "shapely"},
     "linked": {"pyld", "rdflib"},
     "photos": {"PIL", "pillow_heif"},
     "ledger": {"sqlalchemy"},

@@ -1,9 +1,15 @@
-"""Places on a painting in millimetres: front and back, words for places, what covers what."""
+"""Places on a painting in millimetres: front and back, words for places, what covers what.
+
+What clips and joins areas needs shapely, which takes a tenth of a second to load: those names are
+fetched when somebody first asks for one.
+"""
 
 from __future__ import annotations
 
+from importlib import import_module
+from typing import TYPE_CHECKING, Final
+
 from catalogue.surface.boxes import Box, Sheet
-from catalogue.surface.covers import Cover, cover, distance_mm, grown, overlap_mm2
 from catalogue.surface.shapes import Place, Shape
 from catalogue.surface.turning import (
     mirror,
@@ -16,24 +22,49 @@ from catalogue.surface.turning import (
 )
 from catalogue.surface.words import clock, in_words, nine_field
 
+if TYPE_CHECKING:
+    from catalogue.surface.areas import Extent, extent, outside_mm2, two_digits, union_area_mm2
+    from catalogue.surface.covering import Cover, cover, covers, distance_mm, overlap_mm2
+    from catalogue.surface.plane import grown
+
+_FETCHED: Final = {
+    "areas": ("Extent", "extent", "outside_mm2", "two_digits", "union_area_mm2"),
+    "covering": ("Cover", "cover", "covers", "distance_mm", "overlap_mm2"),
+    "plane": ("grown",),
+}
+
 __all__ = [
     "Box",
     "Cover",
+    "Extent",
     "Place",
     "Shape",
     "Sheet",
     "clock",
     "cover",
+    "covers",
     "distance_mm",
+    "extent",
     "grown",
     "in_words",
     "mirror",
     "mirror_degrees",
     "moved",
     "nine_field",
+    "outside_mm2",
     "overlap_mm2",
     "tumble",
     "tumble_degrees",
+    "two_digits",
+    "union_area_mm2",
     "upright",
     "upright_degrees",
 ]
+
+if not TYPE_CHECKING:
+
+    def __getattr__(name: str) -> object:
+        for module, names in _FETCHED.items():
+            if name in names:
+                return getattr(import_module(f"{__name__}.{module}"), name)
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

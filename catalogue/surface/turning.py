@@ -9,13 +9,14 @@ here: boxes, points, lines and areas, and the directions in which letters stand.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TypeVar
+from typing import TypeVar, cast
 
 from catalogue.errors import BadData
 from catalogue.surface.boxes import Box, Corner, Sheet, tidy
-from catalogue.surface.shapes import Shape
+from catalogue.surface.shapes import Place, Shape
 
-Turned = TypeVar("Turned", Box, Shape)
+Turned = TypeVar("Turned", bound=Place)
+"""A box gives a box, a shape a shape."""
 
 
 def mirror(place: Turned, sheet: Sheet | None) -> Turned:
@@ -105,13 +106,24 @@ def measured(sheet: Sheet | None) -> Sheet:
 
 
 def _turned(place: Turned, turn: Callable[[Corner], Corner], *, flipped: bool) -> Turned:
-    if isinstance(place, Box):
-        left, top, right, bottom = place.bounds
-        (x1, y1), (x2, y2) = turn((left, top)), turn((right, bottom))
-        return Box(min(x1, x2), min(y1, y2), place.width_mm, place.height_mm)
-    corners = tuple(turn(corner) for corner in place.corners)
-    if place.kind != "area":
-        return Shape(place.kind, corners)
-    shape = Shape("area", corners[::-1] if flipped else corners)
+    turned = (
+        _turned_box(place, turn)
+        if isinstance(place, Box)
+        else _turned_shape(place, turn, flipped=flipped)
+    )
+    return cast(Turned, turned)
+
+
+def _turned_box(box: Box, turn: Callable[[Corner], Corner]) -> Box:
+    left, top, right, bottom = box.bounds
+    (x1, y1), (x2, y2) = turn((left, top)), turn((right, bottom))
+    return Box(min(x1, x2), min(y1, y2), box.width_mm, box.height_mm)
+
+
+def _turned_shape(shape: Shape, turn: Callable[[Corner], Corner], *, flipped: bool) -> Shape:
+    corners = tuple(turn(corner) for corner in shape.corners)
+    if shape.kind != "area":
+        return Shape(shape.kind, corners)
+    turned = Shape("area", corners[::-1] if flipped else corners)
     # The outline of a box begins at its top left corner again.
-    return Shape.of_box(shape.box) if place.is_box and shape.box else shape
+    return Shape.of_box(turned.box) if shape.is_box and turned.box else turned
