@@ -105,7 +105,7 @@ def _marks(text: LabelText, layers: Layers, origins: Origins) -> Iterator[Mark]:
         for found in rule.found_in(text.text):
             start, end = _stands(found)
             origin = origins.of(rule, start)
-            if origin != "elsewhere" and _holds(text, rule, found):
+            if origin != "elsewhere" and _holds(text, found):
                 first, last = text.place(start, end)
                 yield Mark(
                     rule,
@@ -134,11 +134,11 @@ def _stands(found: Match[str]) -> tuple[int, int]:
     return start, end
 
 
-def _holds(text: LabelText, rule: Rule, found: Match[str]) -> bool:
+def _holds(text: LabelText, found: Match[str]) -> bool:
     """Whether the mark is there whatever stood in the gaps beside it."""
     if GAP in found[0]:
         return False
-    if text.is_whole or rule.finder is None:
+    if text.is_whole:
         return True
     start, end = found.span()
     before, after = text.text[max(0, start - _BESIDE) : start], text.text[end : end + _BESIDE]
@@ -146,7 +146,7 @@ def _holds(text: LabelText, rule: Rule, found: Match[str]) -> bool:
         return True
     for filler in fillers():
         left = before.replace(GAP, filler)
-        tried = rule.finder.match(left + found[0] + after.replace(GAP, filler), len(left))
+        tried = found.re.match(left + found[0] + after.replace(GAP, filler), len(left))
         if tried is None or tried[0] != found[0]:
             return False
     return True

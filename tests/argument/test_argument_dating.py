@@ -299,6 +299,11 @@ def test_a_filling_older_than_the_print_is_a_conflict_and_says_where_to_look():
     assert not dating.of("printing").contradicts_itself
 
 
+def test_a_print_that_contradicts_itself_says_nothing_of_the_filling():
+    dating = dated("@p L.N.E.R.|British Rail @h £3.10.0")
+    assert iso(dating.of("use")) == (None, "1971-02-14", None, "1972-02-14")
+
+
 # ---- what the cataloguer observed
 
 

@@ -10,8 +10,9 @@ from collections import Counter
 import pytest
 
 from catalogue.argument import date_label, date_repair, rule, rules
-from catalogue.argument.dating_rules import read_rules, rules_on, searchable
+from catalogue.argument.dating_rules import _TYPES, read_rules, rules_on, searchable
 from catalogue.errors import BadSetting
+from catalogue.places import folder
 from catalogue.reading import read
 from catalogue.reading.scan import SIGNS_TO_ESCAPE
 
@@ -120,6 +121,16 @@ def test_a_curator_adds_a_row_without_python(tmp_path):
     assert (row.not_after, row.margin, row.on, row.region) == (None, 0, "label", "any")
 
 
+def test_a_row_may_be_called_by_concepts_alone(tmp_path):
+    file = tmp_path / "crowns.toml"
+    said = GOOD.replace('says = ["Crown & Trew"]', 'terms = ["material/dammar"]')
+    said = re.sub("fires = .*", 'fires = ["material/dammar"]', said)
+    said = re.sub("nearly = .*", 'nearly = ["material/mastic", "dammar"]', said)
+    file.write_text(said, "utf-8")
+    (row,) = read_rules([file])
+    assert row.is_of("material/dammar")
+
+
 @pytest.mark.parametrize(
     ("good", "bad", "says"),
     [
@@ -204,6 +215,11 @@ def test_words_are_found_in_capitals_without_accents_and_over_a_line_end(
     (row,) = read_rules([file])
     assert row.fires_on(stands) is found
     assert row.may_be_in(searchable(stands)) or not found
+
+
+def test_the_page_for_curators_tells_every_word_of_a_row():
+    page = (folder("vocab") / "dating" / "README.md").read_text("utf-8")
+    assert [name for name in _TYPES if f"`{name}`" not in page] == []
 
 
 def test_rules_are_asked_where_they_belong():
