@@ -32,6 +32,13 @@ GROUPED: Final = rf"[0-9]{{1,3}}(?:[., {_APART}][0-9]{{3}}(?![0-9])){{1,4}}"
 GROUPED_ONLY: Final = rf"[0-9]{{1,3}}(?:[{_APART}][0-9]{{3}}(?![0-9])){{1,4}}"
 """Thousands set off by what cannot be a decimal sign, nor stand between two figures: 1'250."""
 
+_GROUPS: Final = re.compile(
+    r"(?P<whole>[1-9][0-9]{0,2}(?P<sign>[., '])[0-9]{3}(?:(?P=sign)[0-9]{3})*)"
+    r"(?:(?!(?P=sign))[.,](?P<part>[0-9]+))?"
+)
+_PLAIN: Final = re.compile(r"(?=.)(?P<whole>[0-9]*)(?:[.,](?P<part>[0-9]+))?")
+_MIXED: Final = re.compile(r"(?:(?P<whole>.*) )?(?P<above>[0-9]+)/(?P<below>[0-9]+)")
+
 
 @dataclass(frozen=True, slots=True)
 class Figure:
@@ -71,24 +78,24 @@ def figure(written: str, *, thousands: bool) -> Figure | None:
     text = _spelt(written)
     if "/" in text:
         return _mixed(text)
-    signs = re.findall(r"[^0-9]", text)
-    if not signs:
-        return Figure(Fraction(text), Fraction(1))
-    whole, _, last = _parted(text)
-    grouped_alone = len(set(signs)) == 1 and re.fullmatch(r"[0-9]{1,3}(?:\D[0-9]{3})+", text)
-    if grouped_alone and (thousands or len(signs) > 1 or signs[0] not in ".,"):
-        if text.startswith("0"):
-            return None if len(signs) > 1 else _decimal(whole, last)
-        return Figure(Fraction(re.sub(r"\D", "", text)), Fraction(1), signs[0] == ".")
-    if signs[-1] not in ".,":
-        return None
-    if len(signs) == 1:
-        return _decimal(whole, last)
-    if len(set(signs[:-1])) > 1 or signs[-1] == signs[0]:
-        return None
-    if not re.fullmatch(r"[0-9]{1,3}(?:\D[0-9]{3})+", whole):
-        return None
-    return _decimal(re.sub(r"\D", "", whole), last, by_points=signs[0] == ".")
+    grouped = _GROUPS.fullmatch(text)
+    if grouped and (thousands or _can_only_be_groups(grouped)):
+        by_points = grouped["sign"] == "."
+        return _exact(re.sub(r"\D", "", grouped["whole"]), grouped["part"], by_points)
+    plain = _PLAIN.fullmatch(text)
+    return _exact(plain["whole"], plain["part"]) if plain else None
+
+
+def _can_only_be_groups(m: re.Match[str]) -> bool:
+    """Whether the sign can be no decimal one: it comes twice, another follows, or it is none of both."""
+    return bool(m["part"] or m["sign"] not in ".," or m["whole"].count(m["sign"]) > 1)
+
+
+def _exact(whole: str, part: str | None, by_points: bool = False) -> Figure:
+    """A whole number with the figures behind its decimal sign."""
+    return Figure(
+        Fraction(f"{whole or 0}.{part or 0}"), Fraction(1, 10 ** len(part or "")), by_points
+    )
 
 
 def _spelt(written: str) -> str:
@@ -106,23 +113,10 @@ def _spelt(written: str) -> str:
 
 def _mixed(text: str) -> Figure | None:
     """A whole number and a part of one; the part must be less than one."""
-    whole, _, part = text.rpartition(" ")
-    above, _, below = part.partition("/")
-    ones = figure(whole, thousands=True) if whole else Figure(Fraction(0), Fraction(1))
-    if ones is None or ones.value.denominator > 1 or not 0 < int(above) < int(below):
+    m = _MIXED.fullmatch(text)
+    ones = figure(m["whole"], thousands=True) if m and m["whole"] else _exact("0", None)
+    if m is None or ones is None or ones.step < 1:
         return None
-    step = Fraction(1, int(below))
-    return Figure(ones.value + int(above) * step, step)
-
-
-def _parted(text: str) -> tuple[str, str, str]:
-    """What stands before the last sign, that sign, and what stands behind it."""
-    m = re.search(r"\D(?=[0-9]*\Z)", text)
-    assert m is not None
-    return text[: m.start()], m[0], text[m.end() :]
-
-
-def _decimal(whole: str, part: str, *, by_points: bool = False) -> Figure | None:
-    if not part:
-        return None
-    return Figure(Fraction(f"{whole or 0}.{part}"), Fraction(1, 10 ** len(part)), by_points)
+    above, below = int(m["above"]), int(m["below"])
+    step = Fraction(1, below or 1)
+    return Figure(ones.value + above * step, step) if 0 < above < below else None
