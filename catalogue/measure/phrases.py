@@ -12,7 +12,8 @@ from typing import NamedTuple, TypeAlias
 from catalogue.measure import found as spans
 from catalogue.measure.days import NotADate
 from catalogue.measure.found import Found
-from catalogue.measure.points import Point, Points
+from catalogue.measure.point import Point
+from catalogue.measure.points import Points
 from catalogue.measure.settling import lean, settle
 from catalogue.measure.words import Piece, division
 from catalogue.measure.worlds import World
@@ -57,6 +58,7 @@ class Phrases:
     def __init__(self, pieces: Sequence[Piece], circa: int, world: World) -> None:
         self.pieces = pieces
         self.points = Points(pieces)
+        self.places = self.points.places
         self.circa = circa
         self.world = world
         self.depth = 0
@@ -73,11 +75,11 @@ class Phrases:
             if read is None:
                 break
             found, at = read
-            bracket = self._key(at) == "("
-            if not self._has(at + bracket, "either"):
+            bracket = self.places.key(at) == "("
+            if not self.places.has(at + bracket, "either"):
                 break
             other = self._span(at + bracket + 1)
-            if other is None or (bracket and self._key(other[1]) != ")"):
+            if other is None or (bracket and self.places.key(other[1]) != ")"):
                 break
             read = spans.one_of((found, other[0]), "either"), other[1] + bracket
         return read
@@ -86,13 +88,13 @@ class Phrases:
         if self.depth > _DEPTH:
             return None
         for sense, reader in _OPENINGS:
-            if self._has(at, sense):
+            if self.places.has(at, sense):
                 read = reader(self, at)
                 if read:
                     return read
-        if self._key(at) == "-":
+        if self.places.key(at) == "-":
             return self._open_start(at)
-        if self._key(at) == "?" and self._key(at + 1) == "-":
+        if self.places.key(at) == "?" and self.places.key(at + 1) == "-":
             return self._open_start(at + 1)
         first = self.term(at)
         return self._from_term(*first) if first else None
@@ -110,7 +112,7 @@ class Phrases:
         if first is None:
             return None
         behind = first[1]
-        if self._key(behind) != "-" and not any(self._has(behind, each) for each in joining):
+        if self.places.key(behind) != "-" and not self.places.has(behind, *joining):
             return None
         last = self.term(behind + 1)
         return (self._pair(first[0], last[0], how), last[1]) if last else None
@@ -121,9 +123,9 @@ class Phrases:
         if first is None:
             return None
         behind = first[1]
-        while self._key(behind) in (",", ";", "-", "/"):
+        while self.places.key(behind) in (",", ";", "-", "/"):
             behind += 1
-        if self._has(behind, "died"):
+        if self.places.has(behind, "died"):
             last = self.term(behind + 1)
             if last:
                 return self._pair(first[0], last[0], "life"), last[1]
@@ -176,17 +178,22 @@ class Phrases:
             return spans.open_after(self._meant(first)), self._behind_present(behind)
         last = self.term(behind)
         if last and self._makes_a_pair(first, last[0]):
-            return self._pair(first, last[0], how, glued=self._glued(at, behind)), last[1]
-        if how == "-" and first.whole and not self._key(behind):
+            glued = self.places.glued(at, behind)
+            return self._pair(first, last[0], how, glued=glued), last[1]
+        if how == "-" and first.whole and not self.places.key(behind):
             return spans.open_after(self._meant(first)), behind
         return None
 
     def _bracketed_end(self, first: Term, at: int) -> Read | None:
         """1883(-84), 1883 (-1884)."""
-        if self._key(at) != "(" or self._key(at + 1) != "-":
+        if self.places.key(at) != "(" or self.places.key(at + 1) != "-":
             return None
         last = self.term(at + 2)
-        if last is None or self._key(last[1]) != ")" or not self._makes_a_pair(first, last[0]):
+        if (
+            last is None
+            or self.places.key(last[1]) != ")"
+            or not self._makes_a_pair(first, last[0])
+        ):
             return None
         return self._pair(first, last[0], "-"), last[1] + 1
 
@@ -194,42 +201,39 @@ class Phrases:
         if first.whole and last.whole:
             return True
         if not first.whole and not last.whole:
-            return first.point.unit == last.point.unit == "number" and last.point.last == 3
+            return first.point.unit == last.point.unit == "number" and last.point.figures == 3
         return True
 
     def _separator(self, at: int) -> tuple[str, int]:
         """What stands between two terms: "-", "/", "to", "either", "and"; "" for none."""
-        hyphen = self._key(at) == "-"
-        while self._key(at) == "-":
+        hyphen = self.places.key(at) == "-"
+        while self.places.key(at) == "-":
             at += 1
         # the hyphens of "mid-to-late" belong to the words
-        if hyphen and not (self._has(at, "to") and self._key(at + 1) == "-"):
+        if hyphen and not (self.places.has(at, "to") and self.places.key(at + 1) == "-"):
             return "-", at
-        if self._key(at) == "/":
+        if self.places.key(at) == "/":
             return "/", at + 1
         for sense in ("to", "either", "and"):
-            if self._has(at, sense):
-                return sense, at + 1 + (hyphen and self._key(at + 1) == "-")
+            if self.places.has(at, sense):
+                return sense, at + 1 + (hyphen and self.places.key(at + 1) == "-")
         return "", at
-
-    def _glued(self, at: int, behind: int) -> bool:
-        return self.pieces[at].glued and self.pieces[behind].glued
 
     def _ends_open(self, at: int) -> bool:
         """1907-present, 1870-?, [1870-]."""
         return (
-            self._has(at, "present")
-            or (self._key(at) == "?" and not self.term(at))
-            or self._key(at) in (")", "]")
+            self.places.has(at, "present")
+            or (self.places.key(at) == "?" and not self.term(at))
+            or self.places.key(at) in (")", "]")
         )
 
     def _behind_present(self, at: int) -> int:
-        return at + (self._has(at, "present") or self._key(at) == "?")
+        return at + (self.places.has(at, "present") or self.places.key(at) == "?")
 
     def _from_both_sides(self, first: Term, at: int) -> Read | None:
         """after 1887, before 1890; not before 1887 and not after 1890."""
         behind = at
-        while self._key(behind) in (",", "/") or self._has(behind, "and"):
+        while self.places.key(behind) in (",", "/") or self.places.has(behind, "and"):
             behind += 1
         last = self.term(behind)
         if last is None or not last[0].bound or not (first.whole and last[0].whole):
@@ -279,13 +283,13 @@ class Phrases:
 
     def _bracketed(self, at: int) -> tuple[Term, int] | None:
         """[1887], (c. 1880-85)."""
-        closing = {"(": ")", "[": "]"}.get(self._key(at))
+        closing = {"(": ")", "[": "]"}.get(self.places.key(at))
         if closing is None:
             return None
         self.depth += 1
         read = self.date(at + 1)
         self.depth -= 1
-        if read is None or self._key(read[1]) != closing:
+        if read is None or self.places.key(read[1]) != closing:
             return None
         return Term(_NOTHING, found=read[0]), read[1] + 1
 
@@ -297,15 +301,15 @@ class Phrases:
             elif self._stands_behind(at):
                 term = self._with_words(term, at)
             elif (
-                self._key(at) == ","
-                and self._has(at + 1, "or_later")
+                self.places.key(at) == ","
+                and self.places.has(at + 1, "or_later")
                 and self._stands_behind(at + 1)
             ):
                 term, at = self._with_words(term, at + 1), at + 1
             elif (
-                self._key(at) == "("
+                self.places.key(at) == "("
                 and self._stands_behind(at + 1)
-                and self._key(at + 2) == ")"
+                and self.places.key(at + 2) == ")"
             ):
                 term, at = self._with_words(term, at + 1), at + 2
             elif width := self._width(at):
@@ -316,28 +320,28 @@ class Phrases:
 
     def _stands_behind(self, at: int) -> bool:
         """Words that belong to the date before them: or later, or thereabouts."""
-        if not any(self._has(at, each) for each in ("or_later", "or_earlier", "thereabouts")):
+        if not self.places.has(at, "or_later", "or_earlier", "thereabouts"):
             return False
         return not self.points.point(at + 1)
 
     def _with_words(self, term: Term, at: int) -> Term:
-        if self._has(at, "thereabouts") and not self._has(at, "or_later"):
+        if self.places.has(at, "thereabouts") and not self.places.has(at, "or_later"):
             return term._replace(circa=True)
-        bound = "since" if self._has(at, "or_later") else "until"
+        bound = "since" if self.places.has(at, "or_later") else "until"
         return term._replace(bound=term.bound or bound)
 
     def _width(self, at: int) -> tuple[int, int] | None:
         """± 3, +/- 3 years."""
-        if self._key(at) == "+" and self._key(at + 1) == "/":
+        if self.places.key(at) == "+" and self.places.key(at + 1) == "/":
             at += 2
-            if self._key(at) != "-":
+            if self.places.key(at) != "-":
                 return None
-        elif self._key(at) != "±":
+        elif self.places.key(at) != "±":
             return None
-        figures = self.pieces[at + 1].senses.get("number", "")
+        figures = self.places.figures(at + 1)
         if not 1 <= len(figures) <= 2:
             return None
-        return int(figures), at + 2 + self._has(at + 2, "lead")
+        return int(figures), at + 2 + self.places.has(at + 2, "lead")
 
     # --- meaning ----------------------------------------------------------------------------------------
 
@@ -408,12 +412,6 @@ class Phrases:
         other = lean(other, one, backwards=True)
         return first._replace(point=one), last._replace(point=other)
 
-    def _key(self, at: int) -> str:
-        return self.pieces[at].key
-
-    def _has(self, at: int, sense: str) -> bool:
-        return sense in self.pieces[at].senses
-
 
 _OPENINGS: tuple[tuple[str, Callable[[Phrases, int], Read | None]], ...] = (
     ("between", Phrases._between),
@@ -427,7 +425,7 @@ _OPENINGS: tuple[tuple[str, Callable[[Phrases, int], Read | None]], ...] = (
 def _of_three_figures(term: Term) -> Term:
     """c. 950: three figures are a year only where a word beside them says so."""
     point = term.point
-    if point.unit == "number" and point.last == 3 and (term.circa or term.bound):
+    if point.unit == "number" and point.figures == 3 and (term.circa or term.bound):
         return term._replace(point=Point("year", point.number, parts=point.parts))
     return term
 
@@ -450,10 +448,10 @@ def _decade_after(first: Point, last: Point) -> Point:
 
 def _month_instead(year: Point, number: Point, how: str, *, glued: bool) -> Point | None:
     """1907-04 is April where it cannot be 1907 to 1904. Raises `NotADate` where it is neither."""
-    if how not in ("-", "/") or number.last > 2 or number.parts:
+    if how not in ("-", "/") or number.figures > 2 or number.parts:
         return None
-    full = year.number - year.number % 10**number.last + number.number
-    if full > year.number or number.last != 2 or not glued:
+    full = year.number - year.number % 10**number.figures + number.number
+    if full > year.number or number.figures != 2 or not glued:
         return None
     if division(number.number):
         return Point("division", year.number, number.number)

@@ -18,7 +18,7 @@ from catalogue.measure.days import Day, NotADate, days_in
 from catalogue.measure.edtf import parse
 from catalogue.measure.edtf_days import FARTHEST, bounds
 from catalogue.measure.found import BEYOND, Found, days, one_of, probable, year_text, years
-from catalogue.measure.points import Part, Point
+from catalogue.measure.point import Part, Point
 from catalogue.measure.worlds import Undecided, World
 
 LAST_CENTURY = 21
@@ -85,7 +85,7 @@ def _decade(point: Point) -> Found:
     if point.era == "bc":
         return years(1 - point.number - 9, 1 - point.number, "decade")
     first = point.number
-    rule = "decade in brackets" if point.entry == "hidden" else "decade"
+    rule = "decade in brackets" if point.form == "hidden" else "decade"
     return years(first, first + 9, rule, f"{first // 10:03d}X")
 
 
@@ -93,7 +93,7 @@ def _hundred(point: Point) -> Found:
     if point.era == "bc":
         return years(1 - point.number - 99, 1 - point.number, "hundreds: decade or century")
     first = point.number
-    hidden = point.entry == "hidden"
+    hidden = point.form == "hidden"
     rule = "century in brackets" if hidden else "hundreds: decade or century"
     return years(first, first + 99, rule, f"{first // 100:02d}XX")
 
@@ -311,7 +311,7 @@ def lean(point: Point, other: Point, *, backwards: bool) -> Point:
     if (
         backwards
         and point.unit == "year"
-        and other.entry == "decades"
+        and other.form == "decades"
         and point.number % 10 == 0
     ):
         return other._replace(number=point.number)
@@ -370,11 +370,11 @@ def _lean_tens(point: Point, other: Point) -> Point:
 
 
 def _lean_number(point: Point, other: Point, *, backwards: bool) -> Point:
-    figures, number = point.last, point.number
+    figures, number = point.figures, point.number
     if other.unit == "day" and not other.lacks and figures <= 2:
         return other._replace(day=number, order="")
     if other.unit in ("century", "millennium") and figures <= 2:
-        return point._replace(unit=other.unit, last=0, era=other.era)
+        return point._replace(unit=other.unit, era=other.era)
     if other.unit == "year" and other.era == "bc" and (not backwards or number < other.number):
         return Point("year", number, era="bc", parts=point.parts)
     of_years = other.unit in ("year", "decade", "hundred")
