@@ -103,6 +103,7 @@ def _placeholders() -> dict[str, str]:
     letters = {name[:3].upper() for name in exchanges["names"]} - set(exchanges["no_exchange"])
     return {
         **{country: _cased(names) for country, names in by_country.items()},
+        "extension": r"(?: ?(?:x|[Ee]xt\.?|App\.|Apparat) ?\d{1,6})?",
         "street": _cased(table()["streets"]["after_the_name"]),
         "not_a_year": _NOT_A_YEAR,
         "not_a_month": rf"(?!{any_of(exchanges['no_exchange'])}(?![a-z]))",

@@ -39,6 +39,12 @@ def also_words() -> frozenset[str]:
 
 
 @cache
+def first_names() -> frozenset[str]:
+    """The towns and countries that are first names as well, without capitals."""
+    return frozenset(plain(name) for name in table()["also_words"]["first_names"])
+
+
+@cache
 def any_town() -> str:
     """A pattern for any town or country, as listed or in capitals."""
     names = {name for names in table()["towns"].values() for name in names}

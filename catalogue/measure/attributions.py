@@ -139,7 +139,8 @@ def _before(text: str, start: int, end: int) -> _Said | None:
         if closed is None:
             continue
         at = _past_the_article(text, closed.end(), end)
-        if at < end and (not _careful(last) or _like_a_name(text[at : min(end, at + 200)])):
+        careful = last in _set("careful")
+        if at < end and (not careful or _like_a_name(text[at : min(end, at + 200)])):
             return _Said(start, at, (begin, until), _strongest(kinds))
     return None
 
@@ -152,7 +153,7 @@ def _chain(text: str, at: int, end: int) -> Iterator[tuple[int, list[str], str]]
         if word:
             kinds = [*kinds, _kind(word)]
             at = word.end()
-            yield at, kinds, plain(word[0]) if word.lastgroup == "words" else ""
+            yield at, kinds, _said(word)
         else:
             amid = _amid().match(text, at, end)
             if amid is None:
@@ -165,11 +166,6 @@ def _past_blanks(text: str, at: int, end: int) -> int:
     while at < end and text[at].isspace():
         at += 1
     return at
-
-
-def _careful(word: str) -> bool:
-    """Whether a word is also the beginning of other things; a word for a group always is."""
-    return not word or word in _set("careful")
 
 
 def _like_a_name(text: str) -> bool:
@@ -259,8 +255,12 @@ def _as_listed(word: str) -> bool:
 
 
 def _kind(word: re.Match[str]) -> str:
-    said = word[word.lastgroup] if word.lastgroup else word[0]
-    return _kinds()[plain(said).replace("’", "'")]
+    return _kinds()[_said(word)]
+
+
+def _said(word: re.Match[str]) -> str:
+    """The word as the list has it, without what ties it to the name."""
+    return plain(word[word.lastgroup or 0]).replace("’", "'")
 
 
 def _groups(entry: dict[str, object]) -> dict[str, list[str]]:

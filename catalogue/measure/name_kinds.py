@@ -90,9 +90,11 @@ def _of_a_place() -> re.Pattern[str]:
 @cache
 def _partners() -> re.Pattern[str]:
     """A house or its partners: "Trewin's", "Trewin, Penhale & Quill", "W. & J. Trewin"."""
-    name = r"[^\W\d_a-z][\w-]{1,40}"
+    name = rf"(?:{listed('family_particles')}\s+){{0,3}}[^\W\d_a-z][\w-]{{1,40}}"
     initials = r"(?:[^\W\d_]\.\s?){1,3}"
+    joins = any_of(table()["and_signs"])
     house = (
-        rf"{name}['’]s|(?:{name},\s*){{0,4}}{name}\s*&\s*{name}|{initials}&\s*{initials}{name}"
+        rf"{name}['’]s|(?:{name},\s*){{0,4}}{name}(?:\s*&\s*|\s+(?:{joins})\s+){name}"
+        rf"|{initials}&\s*{initials}{name}"
     )
     return re.compile(rf"[\s\[(]*(?:{house})(?=\s*(?:[,;]|$))")

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
-from catalogue.measure.address_words import is_place
+from catalogue.measure.address_words import first_names, is_place
 from catalogue.measure.attributions import Place
 from catalogue.measure.name_sheet import Sheet
 from catalogue.measure.name_titles import titles_pattern
@@ -18,6 +18,7 @@ from catalogue.measure.name_words import (
     table,
     word_of_a_name,
 )
+from catalogue.measure.words import plain
 
 
 def segments(text: str) -> Iterator[Place]:
@@ -54,7 +55,8 @@ def _first_of_two(text: str, start: int, end: int) -> int:
             whole_name = len(before) > 1 and not all(
                 initials().fullmatch(each[0]) for each in before
             )
-            return before[-1].end() if whole_name and len(behind) > 1 else end
+            another = len(behind) > 1 and not is_particle(behind[0][0])
+            return before[-1].end() if whole_name and another else end
     return end
 
 
@@ -90,8 +92,11 @@ def turned_round(text: str, first: Place, second: Place) -> bool:
     """Whether a comma turns the name round ("Penhale, Ada") and is not before a place."""
     named = [word for word in text[slice(*first)].split() if not is_particle(word)]
     behind = text[slice(*second)]
-    if is_place(behind):
+    if is_place(behind) and plain(behind) not in first_names():
         return False
+    begins = text[first[0] : first[1]].split()[0]
+    if is_particle(begins) and begins.islower():  # "van der Quill Trewin, Jan"
+        return True
     if (
         len(named) <= 1
         or titles_pattern().match(behind)

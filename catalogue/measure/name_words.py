@@ -52,13 +52,14 @@ def is_named(word: str) -> bool:
 
 
 @cache
-def _particle_words() -> frozenset[str]:
-    return frozenset(part for words in table()["family_particles"] for part in words.split())
+def _particles() -> frozenset[str]:
+    listed_words = (*table()["family_particles"], *table()["capital_particles"])
+    return frozenset(part for words in listed_words for part in words.split())
 
 
 def is_particle(word: str) -> bool:
     """Whether a word is one of those that a family name begins with, as "van"."""
-    return word in _particle_words() or word.lower() in _particle_words()
+    return word in _particles()
 
 
 @cache

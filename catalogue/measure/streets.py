@@ -19,9 +19,9 @@ _BEFORE: Final = rf"(?<![\w{LOST}])(?<![\w{LOST}][-–/.,])"
 _BEHIND: Final = rf"(?![\w{LOST}]|-{LOST})"
 _CAPITAL: Final = r"A-ZÀ-ÖØ-ÞŒŠŽ"
 _WORD: Final = rf"[{_CAPITAL}][\w'’-]{{0,30}}\.?"
-_HOUSE: Final = (
-    r"\d{1,4}(?: ?(?:bis|ter)|[a-zA-Z])?(?: ?[-–/&+] ?\d{1,4}[a-z]?)?(?![\d.]| ?[x×] ?\d)"
-)
+_MORE: Final = r"(?: ?(?:bis|ter)|[a-zA-Z])?(?: ?[-–/&+] ?\d{1,4}[a-z]?)?(?![\d.]| ?[x×] ?\d)"
+_HOUSE: Final = rf"\d{{1,5}}{_MORE}"
+"""The number of a house before its street."""
 
 
 def find_streets(text: str) -> list[Found]:
@@ -84,6 +84,12 @@ def _numbered() -> str:
     return any_of(table()["streets"]["number_words"])
 
 
+@cache
+def _behind() -> str:
+    """The number of a house behind its street, which is no postal code before a town."""
+    return rf"(?P<behind>\d{{1,4}}{_MORE})(?! {any_town()}(?!\w))"
+
+
 def _after(words: list[str]) -> re.Pattern[str]:
     """ "48 Hart Lane", "East 57th Street", "Hart Street"."""
     name = rf"(?:{_WORD}|\d{{1,3}}(?:st|nd|rd|th)|TH)"
@@ -96,7 +102,7 @@ def _after(words: list[str]) -> re.Pattern[str]:
 def _german(words: list[str]) -> re.Pattern[str]:
     """ "Berliner Straße 12", "Quill Platz 3"."""
     return re.compile(
-        rf"{_BEFORE}(?P<street>(?:{_WORD} ){{1,3}}?(?P<word>{_cased(words)})) (?P<behind>{_HOUSE}){_BEHIND}"
+        rf"{_BEFORE}(?P<street>(?:{_WORD} ){{1,3}}?(?P<word>{_cased(words)})) {_behind()}{_BEHIND}"
     )
 
 
@@ -109,19 +115,19 @@ def _before(words: list[str]) -> re.Pattern[str]:
     more = rf"(?:[ -](?!{any_town()}(?!\w))(?:{within} |{elided})?{_WORD}){{0,3}}"
     street = rf"(?P<word>{_cased(words)}) (?:{within} ){{0,2}}(?:{elided})?{name}{more}"
     front = rf"(?:(?P<before>{_HOUSE}),? )?"
-    behind = rf"(?:,? (?:{_numbered()} ?)?(?P<behind>{_HOUSE}))?"
+    behind = rf"(?:,? (?:{_numbered()} ?)?{_behind()})?"
     return re.compile(rf"{_BEFORE}{front}(?P<street>{street}){behind}{_BEHIND}")
 
 
 def _ending(words: list[str]) -> re.Pattern[str]:
     """ "Lindenstraße 12", "Keizersgracht 100"."""
-    name = rf"(?:{_WORD} ){{0,2}}[{_CAPITAL}][\w-]{{1,30}}?(?P<word>(?i:{any_of(words)}))"
-    house = rf"(?: (?:{_numbered()} ?)?(?P<behind>{_HOUSE}))?"
+    name = rf"(?:{_WORD} ){{0,2}}[{_CAPITAL}][\w-]{{1,30}}?(?P<word>(?i:{any_of(words)}))(?!-)"
+    house = rf"(?: (?:{_numbered()} ?)?{_behind()})?"
     return re.compile(rf"{_BEFORE}(?P<street>{name}){house}{_BEHIND}")
 
 
 def _lead(words: list[str]) -> re.Pattern[str]:
     """ "Am Markt 3", "Unter den Linden 12"."""
     return re.compile(
-        rf"{_BEFORE}(?P<street>(?P<word>{_cased(words)}) {_WORD}(?: {_WORD})?) (?P<behind>{_HOUSE}){_BEHIND}"
+        rf"{_BEFORE}(?P<street>(?P<word>{_cased(words)}) {_WORD}(?: {_WORD})?) {_behind()}{_BEHIND}"
     )
