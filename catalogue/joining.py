@@ -46,6 +46,8 @@ def _renumbered(into: Work, other: Work, number: Callable[[str], str | None]) ->
     """The other work as it can be joined: with free numbers, its own one among its further numbers."""
     values: dict[str, Any] = {}
     for name, letter in NUMBERED.items():
+        if not hasattr(into, name):
+            continue
         held = {each.id for each in getattr(into, name)}
         values[name] = tuple(
             each if each.id in held else replace(each, number=number(letter))

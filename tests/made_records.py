@@ -9,13 +9,17 @@ from hypothesis import strategies as st
 from catalogue.measure import Day, read_date
 from catalogue.record import (
     Address,
+    Approval,
     Attribution,
     Citation,
     ConditionCheck,
     Contact,
+    Content,
+    Departure,
     Evidence,
     Exhibition,
     Finding,
+    Hours,
     Inscription,
     Item,
     Job,
@@ -26,20 +30,27 @@ from catalogue.record import (
     Note,
     Number,
     Observation,
+    Option,
+    Outlay,
+    Override,
     Paper,
     Part,
     Party,
     PartyName,
     PartyRole,
     Photo,
+    Piece,
+    PlannedStep,
     Price,
     PriorRepair,
+    Proposal,
     ProvenanceEvent,
     Reach,
     Region,
     Relation,
     Release,
     Response,
+    Risk,
     Sighting,
     Size,
     Statement,
@@ -256,7 +267,8 @@ def full_history(label: Inscription, stretcher: Part, photo: Photo) -> dict[str,
         material="material/eva-adhesive", role="use/adhesive", product="heat-seal film",
         maker="a maker", lot="A-1107", formulation_year=2024, concentration_percent=12.5,
         basis="concentration/w-v", amount="one sheet", opened=Day(2026, 1, 9),
-        expires=Day(2028, 1, 1), data_sheet=Day(2025, 5, 5),
+        expires=Day(2028, 1, 1), data_sheet=Day(2025, 5, 5), signal="Warning",
+        hazards=("H315", "EUH066"), precautions=("P280", "P301+P330+P331"),
     )  # fmt: skip
     tape = PriorRepair(
         number="R1", kind="repair/tape", materials=("material/paper",),
@@ -287,6 +299,12 @@ def full_history(label: Inscription, stretcher: Part, photo: Photo) -> dict[str,
                 weight_kg=1.5, ph=7, conductivity_ms_cm=1, layers=2, overlap_mm=15,
                 edge="edge/feathered", addresses=(tear.id, tape.id), covers=(label.id,),
                 removes=(tape.id,), outcome="Good.", departures="Warmer than proposed.",
+                overrides=(
+                    Override(
+                        rule="O12", reason="Bridged, not mended.", by=ARTIST.document, on=Day(2026, 4, 2)
+                    ),
+                ),
+                emergency="The flap hung by two threads.",
                 notes=(Note(text="Spatula through film."),),
             ),
             Step(order=2, kind="step/varnish", began=Day(2026, 5, 1)),
@@ -364,26 +382,111 @@ def full_history(label: Inscription, stretcher: Part, photo: Photo) -> dict[str,
 
 def full_job(work: Work) -> Job:
     """A commission with something in every field."""
+    proposal = full_proposal(work)
+    label = next(iter(work.inscriptions), None)
     return Job(
         number="J2026-007",
         client=CLIENT.document,
+        client_kind="client-kind/private",
         owner=CLIENT.document,
+        depositor=ARTIST.document,
+        authority="Letter of the owner, 27 February",
         reason="reason/treatment",
+        basis="Order of 9 March",
+        requirements="The dealer's label stays.",
+        insurance="The owner's own, until fetched",
+        terms_version="2025-2",
+        disclosure="We also offered to sell it.",
+        disclosed=Day(2026, 3, 8),
         items=(
             Item(
                 work=work.document,
                 came=Day(2026, 3, 1),
+                arrived_by="by hand",
+                packing="blanket, two cords",
                 due=Day(2026, 12, 1),
                 left=Day(2026, 11, 30),
                 kept_at="rack 3",
+                contents=(
+                    Content(kind="content/frame"),
+                    Content(kind="content/bag", count=2, what="loose labels"),
+                ),
+                risks=(
+                    Risk(
+                        kind="risk/live-insects", answer="answer/yes", settled=Day(2026, 3, 20),
+                        settled_how="Frozen by a firm; no frass since.",
+                    ),
+                    Risk(kind="risk/mould", answer="answer/no"),
+                ),
                 condition="torn",
                 next_step="ring the client",
             ),
         ),
+        proposals=(proposal,),
+        approvals=(
+            Approval(
+                proposal=proposal.id, option=proposal.options[1].id, digest="cd" * 32,
+                by=CLIENT.document, on=Day(2026, 3, 9), cap=4000, photos=True, publication=False,
+                samples=False, removed="Comes back in its bag.",
+            ),
+        ),
         approved=Day(2026, 3, 9),
+        hours=(
+            Hours(
+                on=Day(2026, 4, 2), by=ARTIST.document, hours=3.5, work=work.document,
+                step=work.treatments[0].steps[0].id, note="Slower than thought.",
+            ),
+            Hours(on=Day(2026, 4, 1), hours=1),
+        ),
+        outlays=(
+            Outlay(on=Day(2026, 4, 1), what="heat-seal film", amount=62.5, by=ARTIST.document),
+        ),
+        departures=(
+            Departure(
+                on=Day(2026, 4, 2), what="A larger patch.", why="The canvas gave way.",
+                by=ARTIST.document, told="by telephone", told_on=Day(2026, 4, 2), cost=110,
+                approved=True,
+            ),
+        ),
+        pieces=(
+            Piece(
+                number="B1", work=work.document, of=label.id if label else None,
+                kind="piece/label", what="Dealer's label", taken=Day(2026, 4, 1),
+                state="piece-state/returned", kept_at="envelope B1", gone=Day(2026, 11, 30),
+            ),
+            Piece(work=work.document, kind="piece/tape", what="Three strips"),
+        ),
         papers=(Paper(kind="paper/receipt", title="Receipt", file_name="receipt.pdf"),),
         notes=(Note(kind="note/private", text="Half in advance."),),
-    )
+    )  # fmt: skip
+
+
+def full_proposal(work: Work) -> Proposal:
+    """What a client may be asked about that work, with something in every field."""
+    label, tape = work.inscriptions[0], work.repairs[0]
+    patch = PlannedStep(
+        order=1, kind="step/patch-heat-set", work=work.document, text="A patch behind the tear.",
+        location=Location(face="face/back", shape=Shape("point", ((61, 18),))),
+        materials=(MaterialUse(material="material/eva-adhesive", role="use/adhesive"),),
+        hours_low=5, hours_likely=6.5, hours_high=9, addresses=(work.findings[0].id,),
+        covers=(label.id,), removes=(tape.id,),
+    )  # fmt: skip
+    return Proposal(
+        number="Q1", on=Day(2026, 3, 4), by=ARTIST.document, valid_until=Day(2026, 6, 4),
+        options=(
+            Option(
+                order=1, title="Leave it, with a backing board", nothing=True, aim="aim/preventive",
+                steps=(PlannedStep(order=1, kind="step/backing-board", hours_likely=1),),
+            ),
+            Option(
+                order=2, title="Mend and patch", aim="aim/remedial", steps=(patch,),
+                risk="The ink may run.", retreatability="The patch comes off with warmth.",
+                on_inscriptions="Half the label is covered.", rate=55, currency="currency/euro",
+                materials_cost=138, outside_cost=40.5, contingency_percent=10, tax_percent=21,
+            ),
+        ),
+        notes=(Note(kind="note/treatment", text="Sent by post."),),
+    )  # fmt: skip
 
 
 # --- strategies ----------------------------------------------------------------------------------
@@ -576,6 +679,10 @@ uses = strengths.flatmap(
         concentration_percent=st.just(strength and strength[0]), basis=st.just(strength and strength[1]),
         amount=maybe(words), opened=maybe(days), expires=maybe(days), data_sheet=maybe(days),
     )
+) | some(
+    MaterialUse, material=terms("material"), data_sheet=days, signal=maybe(words),
+    hazards=few(st.sampled_from(["H225", "H360Df", "EUH066"])),
+    precautions=few(st.sampled_from(["P210", "P301+P330+P331"])),
 )  # fmt: skip
 
 
@@ -621,6 +728,11 @@ def treatments(places: st.SearchStrategy) -> st.SearchStrategy:
                 ph=maybe(st.just(7)), conductivity_ms_cm=maybe(st.just(1)), layers=maybe(st.just(2)),
                 overlap_mm=maybe(st.just(15)), edge=maybe(terms("edge")), addresses=few(ids, 2),
                 covers=few(ids, 2), removes=few(ids, 2), outcome=maybe(words), departures=maybe(words),
+                overrides=few(
+                    some(Override, rule=st.sampled_from(["O4", "O12"]), reason=words,
+                         by=maybe(party_ids), on=maybe(days)), 2
+                ),
+                emergency=maybe(words),
             )
         )  # fmt: skip
 
@@ -733,16 +845,114 @@ parties = st.builds(
     ),
     notes=few(notes), visibility=terms("visibility"),
 )  # fmt: skip
-jobs = st.builds(
-    Job, id=ids, number=maybe(st.just("J2026-007")), client=maybe(party_ids), owner=maybe(party_ids),
-    reason=terms("reason"), approved=maybe(days), papers=few(papers, 1), notes=few(notes),
-    items=few(
-        st.builds(
-            Item, id=ids, work=ids.map("work/{}".format), came=maybe(days), due=maybe(days),
-            kept_at=maybe(words), condition=maybe(words), next_step=maybe(words),
-        )
-    ),
+work_ids = ids.map("work/{}".format)
+money = st.sampled_from([0, 55, 138.25])
+risks = terms("risk").flatmap(
+    lambda kind: some(Risk, kind=st.just(kind), answer=terms("answer"))
+    | some(Risk, kind=st.just(kind), answer=st.just("answer/yes"), settled=days, settled_how=words)
 )  # fmt: skip
+items = some(
+    Item, work=work_ids, came=maybe(days), due=maybe(days), kept_at=maybe(words),
+    arrived_by=maybe(words), packing=maybe(words), condition=maybe(words), next_step=maybe(words),
+    contents=few(
+        some(Content, kind=terms("content"), count=st.integers(1, 10_000), what=maybe(words))
+    ),
+    risks=st.lists(risks, max_size=2, unique_by=lambda risk: risk.kind).map(tuple),
+)  # fmt: skip
+
+
+def planned_steps(order: int) -> st.SearchStrategy:
+    hours = st.sampled_from([(None, None, None), (None, 2, None), (1, 2, 4.5), (2, 2, 2)])
+    return hours.flatmap(
+        lambda said: some(
+            PlannedStep, order=st.just(order), kind=terms("step"), work=maybe(work_ids),
+            text=maybe(words), location=maybe(locations([])), materials=few(uses, 1),
+            hours_low=st.just(said[0]), hours_likely=st.just(said[1]), hours_high=st.just(said[2]),
+            addresses=few(ids, 2), covers=few(ids, 2), removes=few(ids, 2),
+        )
+    )  # fmt: skip
+
+
+def in_order(strategy, most: int = 2) -> st.SearchStrategy[tuple]:
+    orders = st.lists(st.integers(1, 9), unique=True, max_size=most)
+    return orders.flatmap(lambda found: st.tuples(*(strategy(order) for order in found)))
+
+
+def options(order: int) -> st.SearchStrategy:
+    return some(
+        Option, order=st.just(order), title=words, nothing=st.booleans(), aim=maybe(terms("aim")),
+        steps=in_order(planned_steps), risk=maybe(words), retreatability=maybe(words),
+        on_inscriptions=maybe(words), rate=maybe(money), currency=terms("currency"),
+        materials_cost=maybe(money), outside_cost=maybe(money),
+        contingency_percent=maybe(st.just(10)), tax_percent=maybe(st.just(21)),
+    )  # fmt: skip
+
+
+proposals = some(
+    Proposal, number=numbered("Q"), on=maybe(days), by=maybe(party_ids), options=in_order(options),
+) | some(Proposal, valid_until=maybe(days), options=in_order(options))  # fmt: skip
+
+
+def approvals(made: tuple[Proposal, ...]) -> st.SearchStrategy[tuple]:
+    """Any approvals of what was proposed."""
+    choices = [
+        (proposal.id, option.id)
+        for proposal in made
+        if proposal.leaves_a_choice
+        for option in proposal.options
+    ]
+    if not choices:
+        return st.just(())
+    given = st.sampled_from(choices).flatmap(
+        lambda choice: some(
+            Approval, proposal=st.just(choice[0]), option=st.just(choice[1]),
+            digest=st.just("0a" * 32), by=maybe(party_ids), on=days, cap=maybe(money),
+            photos=maybe(st.booleans()), publication=maybe(st.booleans()),
+            samples=maybe(st.booleans()), removed=maybe(words),
+        )
+    )  # fmt: skip
+    return few(given, 2)
+
+
+pieces = st.sampled_from(["kept", "returned", "discarded"]).flatmap(
+    lambda state: some(
+        Piece, number=numbered("B"), work=work_ids, of=maybe(ids), kind=terms("piece"), what=words,
+        state=st.just(f"piece-state/{state}"), kept_at=maybe(words),
+        gone=st.none() if state == "kept" else maybe(days),
+    )
+) | some(Piece, work=work_ids, kind=terms("piece"), what=words, taken=maybe(days))  # fmt: skip
+
+
+@st.composite
+def made_jobs(draw) -> Job:
+    """Any commission at all, its approvals those of what it proposes."""
+    proposed = draw(few(proposals, 2))
+    told = draw(maybe(words))
+    return draw(
+        st.builds(
+            Job, id=ids, number=maybe(st.just("J2026-007")), client=maybe(party_ids),
+            client_kind=maybe(terms("client-kind")), owner=maybe(party_ids),
+            depositor=maybe(party_ids), authority=maybe(words), reason=terms("reason"),
+            basis=maybe(words), requirements=maybe(words), insurance=maybe(words),
+            terms_version=maybe(words), disclosure=st.just(told),
+            disclosed=maybe(days) if told else st.none(), approved=maybe(days), items=few(items),
+            proposals=st.just(proposed), approvals=approvals(proposed),
+            hours=few(
+                some(Hours, on=days, by=maybe(party_ids), hours=st.sampled_from([0, 0.25, 8]),
+                     work=maybe(work_ids), step=maybe(ids), note=maybe(words)), 2
+            ),
+            outlays=few(some(Outlay, on=days, what=words, amount=money, by=maybe(party_ids)), 2),
+            departures=few(
+                some(Departure, on=days, what=words, why=maybe(words), by=maybe(party_ids),
+                     told=maybe(words), told_on=maybe(days), cost=maybe(money),
+                     approved=st.booleans()), 2
+            ),
+            pieces=few(pieces, 2), papers=few(papers, 1), notes=few(notes),
+        )
+    )  # fmt: skip
+
+
+jobs = made_jobs()
 records = works() | parties | jobs
 
 

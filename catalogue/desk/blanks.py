@@ -15,7 +15,7 @@ from catalogue.desk.filling import Choice, Filling, prefilled
 from catalogue.desk.layout import APART, How, alternatives, how, offered, sections, typed_fields
 from catalogue.desk.typed import BOX, OUTLINE, Typed, field_out, new_member
 from catalogue.record import Paper, Party, Photo, Reference, Work
-from catalogue.record.rules import Documents, FieldRule, Inside, Terms
+from catalogue.record.rules import Documents, FieldRule, Inside, InWork, Terms
 from catalogue.studio import Studio
 from catalogue.terms import Concept, concept
 from catalogue.wording import field_word, kind_word
@@ -274,6 +274,9 @@ class Drawing:
         return (*found, ("", others)) if others else found
 
     def _inside(self, rule: FieldRule) -> Options:
+        elsewhere = rule.rule(InWork)
+        if elsewhere:
+            return self._in_works(elsewhere.kinds)
         kinds = (rule.rule(Inside) or Inside((), must=False)).kinds
         record = self.filling.record
         names = self._names()
@@ -282,6 +285,20 @@ class Drawing:
             (heading, tuple(Option(own, name) for own, name in listed))
             for heading, listed in held
         )
+
+    def _in_works(self, kinds: tuple[str, ...]) -> Options:
+        """The values of these kinds in the works of a job, under the number of each work."""
+        found = []
+        for item in self.filling.record.items:
+            own = self.studio.at(item.work)
+            if own is not None:
+                work = self.studio.read(own).record
+                held = of_kinds(work, kinds, names_within(work, self.studio.name_of))
+                found += [
+                    (f"{work.number}: {heading}", tuple(Option(*each) for each in listed))
+                    for heading, listed in held
+                ]
+        return tuple(found)
 
     def _listed(self, rule: FieldRule, way: How) -> str:
         """The list from which a typed blank is completed, made when it is first asked for."""

@@ -7,19 +7,29 @@ from typing import Any
 
 from catalogue.record import (
     Address,
+    Approval,
     Attribution,
     Citation,
     ConditionCheck,
+    Content,
+    Departure,
     Exhibition,
+    Hours,
     Item,
     Layer,
     Movement,
     Number,
     Observation,
+    Option,
+    Outlay,
+    Override,
     Paper,
     PartyName,
     PartyRole,
     Photo,
+    Piece,
+    PlannedStep,
+    Risk,
     Statement,
     Step,
     Title,
@@ -70,6 +80,22 @@ def called(value: Any, outer: Any = None, name_of: NameOf = str) -> str:
             return value.written or name_of(value.party or "")
         case Item():
             return name_of(value.work)
+        case Content():
+            return f"{value.count} × {label(value.kind)}"
+        case Risk():
+            return f"{label(value.kind)}: {label(value.answer)}"
+        case Option():
+            return f"{value.order} {value.title}"
+        case PlannedStep():
+            return f"{value.order} {label(value.kind)}"
+        case Approval():
+            return f"approval of {said(value.on)}"
+        case Hours():
+            return f"{value.hours:g} h, {said(value.on)}"
+        case Outlay() | Departure() | Piece():
+            return f"{number} {value.what}".strip()
+        case Override():
+            return f"against {value.rule}"
         case Statement():
             return f"{label(value.kind)} “{value.written}”"
     return f"{number} {_sort(value)}".strip()

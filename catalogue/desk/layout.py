@@ -20,6 +20,7 @@ from catalogue.record.rules import (
     FieldRule,
     Form,
     Inside,
+    InWork,
     Terms,
     fields_of,
     is_number,
@@ -30,7 +31,7 @@ from catalogue.terms import Concept, group, in_order
 
 How = Literal[
     "line", "lines", "day", "span", "number", "whole", "yes-no", "tick", "pick", "choose", "word", "words",
-    "chips", "party", "parties", "document", "inside", "several", "shape", "one", "many",
+    "texts", "chips", "party", "parties", "document", "inside", "several", "shape", "one", "many",
 ]  # fmt: skip
 """Ways in which a field is typed; templates/_blanks.html has one blank for each."""
 
@@ -80,7 +81,7 @@ def how(rule: FieldRule, kind: str) -> How:
 
 def _how_text(rule: FieldRule, kind: str) -> How:
     several = bool(rule.many)
-    if rule.rule(Inside):
+    if rule.rule(Inside) or rule.rule(InWork):
         return "several" if several else "inside"
     documents, terms, form = rule.rule(Documents), rule.rule(Terms), rule.rule(Form)
     if documents:
@@ -94,6 +95,8 @@ def _how_text(rule: FieldRule, kind: str) -> How:
         return "choose" if many_to_choose <= CHOSEN_FROM else "word"
     if form and _ALTERNATIVES.fullmatch(form.pattern):
         return "pick"
+    if several:
+        return "texts"
     return "lines" if rule.name in _file()[1].get(kind, ()) else "line"
 
 

@@ -22,17 +22,21 @@ ADDRESS_KEYS = ("id", "@id", "visibility")
 def address_of(own: str, document_id: str, base: str | None) -> str:
     """The full address of an id as it stands in the document `document_id`.
 
+    A value of another document is written with that document before it.
+
     >>> uuid = "2f1c1a1e-9d6c-4a57-8f3e-0c5d0b6c9a11"
     >>> address_of(f"work/{uuid}", f"work/{uuid}", None)
     'urn:uuid:2f1c1a1e-9d6c-4a57-8f3e-0c5d0b6c9a11'
     >>> address_of(f"#{uuid}/made", "work/w", "https://backs.example/")
     'https://backs.example/work/w#2f1c1a1e-9d6c-4a57-8f3e-0c5d0b6c9a11/made'
+    >>> address_of(f"work/w#{uuid}", "job/j", None)
+    'urn:uuid:2f1c1a1e-9d6c-4a57-8f3e-0c5d0b6c9a11'
     """
     if base is not None:
         root = base if base.endswith("/") else base + "/"
         return f"{root}{document_id}{own}" if own.startswith("#") else f"{root}{own}"
-    if own.startswith("#"):
-        uuid, slash, rest = own[1:].partition("/")
+    if "#" in own:
+        uuid, slash, rest = own.partition("#")[2].partition("/")
         return f"urn:uuid:{uuid}#{rest}" if slash else f"urn:uuid:{uuid}"
     return f"urn:uuid:{own.partition('/')[2]}"
 

@@ -16,6 +16,7 @@ from catalogue.linked.node import (
     actor,
     actor_of,
     is_a,
+    many,
     node,
     nodes,
     one,
@@ -130,6 +131,19 @@ def _classes(here: Node, group: str) -> set[str]:
 def words(key: str) -> Field:
     """A text under a key."""
     return Field(lambda held, _: {key: held}, lambda here: text(here, key))
+
+
+def texts(key: str) -> Field:
+    """Several texts under a key."""
+
+    def recognise(here: Node) -> tuple[str, ...]:
+        found = many(here, key)
+        for each in found:
+            if not isinstance(each, str):
+                raise Misplaced(here, f"{key!r} holds {each!r} where a text is expected")
+        return tuple(found)
+
+    return Field(lambda held, _: {key: list(held)}, recognise)
 
 
 def amount(key: str) -> Field:
@@ -277,6 +291,40 @@ def pointers(key: str) -> Field:
         lambda held, _: {key: [{"id": f"#{each}"} for each in held]},
         lambda here: _pointed(here, key, None),
     )
+
+
+def values_elsewhere(key: str) -> Field:
+    """Values of another document, by id; `in_document` says of which, where it is known."""
+    return Field(
+        lambda held, _: {key: [{"id": f"#{each}"} for each in held]},
+        lambda here: _pointed_elsewhere(here, key),
+    )
+
+
+def value_elsewhere(key: str) -> Field:
+    """One value of another document, by id."""
+    return Field(
+        lambda held, _: {key: [{"id": f"#{held}"}]},
+        lambda here: next(iter(_pointed_elsewhere(here, key)), None),
+    )
+
+
+def _pointed_elsewhere(here: Node, key: str) -> tuple[str, ...]:
+    found = (str(each.get("id", "")).partition("#")[2] for each in nodes(here, key))
+    return tuple(each for each in found if each)
+
+
+def in_document(inner: Form[V], name: str, keys: Iterable[str]) -> Form[V]:
+    """The same form, its pointers under these keys leading into the document that the field `name` names."""
+
+    def describe(held: V) -> Node:
+        found, document_id = inner.describe(held), getattr(held, name)
+        if document_id:
+            for key in found.keys() & set(keys):
+                found[key] = [{"id": f"{document_id}{each['id']}"} for each in found[key]]
+        return found
+
+    return Form(describe, inner.wanted, inner.recognise)
 
 
 def _pointed(here: Node, key: str, kind: str | None) -> tuple[str, ...]:

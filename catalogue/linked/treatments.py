@@ -30,6 +30,7 @@ from catalogue.linked.fields import (
     statement,
     term,
     terms,
+    texts,
     values,
     visibility,
     words,
@@ -37,11 +38,12 @@ from catalogue.linked.fields import (
 )
 from catalogue.linked.node import nodes, number, whole
 from catalogue.linked.text import Node
-from catalogue.record import MaterialUse, PriorRepair, Response, Step, Test, Treatment
+from catalogue.record import MaterialUse, Override, PriorRepair, Response, Step, Test, Treatment
 
 PRIOR_REPAIR = "activity/prior-repair"
 TEST_MADE = "activity/test"
 TREATMENT_MADE = "activity/treatment"
+OVERRIDDEN = "activity/override"
 BATCH = "object/batch"
 
 
@@ -86,6 +88,9 @@ USE = form(
         "opened": date("opened_on"),
         "expires": date("expires_on"),
         "data_sheet": date("data_sheet_of"),
+        "signal": statement("signal", "note/caution"),
+        "hazards": texts("hazard_codes"),
+        "precautions": texts("precaution_codes"),
     },
 )
 
@@ -155,6 +160,18 @@ TEST = form(
     },
 )
 
+OVERRIDE = form(
+    Override,
+    "AttributeAssignment",
+    OVERRIDDEN,
+    {
+        "rule": named("rule"),
+        "reason": statement("reason", "note/reason"),
+        "by": party("carried_out_by"),
+        "on": day(),
+    },
+)
+
 STEP = form(
     Step,
     "Modification",
@@ -186,6 +203,8 @@ STEP = form(
         "removes": pointers("removes"),
         "outcome": statement("outcome", "note/outcome"),
         "departures": statement("departures", "note/departure"),
+        "overrides": values("attributed_by", OVERRIDE),
+        "emergency": statement("emergency", "note/reason"),
         "notes": notes(),
         "visibility": visibility(),
     },

@@ -5,9 +5,19 @@ from __future__ import annotations
 from catalogue.record.common import Note, Number, Paper, Photo, Release, Size, Title, digest_of
 from catalogue.record.condition import ConditionCheck, Finding, Observation
 from catalogue.record.inscription import Inscription, Region, Sighting, Transcript
-from catalogue.record.job import Item, Job
+from catalogue.record.job import (
+    Content,
+    Departure,
+    Hours,
+    Item,
+    Job,
+    Outlay,
+    Piece,
+    Risk,
+)
 from catalogue.record.location import Location
 from catalogue.record.party import Address, Contact, Party, PartyName, Reach
+from catalogue.record.proposal import Approval, Option, PlannedStep, Proposal
 from catalogue.record.provenance import (
     Citation,
     Evidence,
@@ -23,6 +33,7 @@ from catalogue.record.rules import is_address, is_id, new_id
 from catalogue.record.statement import Statement
 from catalogue.record.treatment import (
     MaterialUse,
+    Override,
     PriorRepair,
     Response,
     Step,
@@ -36,9 +47,10 @@ Record = Work | Party | Job | Reference
 VALUES: tuple[type, ...] = (
     Work, Title, Attribution, Size, Part, Layer, Inscription, Region, Transcript, Statement,
     Sighting, ConditionCheck, Finding, Observation, PriorRepair, Test, Response, Treatment, Step,
-    MaterialUse, Location, ProvenanceEvent, PartyRole, Price, Evidence, Exhibition, Citation,
+    Override, MaterialUse, Location, ProvenanceEvent, PartyRole, Price, Evidence, Exhibition, Citation,
     Relation, Movement, Photo, Paper, Note, Release, Number, Party, PartyName, Address, Contact,
-    Reach, Job, Item, Reference,
+    Reach, Job, Item, Content, Risk, Proposal, Option, PlannedStep, Approval, Hours, Outlay,
+    Departure, Piece, Reference,
 )  # fmt: skip
 """Every kind of value that a record is made of."""
 
@@ -46,13 +58,17 @@ __all__ = [
     "NUMBERED",
     "VALUES",
     "Address",
+    "Approval",
     "Attribution",
     "Citation",
     "ConditionCheck",
     "Contact",
+    "Content",
+    "Departure",
     "Evidence",
     "Exhibition",
     "Finding",
+    "Hours",
     "Inscription",
     "Item",
     "Job",
@@ -63,14 +79,20 @@ __all__ = [
     "Note",
     "Number",
     "Observation",
+    "Option",
+    "Outlay",
+    "Override",
     "Paper",
     "Part",
     "Party",
     "PartyName",
     "PartyRole",
     "Photo",
+    "Piece",
+    "PlannedStep",
     "Price",
     "PriorRepair",
+    "Proposal",
     "ProvenanceEvent",
     "Reach",
     "Record",
@@ -79,6 +101,7 @@ __all__ = [
     "Relation",
     "Release",
     "Response",
+    "Risk",
     "Sighting",
     "Size",
     "Statement",

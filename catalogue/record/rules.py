@@ -176,6 +176,25 @@ def inside(*kinds: str, must: bool = False) -> Inside:
     return Inside(kinds, must)
 
 
+@dataclass(frozen=True, slots=True)
+class InWork:
+    """A check that it is an id of a value of a work of the job, of one of these kinds.
+
+    Whether it is there only the work can tell, which is another record.
+    """
+
+    kinds: tuple[str, ...]
+
+    def __call__(self, field: str, value: str) -> None:
+        """Refuse what is not an id."""
+        _an_id(field, value)
+
+
+def in_work(*kinds: str) -> InWork:
+    """A check for an id of a value of a work of the job, of one of these kinds."""
+    return InWork(kinds)
+
+
 Id = Annotated[str, _an_id]
 Text = Annotated[str, _says_something]
 Language = Annotated[

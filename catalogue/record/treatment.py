@@ -30,13 +30,26 @@ from catalogue.record.rules import (
     term,
 )
 
+Hazard = Annotated[
+    str,
+    matches(r"(H|EUH)\d{3}[A-Za-z]{0,2}", "a hazard code is written H310, H360Df or EUH066"),
+]
+Precaution = Annotated[
+    str,
+    matches(
+        r"P\d{3}(\+P\d{3})*",
+        "a precaution is written P280, or P301+P330+P331 for several at once",
+    ),
+]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialUse:
     """One material as it was used: which batch, in what part (`role`), in what strength.
 
     `concentration_percent` needs its `basis` (weight in volume, volume in volume, weight in weight).
-    `data_sheet` is the day of the safety data sheet that was read.
+    `data_sheet` is the day of the safety data sheet that was read; `signal`, `hazards` (H310,
+    EUH066) and `precautions` (P280) are what it says, typed in as they stand there.
     """
 
     id: Id = field(default_factory=new_id)
@@ -52,9 +65,18 @@ class MaterialUse:
     opened: Day | None = None
     expires: Day | None = None
     data_sheet: Day | None = None
+    signal: Text | None = None
+    hazards: tuple[Hazard, ...] = ()
+    precautions: tuple[Precaution, ...] = ()
 
     def __post_init__(self) -> None:
         rules.check(self)
+        if self.data_sheet is None and (self.signal or self.hazards or self.precautions):
+            raise rules.refuse(
+                "MaterialUse.data_sheet",
+                None,
+                "what a safety data sheet says goes with the day of the sheet",
+            )
         if (self.concentration_percent is None) is not (self.basis is None):
             raise rules.refuse(
                 "MaterialUse.basis",
@@ -169,12 +191,33 @@ class Test:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Override:
+    """Somebody's decision to go on against a `rule` of the order of work ("O4"), and why."""
+
+    id: Id = field(default_factory=new_id)
+    rule: Annotated[str, matches(r"[A-Z][A-Z0-9-]*", "a rule is named by its key, such as O4")]
+    reason: Text
+    by: PartyId | None = None
+    on: Day | None = None
+
+    def __post_init__(self) -> None:
+        rules.check(self)
+
+    @property
+    def rank(self) -> Rank:
+        """What it is ordered by among its like."""
+        return (*rules.number_rank(self.rule), self.id)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """One step of a treatment, in the `order` in which it was done (or is planned).
 
     Days are local days, `began_at` and `ended_at` local times. `addresses` are the findings and
     repairs it was done for, `covers` and `removes` what it hides or takes away. The surface
-    temperature is measured, the set temperature read off the tool; both in °C.
+    temperature is measured, the set temperature read off the tool; both in °C. `overrides` are the
+    rules of the order of work that it was done against; `emergency` is why it could not wait for an
+    approval.
     """
 
     id: Id = field(default_factory=new_id)
@@ -206,6 +249,8 @@ class Step:
     ] = ()
     outcome: Text | None = None
     departures: Text | None = None
+    overrides: tuple[Override, ...] = ()
+    emergency: Text | None = None
     notes: tuple[Note, ...] = ()
     visibility: Visibility = OPEN
 

@@ -119,8 +119,9 @@ class Layer:
 NUMBERED = {
     "inscriptions": "I", "photos": "P", "findings": "F", "repairs": "R", "checks": "K",
     "tests": "X", "treatments": "T", "provenance": "E", "papers": "D",
+    "proposals": "Q", "pieces": "B",
 }  # fmt: skip
-"""The values of a work, or of a job, that people call by a number, and the letter before it."""
+"""The values of a work, of a job or of both that people call by a number, and the letter before it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -27,7 +27,8 @@ ONE_OF = {
     "released_at", "released_text", "begin_of_the_begin", "end_of_the_end", "carried_out_by",
     "participant", "located_on_or_within", "client", "owner", "adhesive", "part_of",
     "condition_identified_by", "occupies", "made_of", "took_place_at", "used_specific_object",
-    "motivated_by", "attributed_by", "part",
+    "motivated_by", "attributed_by", "part", "depositor", "proposed_by", "for_work", "for_step",
+    "planned_at", "considered", "approves", "taken_from", "formerly",
 }  # fmt: skip
 """Keys under which there is one thing at most, in some place at least."""
 
@@ -35,15 +36,19 @@ OWN_NUMBERS = {
     "mm_per_pixel", "orientation", "tolerance_mm", "temperature_c", "humidity_percent", "position",
     "order", "set_temperature_c", "surface_temperature_c", "dwell_s", "pressure_mbar", "weight_kg",
     "ph", "conductivity_ms_cm", "coats", "overlap_mm", "area_mm2", "rolls", "formulation_year",
+    "how_many", "hours_low", "hours_likely", "hours_high", "hourly_rate", "materials_cost", "outside_cost", "contingency_percent", "tax_percent", "spending_cap", "hours_worked", "sum_spent", "added_cost",
 }  # fmt: skip
 OWN_TRUTHS = {
     "preferred", "original", "mirrored", "framed", "glazed", "writing_beneath", "illustrated",
+    "does_nothing", "may_photograph", "may_publish", "may_sample", "agreed",
 }  # fmt: skip
 OWN_DAYS = {
     "came_on", "due_on", "left_on", "approved_on", "opened_on", "expires_on", "data_sheet_of",
+    "disclosed_on", "settled_on", "proposed_on", "valid_until", "told_on", "taken_on", "gone_on",
 }  # fmt: skip
 OWN_TEXTS = {
     "hand", "sort_name", "colour", "kept_at", "condition_on_entry", "next_step", "began_at", "ended_at",
+    "approved_text",
 }  # fmt: skip
 
 FIRM = Party(

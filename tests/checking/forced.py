@@ -15,6 +15,7 @@ from catalogue.record.rules import (
     FieldRule,
     Form,
     Inside,
+    InWork,
     Terms,
     _an_id,
     _says_something,
@@ -45,6 +46,7 @@ WITHOUT = {
     "Title.kind", "Size.what", "Part.kind", "Layer.kind", "Inscription.face", "Inscription.kind",
     "Region.photo", "Region.corners", "Sighting.state", "Response.seen", "PartyRole.role", "Note.kind",
     "Number.kind", "Reach.medium", "Job.reason", "Location.face", "Paper.kind", "Item.work",
+    "Content.kind", "Risk.kind", "Risk.answer", "PlannedStep.kind", "Piece.kind",
 }  # fmt: skip
 """Fields that their mapping cannot even write empty: their words are taken out of the documents instead."""
 
@@ -79,6 +81,8 @@ def _values(rule: FieldRule) -> Iterator[Any]:
                 yield "nonsense"
                 if must:
                     yield NOBODY
+            case InWork():
+                yield "nonsense"
             case _ if check is _says_something:
                 yield "  "
             case _ if check is _an_id and rule.name != "id":

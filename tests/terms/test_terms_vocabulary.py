@@ -112,6 +112,12 @@ citation: book catalogue-raisonne exhibition-catalogue auction-catalogue article
 seen: that-side through-front unknown
 statement: date money name address postal telephone number size currency
 standing: accepted corrected rejected
+content: painting frame backing-board hardware fragment bag glass other
+risk: live-insects mould flaking-paint broken-glass unknown-powder
+answer: yes no not-looked
+piece: label tape patch fixings keys stretcher sample other
+piece-state: kept returned discarded
+client-kind: private dealer museum estate insurer trade-referral other
 """
 """Concepts that records, documents and the trade's own forms rely on."""
 
