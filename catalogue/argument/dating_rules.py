@@ -182,12 +182,13 @@ def _rows(file: Path) -> Iterator[dict[str, Any]]:
 _NEEDED: Final = (
     "key", "seen", "strength", "dates", "why", "source", "verified", "fires", "nearly",
 )  # fmt: skip
-_TYPES: Final[Mapping[str, type]] = {
+FIELDS: Final[Mapping[str, type]] = {
     "key": str, "seen": str, "says": list, "pattern": str, "terms": list, "region": str,
     "only_in": list, "not_before": datetime.date, "not_after": datetime.date, "margin": int,
     "margin_before": int, "strength": str, "dates": str, "on": str, "careful": bool, "why": str,
     "source": str, "verified": str, "differs": str, "fires": list, "nearly": list,
 }  # fmt: skip
+"""What a row may say, and of what type it is."""
 _KEY: Final = re.compile(r"[a-z0-9]+(?:\.\w+)+(?:#[0-9]+)?")
 
 
@@ -248,7 +249,7 @@ class _Row:
         for name in _NEEDED:
             self._demand(bool(row.get(name)), f"it has no {name}", f"add {name}")
         for name, value in row.items():
-            wanted = _TYPES.get(name)
+            wanted = FIELDS.get(name)
             self._demand(
                 wanted is not None,
                 f"nothing here is called {name!r}",

@@ -10,7 +10,7 @@ from collections import Counter
 import pytest
 
 from catalogue.argument import date_label, date_repair, rule, rules
-from catalogue.argument.dating_rules import _TYPES, read_rules, rules_on, searchable
+from catalogue.argument.dating_rules import FIELDS, read_rules, rules_on, searchable
 from catalogue.errors import BadSetting
 from catalogue.places import folder
 from catalogue.reading import read
@@ -219,7 +219,7 @@ def test_words_are_found_in_capitals_without_accents_and_over_a_line_end(
 
 def test_the_page_for_curators_tells_every_word_of_a_row():
     page = (folder("vocab") / "dating" / "README.md").read_text("utf-8")
-    assert [name for name in _TYPES if f"`{name}`" not in page] == []
+    assert [name for name in FIELDS if f"`{name}`" not in page] == []
 
 
 def test_rules_are_asked_where_they_belong():
