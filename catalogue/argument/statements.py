@@ -43,8 +43,9 @@ KINDS: Final = (
 BESIDE: Final = frozenset({("postal", "address")})
 """What may stand within which other statement."""
 
-_BEFORE: Final = 80
+_BEFORE: Final = 24
 """So many letters before a struck part may say what it is: in "No. [[412]]" the "No."."""
+_APART: Final = tuple(SeenLetter(letter, 0, 0) for letter in f"\n{GAP}\n")
 _MOST_PLACES: Final = 6
 """So many places a decimal may have; beyond them a fraction is easier to read."""
 
@@ -116,7 +117,8 @@ def find_statements(reading: Reading) -> tuple[FoundStatement, ...]:
     """
     letters = LabelText.of(reading).letters
     found = [
-        statement for text, behind in _texts(letters) for statement in _statements(text, behind)
+        *_statements(_as_left(letters), struck=False),
+        *_statements(_struck(letters), struck=True),
     ]
     return tuple(sorted(found, key=lambda each: (each.start, -each.end)))
 
@@ -148,17 +150,22 @@ def open_statements(
 # --- the texts of a label -----------------------------------------------------------------------
 
 
-def _texts(letters: Sequence[SeenLetter]) -> Iterator[tuple[LabelText, int]]:
-    """The text as it was left, with 0; then each part that was struck out, behind so many letters."""
-    yield LabelText(tuple(_single_blanks(each for each in letters if not each.struck))), 0
+def _as_left(letters: Sequence[SeenLetter]) -> LabelText:
+    """The text without what was struck out."""
+    return LabelText(tuple(_single_blanks(each for each in letters if not each.struck)))
+
+
+def _struck(letters: Sequence[SeenLetter]) -> LabelText:
+    """Each part that was struck out behind its line, apart from the others as by a lost part."""
     left: list[SeenLetter] = []
+    found: list[SeenLetter] = []
     for struck, part in groupby(letters, key=lambda each: each.struck):
         if struck:
             line = takewhile(lambda each: each.letter != "\n", reversed(left[-_BEFORE:]))
-            before = tuple(line)[::-1]
-            yield LabelText((*before, *part)), len(before)
+            found += (*tuple(line)[::-1], *part, *_APART)
         else:
             left += part
+    return LabelText(tuple(found))
 
 
 def _single_blanks(letters: Iterable[SeenLetter]) -> Iterator[SeenLetter]:
@@ -170,9 +177,13 @@ def _single_blanks(letters: Iterable[SeenLetter]) -> Iterator[SeenLetter]:
         last = each.letter
 
 
-def _statements(text: LabelText, behind: int) -> Iterator[FoundStatement]:
-    """What a text says; of a struck part only what reaches into it, `behind` so many letters."""
-    finds = [each for each in _finds(text.text) if each.end > behind]
+def _statements(text: LabelText, *, struck: bool) -> Iterator[FoundStatement]:
+    """What a text says; of the struck parts only what reaches into one."""
+    finds = [
+        each
+        for each in _finds(text.text)
+        if not struck or any(it.struck for it in text.letters[each.start : each.end])
+    ]
     for find in _without_overlaps(finds, len(text.text)):
         start, end = text.place(find.start, find.end)
         letters = text.letters[find.start : find.end]
@@ -183,7 +194,7 @@ def _statements(text: LabelText, behind: int) -> Iterator[FoundStatement]:
             end=end,
             value=find.value,
             doubtful=any(each.doubtful for each in letters),
-            struck=any(each.struck for each in letters),
+            struck=struck,
             doubt=find.doubt,
         )
 
