@@ -1,7 +1,7 @@
 """Places on a painting in millimetres: front and back, words for places, what covers what.
 
-What clips and joins areas needs shapely, which takes a tenth of a second to load: those names are
-fetched when somebody first asks for one.
+What clips and joins areas needs shapely, what fits a photograph numpy, and both take a tenth of a
+second to load: those names are fetched when somebody first asks for one.
 """
 
 from __future__ import annotations
@@ -10,6 +10,13 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Final
 
 from catalogue.surface.boxes import Box, Sheet
+from catalogue.surface.calibration import (
+    Calibration,
+    Known,
+    Length,
+    from_scale_bar,
+    tilted,
+)
 from catalogue.surface.shapes import Place, Shape
 from catalogue.surface.turning import (
     mirror,
@@ -25,18 +32,23 @@ from catalogue.surface.words import clock, in_words, nine_field
 if TYPE_CHECKING:
     from catalogue.surface.areas import Extent, extent, outside_mm2, two_digits, union_area_mm2
     from catalogue.surface.covering import Cover, cover, covers, distance_mm, overlap_mm2
+    from catalogue.surface.fitting import from_corners, from_points, in_order, off_straight_mm
     from catalogue.surface.plane import grown
 
 _FETCHED: Final = {
     "areas": ("Extent", "extent", "outside_mm2", "two_digits", "union_area_mm2"),
     "covering": ("Cover", "cover", "covers", "distance_mm", "overlap_mm2"),
+    "fitting": ("from_corners", "from_points", "in_order", "off_straight_mm"),
     "plane": ("grown",),
 }
 
 __all__ = [
     "Box",
+    "Calibration",
     "Cover",
     "Extent",
+    "Known",
+    "Length",
     "Place",
     "Shape",
     "Sheet",
@@ -45,14 +57,20 @@ __all__ = [
     "covers",
     "distance_mm",
     "extent",
+    "from_corners",
+    "from_points",
+    "from_scale_bar",
     "grown",
+    "in_order",
     "in_words",
     "mirror",
     "mirror_degrees",
     "moved",
     "nine_field",
+    "off_straight_mm",
     "outside_mm2",
     "overlap_mm2",
+    "tilted",
     "tumble",
     "tumble_degrees",
     "two_digits",
