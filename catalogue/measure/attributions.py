@@ -14,9 +14,16 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Final, TypeAlias
 
+from catalogue.measure.attribution_words import (
+    amid,
+    is_a_group_as_written,
+    is_listed,
+    word_before,
+    word_behind,
+)
 from catalogue.measure.name_marks import holds_a_mark
-from catalogue.measure.name_words import listed, table, whole
-from catalogue.measure.words import any_of, plain
+from catalogue.measure.name_words import listed, table
+from catalogue.measure.words import any_of
 
 Place: TypeAlias = tuple[int, int]
 """Where something stands: start and end, in code points."""
@@ -24,6 +31,8 @@ Place: TypeAlias = tuple[int, int]
 _MOST_WORDS: Final = 10
 """So many words of attribution, with what stands between them, are read in a row."""
 _NEAR_THE_END: Final = 90
+_NEAR: Final = 200
+"""So many letters of a text are looked at for what closes it, and for whether a name follows."""
 _DOUBT: Final = ("probably-by", "possibly-by")
 _GIVEN_UP: Final = "formerly-attributed-to"
 _OF_A_HAND: Final = ("attributed-to", "possibly-by", _GIVEN_UP)
@@ -133,14 +142,12 @@ def _before(text: str, start: int, end: int) -> _Said | None:
     opened = start < end and text[start] in "(["
     begin = start + 1 if opened else start
     for until, kinds, last in reversed(list(_chain(text, begin, end))):
-        closed = re.compile(r"\s*[)\]]\s*" if opened else r"\s*[:–—-]?\s*").match(
-            text, until, end
-        )
+        closed = _closes(opened).match(text, until, end)
         if closed is None:
             continue
         at = _past_the_article(text, closed.end(), end)
-        careful = last in _set("careful")
-        if at < end and (not careful or _like_a_name(text[at : min(end, at + 200)])):
+        careful = is_listed("careful", last)
+        if at < end and (not careful or _like_a_name(text[at : min(end, at + _NEAR)])):
             return _Said(start, at, (begin, until), _strongest(kinds))
     return None
 
@@ -149,17 +156,20 @@ def _chain(text: str, at: int, end: int) -> Iterator[tuple[int, list[str], str]]
     """Each place where a chain of words of attribution may end, its kinds, its last word."""
     kinds: list[str] = []
     for _ in range(_MOST_WORDS):
-        word = _word_at(text, at, end)
+        word = word_before(text, at, end)
         if word:
-            kinds = [*kinds, _kind(word)]
-            at = word.end()
-            yield at, kinds, _said(word)
-        else:
-            amid = _amid().match(text, at, end)
-            if amid is None:
-                return
-            at = amid.end()
-        at = _past_blanks(text, at, end)
+            kinds = [*kinds, word.kind]
+            yield word.end, kinds, word.listed
+        passed = word.end if word else amid(text, at, end)
+        if passed is None:
+            return
+        at = _past_blanks(text, passed, end)
+
+
+@cache
+def _closes(opened: bool) -> re.Pattern[str]:
+    """What may stand between the words and the name."""
+    return re.compile(r"\s*[)\]]\s*" if opened else r"\s*[:–—-]?\s*")
 
 
 def _past_blanks(text: str, at: int, end: int) -> int:
@@ -171,19 +181,22 @@ def _past_blanks(text: str, at: int, end: int) -> int:
 def _like_a_name(text: str) -> bool:
     """Whether what follows a plain word looks like a name of somebody."""
     first = re.match(r"[\"“‘'(\[]?\s*([\w'’]+)", text)
-    if first is None or first[1].casefold() in _set("no_name"):
+    if first is None or is_listed("no_name", first[1]):
         return False
     capital = first[1][:1].isupper() or not first[1].islower()
-    return (capital or bool(_particle().match(text))) and not holds_a_mark(
-        re.split(r"[,;(\[]", text, maxsplit=1)[0]
-    )
+    name = re.split(r"[,;(\[]", text, maxsplit=1)[0]
+    return (capital or bool(_particle().match(text))) and not holds_a_mark(name)
 
 
 def _past_the_article(text: str, at: int, end: int) -> int:
     """Past "the" in "workshop of the Master of ...": the name begins behind it."""
-    article = re.compile(r"the\s+(?=Master\b|Monogrammist\b|Painter\b)", re.IGNORECASE)
-    found = article.match(text, at, end)
+    found = _article().match(text, at, end)
     return found.end() if found else at
+
+
+@cache
+def _article() -> re.Pattern[str]:
+    return re.compile(r"the\s+(?=Master\b|Monogrammist\b|Painter\b)", re.IGNORECASE)
 
 
 # --- behind the name -----------------------------------------------------------------------------
@@ -227,118 +240,22 @@ def _behind(text: str, at: int, end: int, sign: str) -> str | None:
         at = _past_blanks(text, at, end)
         if at == end:
             break
-        word = _word_at(text, at, end) or _word_behind().match(text, at, end)
-        closed = word is not None and not (
-            word.lastgroup == "bare" and sign == "," and not _as_listed(word[0])
+        word = word_behind(text, at, end)
+        closed = word is not None and (
+            not word.bare or sign != "," or is_a_group_as_written(text[at : word.end])
         )
-        word = word if closed else _amid().match(text, at, end)
-        if word is None:
+        passed = word.end if word and closed else amid(text, at, end)
+        if passed is None:
             return None
-        if closed:
-            kinds.append(_kind(word))
-        elif plain(word[0]) in _set("together"):  # "Ada Penhale, and Workshop"
+        if word and closed:
+            kinds.append(word.kind)
+        elif is_listed("together", text[at:passed]):  # "Ada Penhale, and Workshop"
             sign = ""
-        at = word.end()
+        at = passed
     if not closed or at < end:
         return None
     kind = _strongest(kinds)
     return kind if sign != " " or kind in _OF_A_HAND else None
-
-
-def _as_listed(word: str) -> bool:
-    return any(
-        word in words for each in table()["qualifier"] for words in _groups(each).values()
-    )
-
-
-# --- the words -----------------------------------------------------------------------------------
-
-
-def _kind(word: re.Match[str]) -> str:
-    return _kinds()[_said(word)]
-
-
-def _said(word: re.Match[str]) -> str:
-    """The word as the list has it, without what ties it to the name."""
-    return plain(word[word.lastgroup or 0]).replace("’", "'")
-
-
-def _groups(entry: dict[str, object]) -> dict[str, list[str]]:
-    return entry.get("group", {})  # type: ignore[return-value]  # a table of lists by language
-
-
-@cache
-def _set(name: str) -> frozenset[str]:
-    return frozenset(plain(word) for word in table()[name])
-
-
-@cache
-def _kinds() -> dict[str, str]:
-    """Word of attribution → name of its term."""
-    kinds: dict[str, str] = {}
-    for entry in table()["qualifier"]:
-        listed_words = (*entry["words"], *entry.get("behind", ()))
-        grouped = (word for words in _groups(entry).values() for word in words)
-        for word in (*listed_words, *grouped):
-            kinds.setdefault(plain(word), entry["kind"])
-    return kinds
-
-
-def _word_at(text: str, at: int, end: int) -> re.Match[str] | None:
-    """One word of attribution that stands before a name, with what ties it to the name."""
-    found = [
-        each for each in (_tied().match(text, at, end), _words().match(text, at, end)) if each
-    ]
-    return max(found, key=lambda each: each.end(), default=None)
-
-
-@cache
-def _words() -> re.Pattern[str]:
-    """Words that stand whole before a name."""
-    words = whole(word for entry in table()["qualifier"] for word in entry["words"])
-    return re.compile(rf"(?P<words>{words})", re.IGNORECASE)
-
-
-@cache
-def _tied() -> re.Pattern[str]:
-    """A word for a group and what ties it to a name, both of one language."""
-    tied = [
-        rf"{_heads(language)}(?=\s+{whole(joins)})"
-        for language, joins in table()["joins"].items()
-    ]
-    joins = whole({join for joins in table()["joins"].values() for join in joins})
-    return re.compile(rf"(?P<group>{'|'.join(tied)})\s+{joins}", re.IGNORECASE)
-
-
-def _heads(language: str) -> str:
-    entries = table()["qualifier"]
-    return any_of(word for entry in entries for word in _groups(entry).get(language, ()))
-
-
-@cache
-def _word_behind() -> re.Pattern[str]:
-    """One word of attribution that stands only behind a name, or needs no tie there."""
-    behind = whole(word for entry in table()["qualifier"] for word in entry.get("behind", ()))
-    return re.compile(rf"(?P<behind>{behind})|(?P<bare>{_bare()})", re.IGNORECASE)
-
-
-def _bare() -> str:
-    return whole(
-        word
-        for entry in table()["qualifier"]
-        for words in _groups(entry).values()
-        for word in words
-    )
-
-
-@cache
-def _amid() -> re.Pattern[str]:
-    """What stands before or between words of attribution and is never the last of them."""
-    century = r"\d{1,2}(?:st|nd|rd|th)?[ -](?:century|c\.)"
-    return re.compile(
-        rf"(?:{listed('nobody')}|{listed('amid')}|{listed('nations')}|{_bare()}|{century})[,;:]?",
-        re.IGNORECASE,
-    )
 
 
 @cache
@@ -353,7 +270,7 @@ def _opener() -> re.Pattern[str]:
 
 @cache
 def _particle() -> re.Pattern[str]:
-    return re.compile(rf"{listed('family_particles')}\s*\w", re.NOFLAG)
+    return re.compile(rf"{listed('family_particles')}\s*\w")
 
 
 @cache

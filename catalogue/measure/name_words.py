@@ -38,12 +38,6 @@ def listed(name: str) -> str:
     return whole(table()[name])
 
 
-@cache
-def pattern(name: str, *, capitals_matter: bool = False) -> re.Pattern[str]:
-    """The compiled pattern for any whole word of one list of the table."""
-    return re.compile(listed(name), re.NOFLAG if capitals_matter else re.IGNORECASE)
-
-
 def is_named(word: str) -> bool:
     """Whether a word may be part of a name: it has a capital in front, or a letter without case."""
     letter = next((c for c in word if c.isalpha()), "")
