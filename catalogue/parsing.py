@@ -20,6 +20,8 @@ from catalogue.measure import (
     Day,
     MoneyReading,
     Use,
+    WrittenSize,
+    canvas_names,
     read_money,
     read_name,
     read_sizes,
@@ -35,6 +37,8 @@ _SEPARATORS: Final = " \t\r\n,;"
 _OF_A_SIZE: Final = (
     "what", "height_mm", "width_mm", "depth_mm", "diameter_mm", "written", "within_mm", "canvas",
 )  # fmt: skip
+_OF_A_CANVAS: Final = (None, "support", "stretcher", "original")
+"""What is measured where a size may be that of a canvas as it was bought."""
 
 
 def label(text: str) -> Answer:
@@ -153,21 +157,39 @@ def sizes(text: str) -> Answer:
     """The sizes in a text in millimetres, in its order.
 
     `within_mm` is the precision that the writing implies; `canvas` are the sizes that a French number
-    may name; `doubt` says why it may be no size.
+    may name; `fits` are the named canvas sizes that a measured one fits, the nearest first, with how
+    much it is larger; `doubt` says why it may be no size.
 
-    >>> found = sizes("framed: 24 x 20 in., relined")
+    >>> found = sizes("unframed: 24 x 20 in., relined")
     >>> found["sizes"][0]["height_mm"], found["sizes"][0]["within_mm"], found["rest"]
     (609.6, 12.7, ', relined')
+    >>> [each["name"] for each in found["sizes"][0]["fits"]]
+    ['head', '12F']
     """
     found = read_sizes(text)
     return {
         "text": text,
         "rest": _outside(text, [size.said for size in found]),
         "sizes": [
-            {key: getattr(size, key) for key in _OF_A_SIZE} | {"doubt": size.doubt or None}
+            {key: getattr(size, key) for key in _OF_A_SIZE}
+            | {"fits": _fits(size), "doubt": size.doubt or None}
             for size in found
         ],
     }
+
+
+def _fits(size: WrittenSize) -> list[Answer]:
+    """The named canvas sizes that a measured support fits."""
+    if size.what not in _OF_A_CANVAS or size.canvas or not (size.height_mm and size.width_mm):
+        return []
+    return [
+        {
+            "name": match.size.name,
+            "off_height_mm": match.off_height_mm,
+            "off_width_mm": match.off_width_mm,
+        }
+        for match in canvas_names(size.height_mm, size.width_mm)
+    ]
 
 
 def money(text: str) -> Answer:

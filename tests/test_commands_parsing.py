@@ -140,6 +140,9 @@ def test_sizes_say_what_was_measured_and_leave_the_words_that_were_not_understoo
     assert (framed["what"], framed["written"]) == ("framed", "30 x 26 in.")
     assert (first["within_mm"], first["canvas"], first["doubt"]) == (12.7, [], None)
     assert answer["rest"] == "oil, "
+    # 24 x 20 in. is a head, and 12 F within a centimetre (the tables of vocab/canvas_sizes.toml)
+    assert [each["name"] for each in first["fits"]] == ["head", "12F"]
+    assert framed["fits"] == []
 
 
 def test_money_has_its_sum_as_a_number_and_its_years_as_days():
