@@ -8,16 +8,16 @@ from dataclasses import dataclass
 from typing import Final
 
 from catalogue.argument.inscription_fields.words import listed
+from catalogue.measure.roman import roman_number
 from catalogue.reading import read
+from catalogue.reading.scan import SIGNS_TO_ESCAPE
 
-_SIGNS: Final = "[](){}<>+_|\\/=#@~*^"
-"""The signs of the markup; see the typist's card."""
+_LONGEST_READ: Final = 200_000
 _LINE_SIGN: Final = re.compile(r"[ \t\xa0]+//?[ \t\xa0]*|//?[ \t\xa0]+|[\r\n]+")
 _TIGHT_LINE_SIGN: Final = re.compile(
     r"(?:(?<=[^\W\d_]{3})|(?<=\.))/(?=['’]?\d{4}\b|[^\W\d_a-z]\w)"
 )
 """A stroke without blanks between a word and a year or a word with a capital."""
-_PART_OF_NUMBER: Final = re.compile(r"(?:.*\D)?\d{1,3}")
 _WHOLE_NUMBER: Final = re.compile(r"\d{1,4}\b.*", re.DOTALL)
 _BRACKET: Final = re.compile(r"\[([^\[\]\r\n]{0,300})\]")
 _DOUBT: Final = re.compile(r"[ ]?(?:\(\?\)|\[\?\])")
@@ -37,8 +37,7 @@ _NO_YEAR_BEFORE: Final = re.compile(
 _SHORTENED: Final = re.compile(r"(?<!\w)['’‘](\d\d)(?!\w)")
 _DAY: Final = re.compile(r"(?<![\d./-])\d{1,2}([./-])\d{1,2}\1(\d\d)(?![\d./-])")
 _LAST_TWO: Final = re.compile(r"[^\W\d_.][.,]?\s(\d\d)\Z|\A(\d\d)\Z")
-_ROMAN: Final = re.compile(r"\bM(?:CM|D?C{0,4}|CD)(?:XC|L?X{0,4}|XL)(?:IX|V?I{0,4}|IV)\b")
-_ROMAN_VALUES: Final = {"M": 1000, "D": 500, "C": 100, "L": 50, "X": 10, "V": 5, "I": 1}
+_ROMAN: Final = re.compile(r"\bM[MDCLXVI]{3,14}\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +77,6 @@ def transcription(text: str, *, signed: bool = False, drawn: bool = False) -> Tr
         years=tuple(dict.fromkeys(_years(seen))),
         short_years=tuple(dict.fromkeys(_short_years(seen, signed=signed))),
     )
-
-
-_LONGEST_READ: Final = 200_000
 
 
 def lines_of(text: str) -> tuple[str, ...]:
@@ -160,7 +156,7 @@ def _tells_only_that_it_is_unread(lines: tuple[str, ...]) -> bool:
 
 
 def _escaped(text: str) -> str:
-    return "".join(f"\\{letter}" if letter in _SIGNS else letter for letter in text)
+    return "".join(f"\\{letter}" if letter in SIGNS_TO_ESCAPE else letter for letter in text)
 
 
 def _parts(line: str) -> Iterator[tuple[bool, str]]:
@@ -236,7 +232,9 @@ def _years(seen: str) -> Iterator[int]:
         for year in _written(seen, each)
     ]
     found += [
-        (each.start(), value) for each in _ROMAN.finditer(seen) if (value := _roman(each[0]))
+        (each.start(), year)
+        for each in _ROMAN.finditer(seen)
+        if (year := roman_number(each[0].lower())) and 1400 <= year < 2100
     ]
     return (year for _, year in sorted(found, key=lambda each: each[0]))
 
@@ -267,13 +265,3 @@ def _short_years(seen: str, *, signed: bool) -> Iterator[int]:
         last = _LAST_TWO.search(line.rstrip(" .")) if signed and not shortened else None
         if last:
             yield int(last[1] or last[2])
-
-
-def _roman(word: str) -> int | None:
-    if len(word) < 4:
-        return None
-    value = 0
-    for letter, after in zip(word, [*word[1:], ""], strict=True):
-        worth = _ROMAN_VALUES[letter]
-        value += -worth if after and worth < _ROMAN_VALUES[after] else worth
-    return value if 1400 <= value < 2100 else None
