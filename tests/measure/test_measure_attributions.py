@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from catalogue.measure import attribution_term, read_attribution
 from catalogue.measure.attributions import find_attribution
+from catalogue.measure.name_words import table
 from catalogue.terms import group
 
 BEFORE = [
@@ -157,6 +158,16 @@ def test_every_wording_of_our_own_terms_is_read_as_its_term():
             )
             assert read_attribution(written) == (words, "Ada Penhale")
             assert attribution_term(written) == term.key
+
+
+def test_the_lists_speak_of_each_other():
+    listed = set()
+    for entry in table()["qualifier"]:
+        assert f"qualifier/{entry['kind']}" in {term.key for term in group("qualifier")}
+        groups = entry.get("group", {})
+        assert set(groups) <= set(table()["joins"])
+        listed |= {*entry["words"], *(word for words in groups.values() for word in words)}
+    assert {word for word in table()["careful"] if word not in listed} == set()
 
 
 words_and_names = st.lists(
