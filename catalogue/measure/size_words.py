@@ -16,6 +16,9 @@ from catalogue.measure.words import LOST
 
 _SIGNS: Final = frozenset("()[]:;,.=/|&-–—")
 
+_X_BEFORE_A_FIGURE: Final = re.compile(r"[xX]\s?[0-9]")
+_BEFORE_A_FIGURE: Final = re.compile(r"[^\W\d_][.:=]?\s?[0-9]")
+
 
 class Piece(NamedTuple):
     """One figure, known word, sign or unknown word. A word may have several meanings at once.
@@ -131,10 +134,20 @@ def _key(word: str) -> str:
 def _word_at(text: str, at: int) -> str:
     """The longest known word that begins here and ends where its letters do, "" without one."""
     for length in _lengths().get(text[at].lower(), ()):
-        word, following = text[at : at + length], text[at + length : at + length + 1]
-        if not (word[-1].isalpha() and following.isalpha()) and _key(word) in _meanings():
+        word = text[at : at + length]
+        if _key(word) in _meanings() and not (
+            word[-1].isalpha() and _runs_on(text, at + length, word)
+        ):
             return word
     return ""
+
+
+def _runs_on(text: str, end: int, word: str) -> bool:
+    """Whether a word goes on in the letters behind it, which 61cmx50cm and 61xW.50 do not."""
+    if not text[end : end + 1].isalpha():
+        return False
+    following = _BEFORE_A_FIGURE if word.lower() == "x" else _X_BEFORE_A_FIGURE
+    return following.match(text, end) is None
 
 
 def _order(word: str, start: int) -> list[Piece]:

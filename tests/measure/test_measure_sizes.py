@@ -186,6 +186,8 @@ SIZES = [
     ("24 3 / 4 x 20 in.", [(None, 628.65, 508, None, None)]),
     ("25³⁄₈ x 30 in.", [(None, 644.52, 762, None, None)]),
     ("1'250 x 980 mm", [(None, 1250, 980, None, None)]),
+    ("61cmx50cm", [(None, 610, 500, None, None)]),
+    ("24inx20in", [(None, 609.6, 508, None, None)]),
     ("12500 x 9800 mm", [(None, 12500, 9800, None, None)]),
     (".98 x 1.2 m", [(None, 980, 1200, None, None)]),
     ("tondo, 30 cm", [(None, None, None, None, 300)]),
@@ -257,7 +259,7 @@ METRIC_BANK = [
     (Fraction("120.65"), ["120.65", "120,65"]),
 ]
 PAIRS = [
-    "{a}{b} x {c}{b}", "{a} x {c}{b}", "{a} × {c}{b}", "{a}x{c}{b}", "{a} X {c}{b}", "{a} by {c}{b}",
+    "{a}{b} x {c}{b}", "{a} x {c}{b}", "{a} × {c}{b}", "{a}x{c}{b}", "{a} X {c}{b}", "H: {a}xW: {c}{b}", "{a} by {c}{b}",
     "H. {a}{b}; W. {c}{b}", "H. {a}, W. {c}{b}", "H: {a}{b} × W: {c}{b}", "h. {a}{b} w. {c}{b}",
     "W. {c}{b} x H. {a}{b}", "Height: {a}{b}\nWidth: {c}{b}", "{a}{b} high x {c}{b} wide",
     "{a}{b} (height), {c}{b} (width)", "Höhe {a}{b}, Breite {c}{b}", "{c} x {a}{b} (B x H)",
