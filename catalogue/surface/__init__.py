@@ -9,6 +9,7 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Final
 
+from catalogue.surface.bars import CrossBar, Edges, Stretcher, Strip
 from catalogue.surface.boxes import Box, Sheet
 from catalogue.surface.calibration import (
     Calibration,
@@ -31,14 +32,23 @@ from catalogue.surface.words import clock, in_words, nine_field
 
 if TYPE_CHECKING:
     from catalogue.surface.areas import Extent, extent, outside_mm2, two_digits, union_area_mm2
-    from catalogue.surface.covering import Cover, cover, covers, distance_mm, overlap_mm2
+    from catalogue.surface.covering import (
+        Cover,
+        cover,
+        covered_fraction,
+        covers,
+        distance_mm,
+        overlap_mm2,
+    )
     from catalogue.surface.fitting import from_corners, from_points, in_order, off_straight_mm
+    from catalogue.surface.lying import Lying, lying_on
     from catalogue.surface.plane import grown
 
 _FETCHED: Final = {
     "areas": ("Extent", "extent", "outside_mm2", "two_digits", "union_area_mm2"),
-    "covering": ("Cover", "cover", "covers", "distance_mm", "overlap_mm2"),
+    "covering": ("Cover", "cover", "covered_fraction", "covers", "distance_mm", "overlap_mm2"),
     "fitting": ("from_corners", "from_points", "in_order", "off_straight_mm"),
+    "lying": ("Lying", "lying_on"),
     "plane": ("grown",),
 }
 
@@ -46,14 +56,20 @@ __all__ = [
     "Box",
     "Calibration",
     "Cover",
+    "CrossBar",
+    "Edges",
     "Extent",
     "Known",
     "Length",
+    "Lying",
     "Place",
     "Shape",
     "Sheet",
+    "Stretcher",
+    "Strip",
     "clock",
     "cover",
+    "covered_fraction",
     "covers",
     "distance_mm",
     "extent",
@@ -63,6 +79,7 @@ __all__ = [
     "grown",
     "in_order",
     "in_words",
+    "lying_on",
     "mirror",
     "mirror_degrees",
     "moved",

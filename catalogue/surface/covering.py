@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -94,6 +94,16 @@ def _reach(patch: Any, thing: Any) -> tuple[float, float]:
         fraction = 1
     # What floating point leaves where two sides touch is no cover.
     return (shared.area, min(fraction, 1)) if fraction > _DUST else (0, 0)
+
+
+def covered_fraction(item: Place, patches: Iterable[Place]) -> float:
+    """How much of an item several patches cover together, 0 to 1; where they overlap, once.
+
+    >>> from catalogue.surface.boxes import Box
+    >>> covered_fraction(Box(0, 0, 10, 10), [Box(0, 0, 4, 10), Box(2, 0, 4, 10)])
+    0.6
+    """
+    return _reach(shapely.union_all([geometry(patch) for patch in patches]), geometry(item))[1]
 
 
 def overlap_mm2(a: Place, b: Place) -> float:
