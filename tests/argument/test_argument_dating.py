@@ -135,8 +135,9 @@ def test_whatever_stood_in_a_gap_the_reasons_beside_it_hold(piece, at, length, s
         if rule == "date":
             assert written in [each.span.written for each in find_dates(text)]
             continue
-        found = {" ".join(match[0].split()) for match in by_key[rule].found_in(text)}
-        assert written in found or written.removesuffix(".") in found
+        # a sum whose beginning is lost is the end of a longer one, of the same money
+        found = (" ".join(match[0].split()) for match in by_key[rule].found_in(text))
+        assert any(written.removesuffix(".") in each for each in found)
 
 
 @pytest.mark.parametrize(
