@@ -68,14 +68,22 @@ def _towns(text: str) -> list[Found]:
 
 @cache
 def _town() -> re.Pattern[str]:
-    return re.compile(rf"(?<![\w{LOST}]){any_town()}(?![\w{LOST}]|['’]s\b|-\w)")
+    return re.compile(rf"(?<![\w{LOST}]){any_town()}(?![\w{LOST}]|['’]s\b|-\w\w)")
 
 
-def _alone(text: str, found: Found) -> bool:
-    """Whether a town that is also a word stands where a place does: behind a comma, or on its line."""
+def _stands_for_itself(text: str, found: Found) -> bool:
+    """Whether a town is named, not "London Bridge", and not the word that some towns are as well.
+
+    Such a word is a town behind a comma or on a line of its own.
+    """
+    if "town" not in found.value:
+        return True
     before = text[max(found.start - _NEAR, 0) : found.start].rpartition("\n")[2].rstrip()
-    behind = text[found.end : found.end + _NEAR].partition("\n")[0].strip()
-    return before.endswith(",") or (not before and behind in ("", ".", ","))
+    behind = text[found.end : found.end + _NEAR].partition("\n")[0]
+    if behind[:1] == " " and behind[1:2].isupper():
+        return False
+    alone = before.endswith(",") or (not before and behind.strip() in ("", ".", ","))
+    return alone or plain(found.written) not in also_words()
 
 
 # --- one address -----------------------------------------------------------------------------------
@@ -84,7 +92,7 @@ def _alone(text: str, found: Found) -> bool:
 def _joined(text: str, parts: list[Found]) -> Iterator[Found]:
     """Streets, towns and codes that stand side by side, as one address each.
 
-    A code alone is no address, nor is a country, nor a town that is a word unless its place shows it.
+    A code alone is no address, nor is a country.
     """
     groups: list[list[Found]] = []
     for part in parts:
@@ -93,13 +101,14 @@ def _joined(text: str, parts: list[Found]) -> Iterator[Found]:
         else:
             groups.append([part])
     for group in groups:
+        while group and "country_name" in group[0].value:
+            group.pop(0)
         places = [
             each
             for each in group
             if each.kind == "address" and "country_name" not in each.value
         ]
-        lone = len(group) == 1 and plain(group[0].written) in also_words()
-        if places and (not lone or _alone(text, group[0])):
+        if places and (len(group) > 1 or _stands_for_itself(text, group[0])):
             start, end = group[0].start, group[-1].end
             if "(" in text[group[-1].start - 1 : end] and text[end : end + 1] == ")":
                 end += 1

@@ -79,6 +79,8 @@ def _marked(line: str) -> Iterator[Place]:
     words = list(_words(line))
     at = done = 0
     for mark in marks(line):
+        if is_a_trade(line[mark.start : mark.end]):
+            continue
         while at < len(words) and words[at].end <= mark.start:
             at += 1
         if mark.start < done or at == len(words):
@@ -92,6 +94,11 @@ def _marked(line: str) -> Iterator[Place]:
         ):
             done = words[last].end
             yield words[first].start, done
+
+
+def is_a_trade(mark: str) -> bool:
+    """Whether a mark may say no more than what somebody trades in."""
+    return mark.casefold().rstrip(".") in _folded("marks_that_are_trades")
 
 
 def _words(line: str) -> Iterator[_Word]:
@@ -109,7 +116,7 @@ def _first(words: Sequence[_Word], at: int, mark: Mark) -> int:
         listed = gap == "," and (mark.joins or (here == at - 1 and _legal_form(words[at])))
         if (gap and not listed) or not (words[here].named or words[here].amid):
             break
-        if words[here].named:
+        if words[here].named and words[here].text not in table()["not_first"]:
             first = here
     return first
 
@@ -189,6 +196,7 @@ def _shown() -> tuple[re.Pattern[str], ...]:
     makers, colons = any_of(table()["before_a_maker"]), any_of(table()["before_a_colon"])
     own = rf"(?!(?i:{whole(table()['trades'])}))"
     shown = (
+        rf"(?P<name>{short}{{1,3}}& ?{short}{{1,3}}{family})",
         rf"(?P<name>{titles()}{given}{{0,4}}{family}{added})",
         rf"(?P<name>(?:{own}{word} )?{short}{{1,4}}{family}{added})",
         rf"(?P<name>(?:{own}{given}){{1,4}}{own}{family},? {added_words()}{added})",

@@ -87,7 +87,7 @@ def _numbered() -> str:
 @cache
 def _behind() -> str:
     """The number of a house behind its street, which is no postal code before a town."""
-    return rf"(?P<behind>\d{{1,4}}{_MORE})(?! {any_town()}(?!\w))"
+    return rf"(?P<behind>\d{{1,3}}{_MORE}|\d{{4}}{_MORE}(?! {any_town()}(?!\w)))"
 
 
 def _after(words: list[str]) -> re.Pattern[str]:
