@@ -12,8 +12,9 @@ from dataclasses import dataclass
 
 from catalogue.measure.days import DateSpan, NotADate
 from catalogue.measure.found import Found, date_span
+from catalogue.measure.other_numbers import counted
 from catalogue.measure.phrases import Phrases
-from catalogue.measure.texts import counted, everyday
+from catalogue.measure.texts import everyday
 from catalogue.measure.words import Piece, pieces, table
 from catalogue.measure.worlds import ANY_TIME, Window, World, read_in_every_world
 
@@ -146,9 +147,11 @@ def _is_part_of_a_number(cut: Sequence[Piece], first: int, behind: int) -> bool:
 def _years_alone(cut: Sequence[Piece], numbers: Sequence[int]) -> bool:
     """Whether numbers alone are years: 1887, 1887-90, 12.4.1903, 3/4/07; not 800-900, 12-10-45."""
     named = table()["bare_year"]
-    figures = [cut[at].key for at in numbers]
+    figures = [str(cut[at].senses.get("number", cut[at].key)) for at in numbers]
     if len(figures) >= 3 or any("roman" in cut[at].senses for at in numbers):
-        return len(figures[-1]) == 4 or cut[numbers[-1] - 1].key in (".", "/", "'")
+        joined = cut[numbers[-1] - 1].key
+        of_four = len(figures[-1]) == 4 and (len(figures) != 3 or joined in _JOINING)
+        return of_four or joined in (".", "/", "'")
     if numbers[0] and cut[numbers[0] - 1].key == "'":
         return True
     long = [each for each in figures if len(each) == 4]

@@ -16,7 +16,7 @@ def month_first(places: Places, at: int) -> At:
         joined = places.year(at + 2)
         if joined:
             return of_year("month", joined[0], month=month), joined[1]
-    day = _day_number(places, at + 1)
+    day = _day_number(places, at + 1) or _ordinal_day(places, places.behind(at + 1, "of"))
     found = _month_and_day(places, month, *day) if day else None
     if found:
         return found
@@ -54,6 +54,11 @@ def _day_number(places: Places, at: int) -> tuple[int, int] | None:
         return senses["nth"], at + 1
     figures = places.figures(at)
     return (int(figures), at + 1) if 1 <= len(figures) <= 2 else None
+
+
+def _ordinal_day(places: Places, at: int) -> tuple[int, int] | None:
+    """The 5th in May the 5th."""
+    return _day_number(places, at) if places.has(at, "nth") else None
 
 
 def day_first(places: Places, at: int, day: int) -> At | None:
@@ -105,8 +110,15 @@ def year_first(places: Places, at: int, year: int) -> At | None:
 
 
 def _year_first_word(places: Places, at: int, year: int) -> At | None:
-    """A month or season behind the year, unless it has a year of its own: 1883, May 1884."""
+    """A day, month or season behind the year, unless it has one of its own: 1883, May 1884."""
     senses = places.pieces[at].senses
+    day_before = _day_number(places, at)
+    if day_before:
+        month = places.behind(day_before[1], "of")
+        number = places.pieces[month].senses.get("month")
+        if number is None or places.year(places.behind_of(month + 1), short_too=False):
+            return None
+        return Point("day", year, number, day_before[0]), month + 1
     if "division" in senses and not places.year(places.behind_of(at + 1)):
         return Point("division", year, senses["division"]), at + 1
     if "month" not in senses or places.year(places.behind_of(at + 1), short_too=False):
@@ -127,7 +139,10 @@ def numeric_day(places: Places, at: int, first: int) -> At | None:
     separator = places.key(at + 1) if places.key(at + 1) in _SEPARATORS else ""
     middle = at + 1 + bool(separator)
     second = places.key(middle + 1) if places.key(middle + 1) in _SEPARATORS else ""
-    found = places.year(middle + 1 + bool(second))
+    behind_second = middle + 1 + bool(second)
+    if places.holds_its_point(middle):
+        second = "."
+    found = places.year(behind_second)
     if not found:
         return _day_before_another(places, at, first, separator) if separator else None
     year, behind = found

@@ -17,6 +17,7 @@ from catalogue.measure.points import Points
 from catalogue.measure.settling import lean, settle
 from catalogue.measure.words import Piece, division
 from catalogue.measure.worlds import World
+from catalogue.measure.years_written import is_a_century
 
 _BOUNDS: dict[str, Callable[[Found], Found]] = {
     "before": spans.before,
@@ -92,6 +93,10 @@ class Phrases:
                 read = reader(self, at)
                 if read:
                     return read
+        if self.places.has(at, "circa", "probably") and self.places.has(
+            at + 1, "between", "from"
+        ):
+            return self._about_a_span(at)
         if self.places.key(at) == "-":
             return self._open_start(at)
         if self.places.key(at) == "?" and self.places.key(at + 1) == "-":
@@ -99,9 +104,19 @@ class Phrases:
         first = self.term(at)
         return self._from_term(*first) if first else None
 
+    def _about_a_span(self, at: int) -> Read | None:
+        """probably between 1876 and 1880: the doubt is told, the span has its own ends."""
+        read = self._span(at + 1)
+        if read is None:
+            return None
+        found, behind = read
+        if self.places.has(at, "probably"):
+            return spans.probable(found), behind
+        return found._replace(rule=f"circa {found.rule}"), behind
+
     def _between(self, at: int) -> Read | None:
         """between 1880 and 1885: one date somewhere from one to the other."""
-        return self._two_ends(at + 1, ("and", "to"), "between")
+        return self._two_ends(at + 1, ("and", "to", "either"), "between")
 
     def _from(self, at: int) -> Read | None:
         """from 1880 to 1885; where nothing follows "from" alone is "since"."""
@@ -222,13 +237,13 @@ class Phrases:
     def _ends_open(self, at: int) -> bool:
         """1907-present, 1870-?, [1870-]."""
         return (
-            self.places.has(at, "present")
+            self.places.has(at, "present", "undated")
             or (self.places.key(at) == "?" and not self.term(at))
             or self.places.key(at) in (")", "]")
         )
 
     def _behind_present(self, at: int) -> int:
-        return at + (self.places.has(at, "present") or self.places.key(at) == "?")
+        return at + (self.places.has(at, "present", "undated") or self.places.key(at) == "?")
 
     def _from_both_sides(self, first: Term, at: int) -> Read | None:
         """after 1887, before 1890; not before 1887 and not after 1890."""
@@ -258,10 +273,12 @@ class Phrases:
             if "lead" in senses:
                 if "revolutionary_year" in senses and self.points.point(at):
                     break
-            elif "circa" in senses:
+            elif "circa" in senses and not is_a_century(self.places, at):
                 circa = True
             elif "probably" in senses:
                 doubted = True
+            elif self._in_brackets(at, "circa"):
+                circa, at = True, at + 2
             elif its_bound and not bound:
                 bound = its_bound
             elif "act" not in senses or not (circa or doubted):
@@ -306,11 +323,7 @@ class Phrases:
                 and self._stands_behind(at + 1)
             ):
                 term, at = self._with_words(term, at + 1), at + 1
-            elif (
-                self.places.key(at) == "("
-                and self._stands_behind(at + 1)
-                and self.places.key(at + 2) == ")"
-            ):
+            elif self._in_brackets(at, "or_later", "or_earlier", "thereabouts"):
                 term, at = self._with_words(term, at + 1), at + 2
             elif width := self._width(at):
                 term, at = term._replace(width=width[0]), width[1] - 1
@@ -324,6 +337,11 @@ class Phrases:
             return False
         return not self.points.point(at + 1)
 
+    def _in_brackets(self, at: int, *senses: str) -> bool:
+        """Whether one piece of these senses stands there in brackets: [ca.], (or later)."""
+        signs = (self.places.key(at), self.places.key(at + 2))
+        return signs in (("(", ")"), ("[", "]")) and self.places.has(at + 1, *senses)
+
     def _with_words(self, term: Term, at: int) -> Term:
         if self.places.has(at, "thereabouts") and not self.places.has(at, "or_later"):
             return term._replace(circa=True)
@@ -332,14 +350,8 @@ class Phrases:
 
     def _width(self, at: int) -> tuple[int, int] | None:
         """± 3, +/- 3 years."""
-        if self.places.key(at) == "+" and self.places.key(at + 1) == "/":
-            at += 2
-            if self.places.key(at) != "-":
-                return None
-        elif self.places.key(at) != "±":
-            return None
         figures = self.places.figures(at + 1)
-        if not 1 <= len(figures) <= 2:
+        if not self.places.has(at, "plus_minus") or not 1 <= len(figures) <= 2:
             return None
         return int(figures), at + 2 + self.places.has(at + 2, "lead")
 

@@ -34,6 +34,11 @@ class Places:
         figures: str = self.pieces[at].senses.get("number", "")
         return figures
 
+    def holds_its_point(self, at: int) -> bool:
+        """Whether a point belongs to the word there, as to an abbreviation."""
+        piece = self.pieces[at]
+        return piece.end - piece.start > len(piece.key)
+
     def behind(self, at: int, sense: str) -> int:
         """The place behind all pieces there that have the sense."""
         while sense in self.pieces[at].senses:
@@ -59,6 +64,9 @@ class Places:
         if self.key(at) == "'":
             figures = self.figures(at + 1)
             return (Year(int(figures), short=True), at + 2) if len(figures) == 2 else None
+        if self.key(at) == "[" and self.key(at + 2) == "]":
+            figures = self.figures(at + 1)  # 4 July [1876]
+            return (Year(int(figures)), at + 3) if len(figures) == 4 else None
         figures = self.figures(at)
         if len(figures) == 4:
             two_years = dual and self._follows(at, int(figures) + 1)

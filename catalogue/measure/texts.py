@@ -1,18 +1,25 @@
 """A whole text: its dates with what was done on each, and what in it is no date.
 
 Words of making ("cast", "reworked") go with the date behind them, words that nothing is known of are
-left over, and a word that may change a date but hangs on none makes the text doubtful.
+left over, and a word that may change a date but hangs on none makes the text doubtful: then there is
+no date.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cache
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from catalogue.measure import found as spans
 from catalogue.measure.days import NotADate
 from catalogue.measure.found import Found
+from catalogue.measure.other_numbers import (
+    counted,
+    counts_before,
+    counts_behind,
+    counts_what_was_done,
+)
 from catalogue.measure.phrases import Phrases
 from catalogue.measure.words import Piece, table
 
@@ -24,8 +31,7 @@ class NoDate(NotADate):
 class Dated(NamedTuple):
     """One date of a text with what was done then, and the pieces from `first` to before `behind`.
 
-    `of_a_period`: the name of a period, or in
-    brackets behind one.
+    `of_a_period`: the name of a period, or years in brackets behind one.
     """
 
     found: Found
@@ -133,7 +139,7 @@ class _Text:
 
 _STRONG = frozenset({
     "circa", "before", "after", "until", "since", "or_earlier", "or_later", "between", "either", "probably",
-    "month", "division", "part", "number", "tens", "hidden", "bc", "hijri", "century", "millennium",
+    "month", "division", "part", "number", "nth", "tens", "hidden", "bc", "hijri", "century", "millennium",
     "revolutionary_month", "old_style", "denied", "broken", "fraction", "refusal",
 })  # fmt: skip
 
@@ -148,9 +154,9 @@ def _changes_a_date(phrases: Phrases, at: int) -> bool:
         # "by by 1907": what stands right before a date is never beside the point
         return any(sense in _BOUNDING for sense in piece.senses) and bool(phrases.date(at + 1))
     if "number" in piece.senses:
-        return not (counted(pieces, at) or _counts_what_was_done(pieces, at))
-    if "part" in piece.senses:
-        # Late Period, Middle Kingdom: of something that is no date
+        return not (counted(pieces, at) or counts_what_was_done(pieces, at))
+    if "part" in piece.senses or "nth" in piece.senses:
+        # Late Period, 18th Dynasty: of something that is no date
         return not _plain_word(pieces[at + 1])
     apart = pieces[at - 1].key in _SEPARATING if at else "probably" in piece.senses
     of_something_else = _plain_word(pieces[at + 1])
@@ -174,56 +180,6 @@ _SEPARATING = (",", ";", "(", ".")
 def everyday() -> frozenset[str]:
     """Words that mean something about dates only beside one."""
     return frozenset(table()["everyday"]["words"])
-
-
-@cache
-def _counted() -> dict[str, frozenset[str]]:
-    held: dict[str, Any] = table()["counted"]
-    return {name: frozenset(words) for name, words in held.items()}
-
-
-def counted(pieces: Sequence[Piece], at: int) -> bool:
-    """Whether what stands around a number says that it counts something else than years.
-
-    No. 1887, £1887, 1887 mm, 1887 Elm Street, 1887A.
-    """
-    return _counts_before(pieces, at) or _counts_behind(pieces, at)
-
-
-def _counts_what_was_done(pieces: Sequence[Piece], at: int) -> bool:
-    """Edition of 50, print 12/25."""
-    before = at - 1
-    while before > 0 and (
-        pieces[before].key in ("of", "/") or "number" in pieces[before].senses
-    ):
-        before -= 1
-    return before >= 0 and ("act" in pieces[before].senses or counted(pieces, before + 1))
-
-
-def _counts_before(pieces: Sequence[Piece], at: int) -> bool:
-    before = pieces[at - 1] if at else None
-    if before and before.key == "." and at > 1:
-        before = pieces[at - 2]
-    if before is None or "act" in before.senses:
-        return False
-    one_letter = len(before.key) == 1 and before.key.isalpha() and not before.senses
-    return one_letter or before.key in _counted()["before"]
-
-
-def _counts_behind(pieces: Sequence[Piece], at: int) -> bool:
-    behind = pieces[at + 1]
-    glued_word = behind.glued and behind.key[:1].isalpha()
-    return glued_word or behind.key in _counted()["behind"] or _in_an_address(pieces, at)
-
-
-def _in_an_address(pieces: Sequence[Piece], at: int) -> bool:
-    """Whether a street follows within three words, with no sign between."""
-    for piece in pieces[at + 1 : at + 5]:
-        if piece.key in _counted()["street"]:
-            return True
-        if not piece.key[:1].isalpha():
-            return False
-    return False
 
 
 # --- several dates as one -------------------------------------------------------------------------------
@@ -260,9 +216,9 @@ def _refuse_doubt(said: Said, pieces: Sequence[Piece]) -> None:
         raise NotADate("no way of writing a date that is known here fits it")
     for each in said.dates:
         first, last = each.first, each.behind - 1
-        if "number" in pieces[first].senses and _counts_before(pieces, first):
+        if "number" in pieces[first].senses and counts_before(pieces, first):
             raise NotADate(f"{pieces[first].key!r} counts something else than years")
-        if "number" in pieces[last].senses and _counts_behind(pieces, last):
+        if "number" in pieces[last].senses and counts_behind(pieces, last):
             raise NotADate(f"{pieces[last].key!r} counts something else than years")
 
 

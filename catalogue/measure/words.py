@@ -26,17 +26,20 @@ _FIGURES = re.compile(
     rf"""
       (?P<broken>\w*{LOST}[\w{LOST}]*)
     | (?P<tens>[0-9]{{1,3}}0(?:'?s|er[ns]?(?:[ -]?[Jj]ahren?)?)(?!\w))
-    | (?P<nth>[0-9]{{1,3}}(?:st|nd|rd|th|ste|ter|er|re|ère|ème|eme|e|de|º|ª|°|o|a)(?![\w]))
+    | (?P<nth>[0-9]{{1,3}}(?:st|nd|rd|th|ste|ter|er|re|ère|ème|eme|e|de|º|ª|°|o|a)(?:(?!\w)|(?=c(?!\w))))
     | (?P<hidden>(?:1[0-9]|20)(?:[0-9](?:-\?|[?_xX]|-(?![0-9A-Za-z]))|(?:--|\?\?|__|xx|XX)\??)(?!\w))
-    | (?P<restored>(?:[0-9]\[[0-9]{{3}}|[0-9]{{2}}\[[0-9]{{2}}|[0-9]{{3}}\[[0-9])\??\])
+    | (?P<restored>(?:[0-9]\[[0-9]{{3}}|[0-9]{{2}}\[[0-9]{{2}}|[0-9]{{3}}\[[0-9])\??\]
+        |\[[0-9]{{2}}\][0-9]{{2}}(?!\w)|\[[0-9]{{3}}\][0-9](?!\w)|[0-9]\[[0-9]\][0-9]{{2}}(?!\w)
+        |[0-9]{{2}}\[[0-9]\][0-9](?!\w))
     | (?P<number>[0-9]+)
     | (?P<word>(?:[^\W\d_]|[\u0300-\u036f])+)
-    | (?P<sign>\S)
+    | (?P<sign>[^\s\u00ad\u200b\ufeff])
     """,
     re.VERBOSE,
 )
 _SIGNS = str.maketrans(
-    "\u2010\u2011\u2012\u2013\u2014\u2015\u2212\u2019\u2018\u00b4\u02bc", "-------''''"
+    "\u2010\u2011\u2012\u2013\u2014\u2015\u2212\u2019\u2018\u00b4\u02bcᵉʳᵗʰˢᵈⁿᵃᵒ",
+    "-------''''erthsdnao",
 )
 _SHORT = 6
 """A known word of so many letters may be an abbreviation, whose point belongs to it."""

@@ -8,6 +8,7 @@ from catalogue.measure.point import At, Point, decade
 
 _LAST_REPUBLICAN_YEAR = 14
 _COMPLEMENTARY_DAYS = 13
+_CLOSING = ("", ",", ";", ")", "-", "/", "?")
 
 
 def apostrophe(places: Places, at: int) -> At | None:
@@ -95,12 +96,20 @@ def named_century(places: Places, at: int) -> At:
 
 
 def century_first(places: Places, at: int) -> At | None:
-    """siècle XIX, sec. XIX, s. XIX; siècle 19, where the word can mean nothing else."""
+    """siècle XIX, sec. XIX, s. XIX, C18th; siècle 19, where the word can mean nothing else."""
     number = places.counted(at + 1)
-    unclear = places.has(at, "circa") or len(places.key(at)) == 1
+    unclear = len(places.key(at)) == 1 and not is_a_century(places, at)
     if number is None or (unclear and places.figures(at + 1)):
         return None
     return Point("century", number), at + 2
+
+
+def is_a_century(places: Places, at: int) -> bool:
+    """Whether "c" there is no circa: C18, c19th, which nothing follows that they could belong to."""
+    if not places.has(at, "century") or not places.glued(at + 1, at + 1):
+        return False
+    number = places.counted(at + 1)
+    return number is not None and 10 <= number <= 21 and places.key(at + 2) in _CLOSING
 
 
 def ordinal_first(places: Places, at: int) -> At | None:
