@@ -51,7 +51,7 @@ def names_of(
         return None
     if len(cells) > len(_ORDER) and not all(named):
         raise NoSize("a size has at most a height, a width and a depth")
-    free = [each for each in around.order or _ORDER if each not in named]
+    free = [each for each in dict.fromkeys((*around.order, *_ORDER)) if each not in named]
     names = [name or (free.pop(0) if free else "") for name in named]
     names = [
         name if name != "length" else next((each for each in _LENGTH if each not in names), "")

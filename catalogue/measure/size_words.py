@@ -16,8 +16,9 @@ from catalogue.measure.words import LOST
 
 _SIGNS: Final = frozenset("()[]:;,.=/|&-–—")
 
-_X_BEFORE_A_FIGURE: Final = re.compile(r"[xX]\s?[0-9]")
-_BEFORE_A_FIGURE: Final = re.compile(r"[^\W\d_][.:=]?\s?[0-9]")
+_FIGURE: Final = rf"\s?(?:[.,]?[0-9]|{FRACTION})"
+_X_BEFORE_A_FIGURE: Final = re.compile(rf"[xX]{_FIGURE}")
+_BEFORE_A_FIGURE: Final = re.compile(rf"{LETTER}[.:=]?{_FIGURE}")
 
 
 class Piece(NamedTuple):

@@ -186,6 +186,8 @@ SIZES = [
     ("24 3 / 4 x 20 in.", [(None, 628.65, 508, None, None)]),
     ("25³⁄₈ x 30 in.", [(None, 644.52, 762, None, None)]),
     ("1'250 x 980 mm", [(None, 1250, 980, None, None)]),
+    ("61 x 50 x 3 cm (h x w)", [(None, 610, 500, 30, None)]),
+    ("H. 61 cm; L. 50 cm; P. 3 cm", [(None, 610, 500, 30, None)]),
     ("61cmx50cm", [(None, 610, 500, None, None)]),
     ("24inx20in", [(None, 609.6, 508, None, None)]),
     ("12500 x 9800 mm", [(None, 12500, 9800, None, None)]),
