@@ -27,8 +27,9 @@ _NEAR: Final = 40
 def find_addresses(text: str) -> list[Found]:
     """The addresses, postal codes and telephone numbers in a text, in its order.
 
-    The value of an address has those of `street`, `number`, `town`, `country`, `code`, `email`, `web`
-    that stand in it; see `find_postal` and `find_telephones` for theirs.
+    The value of an address has `country` (its two letters, None where nothing says which) and those of
+    `street`, `number`, `town`, `code`, `state`, `country_name`, `email`, `web` that stand in it; see
+    `find_postal` and `find_telephones` for theirs.
 
     >>> for each in find_addresses("48 Hart Lane, London, W.1. Tel.: MAYfair 1234"):
     ...     print(each.kind, "|", each.written, "|", each.value["country"])

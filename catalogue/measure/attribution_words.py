@@ -52,10 +52,14 @@ def is_listed(name: str, word: str) -> bool:
     return plain(word).replace("’", "'") in _folded(name)
 
 
-@cache
 def is_a_group_as_written(word: str) -> bool:
     """Whether a word for a group is written as the list has it, capitals and all."""
-    return word in set(_groups())
+    return word in _all_groups()
+
+
+@cache
+def _all_groups() -> frozenset[str]:
+    return frozenset(_groups())
 
 
 @cache

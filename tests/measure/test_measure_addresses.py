@@ -66,6 +66,8 @@ def test_every_row_says_what_fires_it_and_what_does_not():
         ("Keizersgracht 100, 1016 AB Amsterdam", "Keizersgracht 100, 1016 AB Amsterdam", {"street": "Keizersgracht", "number": "100", "town": "Amsterdam", "code": "1016 AB", "country": "NL"}),
         ("calle Mayor 4, 28001 Madrid", "calle Mayor 4, 28001 Madrid", {"street": "calle Mayor", "number": "4", "town": "Madrid", "code": "28001", "country": "ES"}),
         ("48 Hart Street,\nLondon, W.1", "48 Hart Street,\nLondon, W.1", {"street": "Hart Street", "number": "48", "town": "London", "code": "W.1", "country": "GB"}),
+        ("Hart Street, Bath, England", "Hart Street, Bath, England", {"street": "Hart Street", "number": None, "town": "Bath", "country_name": "England", "country": "GB"}),
+        ("Wales\n38 Hart Street", "38 Hart Street", {"street": "Hart Street", "number": "38", "country": None}),
         ("Trewin, Bath", "Bath", {"town": "Bath", "country": "GB"}),
         ("e-mail: ada@example.org.", "ada@example.org", {"email": "ada@example.org", "country": None}),
         ("see www.example.co.uk/backs.", "www.example.co.uk/backs", {"web": "www.example.co.uk/backs", "country": None}),
@@ -90,7 +92,7 @@ def test_a_postal_code_is_found_within_its_address_and_a_telephone_number_beside
     "text",
     [
         "Ada Penhale", "Ada Lane", "Ada Hill", "Low tide at Bath", "London Bridge", "Paris Exhibition", "BATH STONE", "12 May 1934",
-        "Am Mai 12", "MAY 1934", "3.5.07", "24 x 20 in.", "No. 48", "Reading a letter", "Nice weather",
+        "Am Mai 12", "MAY 1934", "England", "3.5.07", "24 x 20 in.", "No. 48", "Reading a letter", "Nice weather",
         "12 gns", "£12.10.6", "1:10", "Inv. 10022", "ada@", "@example.org", "e.g.this", "etc.and",
     ],
 )  # fmt: skip

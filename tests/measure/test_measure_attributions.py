@@ -88,6 +88,11 @@ def test_words_before_a_name(words, term, name):
         ("Penhale, Ada [attributed]", "attributed", "Penhale, Ada", "attributed-to"),
         ("Ada Penhale, circle of", "circle of", "Ada Penhale", "circle-of"),
         ("Penhale, Ada, School of", "School of", "Penhale, Ada", "school-of"),
+        ("[Ada Penhale?]", "?", "Ada Penhale", "possibly-by"),
+        ("(attributed to Ada Penhale)", "attributed to", "Ada Penhale", "attributed-to"),
+        ("Ada Penhale, and Workshop", "and Workshop", "Ada Penhale", "workshop-of"),
+        ("Ada Penhale, workshop", "workshop", "Ada Penhale", "workshop-of"),
+        ("Ada Penhale or workshop", "or workshop", "Ada Penhale", "workshop-of"),
         ("Ada Penhale and workshop", "and workshop", "Ada Penhale", "workshop-of"),
         ("Ada Penhale & Studio", "& Studio", "Ada Penhale", "studio-of"),
         ("Ada Penhale's workshop", "'s workshop", "Ada Penhale", "workshop-of"),
@@ -125,6 +130,7 @@ PLAIN = [
     "private collection", "Follower", "after", "Copy", "?", "(?)", "attributed to", "follower of", "Workshop",
     "Trewin and Brothers", "Trewin & Co.", "Ada Penhale after Jan Quillan", "School of thought", "after lunch", "",
     "The Penhale Society", "Probable, J.", "Ada Perhaps", "Forse & Figli", "Office of Works", "Penhale's Studio",
+    "Penhale, Ada, Studio", "(after)", "(follower of Ada",
 ]  # fmt: skip
 
 
