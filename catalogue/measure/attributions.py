@@ -231,8 +231,7 @@ def _first_letter() -> re.Pattern[str]:
 def _behind(text: str, at: int, end: int, sign: str) -> str | None:
     """The kind of the words that fill a text from here to its end, None where others are among them.
 
-    Behind a comma a word for a group without its "of" is written as the list has it: "Penhale, Ada,
-    Studio" is no studio of hers. Without a sign only what is said of a hand counts.
+    Without a sign only what is said of a hand counts.
     """
     kinds: list[str] = []
     closed = False
@@ -241,8 +240,8 @@ def _behind(text: str, at: int, end: int, sign: str) -> str | None:
         if at == end:
             break
         word = word_behind(text, at, end)
-        closed = word is not None and (
-            not word.bare or sign != "," or is_a_group_as_written(text[at : word.end])
+        closed = word is not None and not (
+            word.bare and sign and _says_something_else(text[at : word.end], sign)
         )
         passed = word.end if word and closed else amid(text, at, end)
         if passed is None:
@@ -256,6 +255,13 @@ def _behind(text: str, at: int, end: int, sign: str) -> str | None:
         return None
     kind = _strongest(kinds)
     return kind if sign != " " or kind in _OF_A_HAND else None
+
+
+def _says_something_else(group: str, sign: str) -> bool:
+    """Whether a word for a group may be a trade, or behind a comma a name: "Penhale, Ada, Studio"."""
+    return is_listed("also_a_trade", group) or (
+        sign == "," and not is_a_group_as_written(group)
+    )
 
 
 @cache

@@ -16,14 +16,24 @@ from catalogue.measure.words import any_of
 def take_nobody(sheet: Sheet) -> Kind | None:
     """A wording that names nobody: "private collection", "Dutch School", "Trewin Collection"."""
     found = _nobody().match(sheet.left)
+    if found is None and "entury" in (sheet.written("life") or ""):  # "Dutch, 17th century"
+        found = _nation().fullmatch(sheet.left)
     if found is None:
         return None
     behind = sheet.left[found.end() :].strip(SIGNS + " .")
-    if found["kin"] and behind and not is_place(behind):  # "his wife, Ada Penhale" names her
+    if (
+        found.lastgroup == "kin" and behind and not is_place(behind)
+    ):  # "his wife, Ada Penhale" names her
         sheet.take("rest", 0, found.end())
         return None
     sheet.take("family", 0, found.end())
     return "unknown"
+
+
+@cache
+def _nation() -> re.Pattern[str]:
+    nations = any_of(table()["nations"])
+    return re.compile(rf"\s*{nations}(?:[-/ ]{nations})?[\s,;.]*", re.IGNORECASE)
 
 
 @cache

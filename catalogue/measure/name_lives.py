@@ -67,7 +67,7 @@ def _part_of_a_life() -> re.Pattern[str]:
 def _century() -> str:
     return (
         r"(?:(?:early|mid|late|first half|second half)[ -](?:of the )?)?"
-        r"(?<!\w)\d{1,2}(?:st|nd|rd|th)(?:[-–/]\d{1,2}(?:st|nd|rd|th))?[ -](?:century|c\.)"
+        r"(?<!\w)\d{1,2}(?:st|nd|rd|th)(?:[-–/]\d{1,2}(?:st|nd|rd|th))?[ -](?:[Cc]entury|c\.)"
         r"|(?<!\w)[XVI]{1,5}e siècle|(?<!\w)\d{1,2}\. Jh(?:dt)?\."
     )
 

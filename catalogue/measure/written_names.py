@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
+from catalogue.measure.address_words import is_place
 from catalogue.measure.attributions import find_attribution
 from catalogue.measure.name_kinds import commas, take_marked, take_nobody
 from catalogue.measure.name_lives import take_lives, unwrap
@@ -65,11 +66,14 @@ def read_name(text: str) -> WrittenName:
     sheet = Sheet(text, text)
     kind: Kind = "unknown"
     if len(text) <= _LONGEST:
-        for place in find_attribution(text).words:
+        attribution = find_attribution(text)
+        for place in attribution.words:
             sheet.take("qualifier", *place)
         unwrap(sheet)
         take_lives(sheet)
         kind = take_nobody(sheet) or take_marked(sheet) or _take_person(sheet) or "unknown"
+        if attribution.kind == "school-of" and is_place(sheet.written("family") or ""):
+            kind = "unknown"  # "School of Ferrara"
     return WrittenName(
         text=text,
         qualifier=sheet.written("qualifier"),

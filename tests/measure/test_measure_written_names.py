@@ -125,6 +125,13 @@ def test_titles_and_what_follows_a_name(written, honorifics, given, family):
         ("sold to Ada Penhale", None, "sold to"),
         ("his wife, Ada Penhale", None, "his wife"),
         ("Estate of Ada Penhale", None, "Estate of"),
+        ("Ada Penhale, assistant", None, "assistant"),
+        ("Ada Penhale and John Trewin", None, "and John Trewin"),
+        (
+            "Ada Penhale (born c. 1870, active until 1934)",
+            "born c. 1870, active until 1934",
+            "",
+        ),
     ],
 )
 def test_years_of_a_life_and_what_is_left(written, life, rest):
@@ -162,6 +169,12 @@ def test_years_of_a_life_and_what_is_left(written, life, rest):
         ("Anonymous", "unknown", "Anonymous", ""),
         ("Dutch School", "unknown", "Dutch School", ""),
         ("Trewin Collection", "unknown", "Trewin Collection", ""),
+        ("School of Ferrara", "unknown", "Ferrara", ""),
+        ("Dutch 17th Century", "unknown", "Dutch", ""),
+        ("North Italian, 16th century", "unknown", "North Italian", ""),
+        ("Trewin's, Bath", "firm", "Trewin's", "Bath"),
+        ("Boyd, Trewin and Quill", "firm", "Boyd, Trewin and Quill", ""),
+        ("Bank of Bath", "firm", "Bank of Bath", ""),
         ("low tide", "unknown", None, "low tide"),
         ("", "unknown", None, ""),
     ],
