@@ -9,7 +9,7 @@ from functools import cache
 from catalogue.measure.address_words import is_place
 from catalogue.measure.name_marks import Kind, Mark, marks
 from catalogue.measure.name_sheet import SIGNS, Sheet
-from catalogue.measure.name_words import listed, table, whole
+from catalogue.measure.name_words import given_names, listed, table, whole
 from catalogue.measure.words import any_of
 
 
@@ -21,9 +21,8 @@ def take_nobody(sheet: Sheet) -> Kind | None:
     if found is None:
         return None
     behind = sheet.left[found.end() :].strip(SIGNS + " .")
-    if (
-        found.lastgroup == "kin" and behind and not is_place(behind)
-    ):  # "his wife, Ada Penhale" names her
+    # "his wife, Ada Penhale" names her
+    if found.lastgroup == "kin" and behind and not is_place(behind):
         sheet.take("rest", 0, found.end())
         return None
     sheet.take("family", 0, found.end())
@@ -53,24 +52,31 @@ def _nobody() -> re.Pattern[str]:
 def take_marked(sheet: Sheet) -> Kind | None:
     """A firm or an institution: its name begins and ends with the commas around its marks."""
     found = list(marks(sheet.left))
-    partners = _partners().match(sheet.left) if not found else None
-    if not found and not partners:
-        return None
+    if not found:
+        return _take_partners(sheet)
     ends = [0, *commas(sheet.left), len(sheet.left)]
-    last = found[-1].end if found else partners.end() if partners else 0
-    end = next(at for at in ends if at >= last)
-    start = _start_of_marked(sheet.left, found[0], ends) if found else 0
-    if start < end and (title := _messrs().match(sheet.left, start, end)):
+    last = found[-1]
+    end = next(at for at in ends if at >= last.end)
+    start = _start_of_marked(sheet.left, found[0], ends)
+    if title := _messrs().match(sheet.left, start, end):
         sheet.take("honorifics", start, title.end())
         start = title.end()
-    firm = not found or found[-1].kind == "firm"
-    place = _of_a_place().search(sheet.left, last, end) if firm and found else None
-    if (
-        place and is_place(place["place"]) and found[-1].start > start
-    ):  # "Bank of Bath" stays whole
+    place = _of_a_place().search(sheet.left, last.end, end)
+    # "Trewin & Sons of Bath" are in Bath; the "Bank of Bath" and a museum are called so.
+    if last.kind == "firm" and last.start > start and place and is_place(place["place"]):
         end = place.start()
     sheet.take("family", start, end)
-    return "firm" if firm else "institution"
+    return last.kind
+
+
+def _take_partners(sheet: Sheet) -> Kind | None:
+    found = _partners().match(sheet.left)
+    if found is None or (
+        "&" not in found[0] and given_names() & set(found[0].casefold().split())
+    ):
+        return None  # "Ada and John" are no firm
+    sheet.take("family", 0, found.end())
+    return "firm"
 
 
 def _start_of_marked(text: str, mark: Mark, ends: list[int]) -> int:

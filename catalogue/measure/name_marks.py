@@ -72,7 +72,9 @@ def _mark() -> re.Pattern[str]:
         any_of(table()["institution_endings"]),
     )
     closing = rf"{whole(table()['closing_firm_marks'])}(?=\.?\s*(?:[,;()\[]|$))"
-    firm = rf"(?P<firm>{_capital(table()['firm_marks'])}|{closing}|\w{{2,30}}(?i:{firm_ends})\b)"
+    firm = (
+        rf"(?P<firm>{_capital(table()['firm_marks'])}|{closing}|\w{{2,30}}(?i:{firm_ends})\b)"
+    )
     of_public = (
         rf"(?P<institution>{_capital(table()['institution_marks'])}"
         rf"|\w{{2,30}}(?i:{institution_ends})\b)"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache
 
 from catalogue.measure.address_words import first_names, is_place
 from catalogue.measure.attributions import Place
@@ -12,6 +11,7 @@ from catalogue.measure.name_sheet import Sheet
 from catalogue.measure.name_titles import titles_pattern
 from catalogue.measure.name_words import (
     elided,
+    given_names,
     initials,
     is_named,
     is_particle,
@@ -63,57 +63,52 @@ def _first_of_two(text: str, start: int, end: int) -> int:
 def given_and_family(text: str, start: int, end: int) -> tuple[Place, Place]:
     """Given and family name of a name in the order of speaking; either may be empty."""
     words = list(word_of_a_name().finditer(text, start, end))
-    spoken = [word[0] for word in words]
-    short = [bool(initials().fullmatch(word)) for word in spoken]
+    short = [bool(initials().fullmatch(word[0])) for word in words]
     if text[start:end].lower() == text[start:end].upper():  # a script without capitals
         return (start, start), (start, end)
-    if all(short):
+    pair = len(words) > 1 and words[-2][0] in table()["and_signs"]
+    if all(short) or pair:  # "A. B.", "Mary and John"
         return (start, end), (end, end)
     if short[-1] and not short[0]:  # "Trewin J.": the family name first, without a comma
         behind = max(place for place, is_short in enumerate(short) if not is_short) + 1
         return (words[behind].start(), end), (start, words[behind - 1].end())
-    first = next(
-        (
-            place
-            for place, word in enumerate(spoken[:-1])
-            if is_particle(word) and (place or not is_named(word) or len(words) == 2 + place)
-        ),
-        len(words) - 1,
-    )
-    with_elision = (place for place, word in enumerate(spoken) if elided().match(word))
-    first = min(first, next(with_elision, first))
-    joined = [place for place, word in enumerate(spoken) if word in ("y", "i") and place > 1]
-    first = min(first, joined[0] - 1) if joined else first
-    at = words[first].start()
+    at = words[_first_of_the_family([word[0] for word in words])].start()
     return (start, at), (at, end)
+
+
+def _first_of_the_family(words: list[str]) -> int:
+    """Which word begins the family name: the first particle, else the last word.
+
+    A particle with a capital begins it at the very front only in a name of two words ("Le Brun").
+    """
+    begins = [len(words) - 1]
+    for place, word in enumerate(words):
+        if is_particle(word) and place < len(words) - 1:
+            if place or not is_named(word) or len(words) == 2:
+                begins.append(place)
+        elif elided().match(word):
+            begins.append(place)
+        elif word in ("y", "i") and place > 1:  # "Juan García y López"
+            begins.append(place - 1)
+    return min(begins)
 
 
 def turned_round(text: str, first: Place, second: Place) -> bool:
     """Whether a comma turns the name round ("Penhale, Ada") and is not before a place."""
-    named = [word for word in text[slice(*first)].split() if not is_particle(word)]
-    behind = text[slice(*second)]
+    words, behind = text[slice(*first)].split(), text[slice(*second)]
+    named = [word for word in words if not is_particle(word)]
     if is_place(behind) and plain(behind) not in first_names():
         return False
-    begins = text[first[0] : first[1]].split()[0]
-    if is_particle(begins) and begins.islower():  # "van der Quill Trewin, Jan"
+    if len(named) <= 1 or (is_particle(words[0]) and words[0].islower()):
         return True
-    if (
-        len(named) <= 1
-        or titles_pattern().match(behind)
-        or initials().fullmatch(behind.strip())
-    ):
+    if titles_pattern().match(behind) or initials().fullmatch(behind.strip()):
         return True
-    given = _given_names()
+    given = given_names()
     return behind.split()[0].casefold() in given and named[0].casefold() not in given
 
 
-@cache
-def _given_names() -> frozenset[str]:
-    return frozenset(name for names in table()["twins"] for name in names)
-
-
 def take_turned(sheet: Sheet, first: Place, second: Place) -> None:
-    """ "Quill, Jan van der" is Jan, of the family van der Quill."""
+    """Take a name turned round: "Quill, Jan van der" is Jan, of the family van der Quill."""
     words = list(re.compile(r"\S+").finditer(sheet.left, *second))
     at = len(words)
     while at > 1 and is_particle(words[at - 1][0]) and not is_named(words[at - 1][0]):

@@ -38,6 +38,12 @@ def listed(name: str) -> str:
     return whole(table()[name])
 
 
+@cache
+def given_names() -> frozenset[str]:
+    """Given names that are written in several languages, without capitals."""
+    return frozenset(name for names in table()["twins"] for name in names)
+
+
 def is_named(word: str) -> bool:
     """Whether a word may be part of a name: it has a capital in front, or a letter without case."""
     letter = next((c for c in word if c.isalpha()), "")

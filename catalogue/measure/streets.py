@@ -91,7 +91,7 @@ def _behind() -> str:
 
 
 def _after(words: list[str]) -> re.Pattern[str]:
-    """ "48 Hart Lane", "East 57th Street", "Hart Street"."""
+    """The word behind the name: "48 Hart Lane", "East 57th Street", "Hart Street"."""
     name = rf"(?:{_WORD}|\d{{1,3}}(?:st|nd|rd|th)|TH)"
     house = rf"(?:(?:{_numbered()} ?)?(?P<before>{_HOUSE}),? )?"
     return re.compile(
@@ -100,14 +100,14 @@ def _after(words: list[str]) -> re.Pattern[str]:
 
 
 def _german(words: list[str]) -> re.Pattern[str]:
-    """ "Berliner Straße 12", "Quill Platz 3"."""
+    """The word behind the name, then the house: "Berliner Straße 12", "Quill Platz 3"."""
     return re.compile(
         rf"{_BEFORE}(?P<street>(?:{_WORD} ){{1,3}}?(?P<word>{_cased(words)})) {_behind()}{_BEHIND}"
     )
 
 
 def _before(words: list[str]) -> re.Pattern[str]:
-    """ "12 bis, rue des Lilas", "via Roma 3", "c/ Mayor, 4"."""
+    """The word before the name: "12 bis, rue des Lilas", "via Roma 3", "c/ Mayor, 4"."""
     joins = table()["streets"]["within"]
     within = any_of(word for word in joins if word[-1] != "'")
     elided = any_of(word for word in joins if word[-1] == "'").replace("'", "['’]")
@@ -120,14 +120,14 @@ def _before(words: list[str]) -> re.Pattern[str]:
 
 
 def _ending(words: list[str]) -> re.Pattern[str]:
-    """ "Lindenstraße 12", "Keizersgracht 100"."""
+    """The word as the end of the name: "Lindenstraße 12", "Keizersgracht 100"."""
     name = rf"(?:{_WORD} ){{0,2}}[{_CAPITAL}][\w-]{{1,30}}?(?P<word>(?i:{any_of(words)}))(?!-)"
     house = rf"(?: (?:{_numbered()} ?)?{_behind()})?"
     return re.compile(rf"{_BEFORE}(?P<street>{name}){house}{_BEHIND}")
 
 
 def _lead(words: list[str]) -> re.Pattern[str]:
-    """ "Am Markt 3", "Unter den Linden 12"."""
+    """No word for a street at all, but one for where: "Am Markt 3", "Unter den Linden 12"."""
     return re.compile(
         rf"{_BEFORE}(?P<street>(?P<word>{_cased(words)}) {_WORD}(?: {_WORD})?) {_behind()}{_BEHIND}"
     )
