@@ -18,6 +18,7 @@ from catalogue.surface.calibration import (
     from_scale_bar,
     tilted,
 )
+from catalogue.surface.place_reader import read_place
 from catalogue.surface.shapes import Place, Shape
 from catalogue.surface.turning import (
     mirror,
@@ -28,7 +29,17 @@ from catalogue.surface.turning import (
     upright,
     upright_degrees,
 )
-from catalogue.surface.words import clock, in_words, nine_field
+from catalogue.surface.words import (
+    clock,
+    clock_in_words,
+    field_in_words,
+    hour_region,
+    in_words,
+    nine_field,
+    ninth,
+    off_in_words,
+)
+from catalogue.surface.written_places import Distance, WrittenPlace
 
 if TYPE_CHECKING:
     from catalogue.surface.areas import Extent, extent, outside_mm2, two_digits, union_area_mm2
@@ -57,6 +68,7 @@ __all__ = [
     "Calibration",
     "Cover",
     "CrossBar",
+    "Distance",
     "Edges",
     "Extent",
     "Known",
@@ -67,16 +79,20 @@ __all__ = [
     "Sheet",
     "Stretcher",
     "Strip",
+    "WrittenPlace",
     "clock",
+    "clock_in_words",
     "cover",
     "covered_fraction",
     "covers",
     "distance_mm",
     "extent",
+    "field_in_words",
     "from_corners",
     "from_points",
     "from_scale_bar",
     "grown",
+    "hour_region",
     "in_order",
     "in_words",
     "lying_on",
@@ -84,9 +100,12 @@ __all__ = [
     "mirror_degrees",
     "moved",
     "nine_field",
+    "ninth",
+    "off_in_words",
     "off_straight_mm",
     "outside_mm2",
     "overlap_mm2",
+    "read_place",
     "tilted",
     "tumble",
     "tumble_degrees",

@@ -86,15 +86,15 @@ def test_fields_and_hours_of_a_picture(x, y, field, hour):
     [
         (
             TITLE, "back",
-            "back, upper right, 65 mm from the right edge and 120 mm from the top (seen from the back)",
+            "back, upper right, 65 mm from the right edge and 120 mm from the top edge (seen from the back)",
         ),
         (
             Box(60, 400.5, 180, 45), "back",
-            "back, lower left, 60 mm from the left edge and 54.5 mm from the bottom (seen from the back)",
+            "back, lower left, 60 mm from the left edge and 54.5 mm from the bottom edge (seen from the back)",
         ),
         (
             Box(-3, 0, 40, 20), "front",
-            "front, upper left, 3 mm over the left edge and at the top (seen from the front)",
+            "front, upper left, 3 mm over the left edge and at the top edge (seen from the front)",
         ),
     ],
 )  # fmt: skip
