@@ -120,6 +120,8 @@ def _beyond_doubt(cut: Sequence[Piece], first: int, behind: int) -> bool:
     says_so = any(_SAYING_A_DATE & cut[at].senses.keys() for at in range(first, behind))
     if any(cut[at].key == "x" for at in numbers):
         return False  # 24 x 1887
+    if any(_counts_money(cut, at) for at in range(first, behind)):
+        return False
     if _is_part_of_a_number(cut, first, behind) or "sovereign" in cut[behind - 1].senses:
         return False
     says_so = says_so or any("sovereign" in cut[at].senses for at in range(first, behind))
@@ -128,6 +130,13 @@ def _beyond_doubt(cut: Sequence[Piece], first: int, behind: int) -> bool:
     if counted(cut, numbers[0]) or counted(cut, numbers[-1]):
         return False
     return says_so or _years_alone(cut, numbers)
+
+
+def _counts_money(cut: Sequence[Piece], at: int) -> bool:
+    """15 c. may be cents as well as a century."""
+    return (
+        len(cut[at].key) == 1 and "century" in cut[at].senses and "number" in cut[at - 1].senses
+    )
 
 
 def _is_part_of_a_number(cut: Sequence[Piece], first: int, behind: int) -> bool:

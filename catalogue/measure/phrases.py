@@ -194,10 +194,24 @@ class Phrases:
         last = self.term(behind)
         if last and self._makes_a_pair(first, last[0]):
             glued = self.places.glued(at, behind)
-            return self._pair(first, last[0], how, glued=glued), last[1]
+            found = self._pair(first, last[0], how, glued=glued)
+            if how in ("-", "/") and self.places.key(last[1]) in ("-", "/"):
+                end = self._completed(first, last[0], how, glued=glued)[1]
+                return self._continued(found, end, last[1])
+            return found, last[1]
         if how == "-" and first.whole and not self.places.key(behind):
             return spans.open_after(self._meant(first)), behind
         return None
+
+    def _continued(self, found: Found, end: Term, at: int) -> Read:
+        """1470/75-80, 1883-90/95: a span that goes on from one of its ends."""
+        more = self.term(at + 1)
+        if more is None:
+            return found, at
+        later = more[0]._replace(point=lean(more[0].point, end.point, backwards=True))
+        if not later.whole or later.bound:
+            return found, at
+        return spans.from_to(found, self._as_an_end(later), "span"), more[1]
 
     def _bracketed_end(self, first: Term, at: int) -> Read | None:
         """1883(-84), 1883 (-1884)."""

@@ -121,8 +121,9 @@ def ordinal_first(places: Places, at: int) -> At | None:
     behind = at + 1
     while places.key(behind) in (".", "-", "°", "º") and behind < at + 3:
         behind += 1
+    shillings = "number" in senses and places.key(behind) == "s"
     for unit in ("century", "millennium"):
-        if places.has(behind, unit):
+        if places.has(behind, unit) and not shillings:
             return Point(unit, number), behind + 1
     return None if "number" in senses or not number else (Point("nth", number), at + 1)
 

@@ -41,6 +41,9 @@ FORMS = {
         1880s/1890s = [188X,189X] 1880 1899
         18th/19th century = [17XX,18XX] 1700 1899
         April/May 1903 = [1903-04,1903-05] 1903 1903
+        1950–51/60 = 1950/1960 1950 1960
+        1470/75-80 = 1470/1480 1470 1480
+        c. 1470/1475-c. 1480 = 1470~/1480~ 1470 1480
         1883/01 = 1883-01 1883 1883
         01/1883 = 1883-01 1883 1883
     """,
@@ -381,7 +384,7 @@ BESIDE = [
 ]
 
 DOUBTFUL = [
-    "not 1887", "1887, not 1888", "No. 1887", "lot 1887", "£1887", "1887 francs", "1234 Elm Street", "1887 mm", "1887A",
+    "not 1887", "1887, not 1888", "15s.", "15 s", "No. 1887", "lot 1887", "£1887", "1887 francs", "1234 Elm Street", "1887 mm", "1887A",
     "Tel. 1887", "12 1887", "1887 18", "by by 1907", "after a design of 1750", "between 1883", "1883 April 12 1884 5", "20 x 1883 cm",
 ]  # fmt: skip
 
@@ -445,7 +448,6 @@ def test_any_text_has_a_date_or_a_reason_and_what_is_left_is_of_it(text):
     left = iter(text)
     assert all(letter in left for letter in understood.rest)
     if understood.span:
-        again = read_edtf(understood.span.edtf, circa=0)
-        assert again is not None
         zero = understand(text, circa=0).span
+        again = read_edtf(zero.edtf, circa=0)
         assert (again.earliest, again.latest) == (zero.earliest, zero.latest)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from catalogue.measure import Day, find_dates
@@ -35,7 +35,7 @@ FOUND = [
 
 LEFT_ALONE = [
     "1234 Elm Street", "1887 High Broadway", "5 Victoria Street", "12 George Street", "No. 1887", "Nr 1887", "lot 1887",
-    "cat. 1887", "inv. no. 1887", "stock 1887", "Tel. 1887 2345", "Room 1903", "£1887", "$1900", "1887 francs", "1900 gns",
+    "cat. 1887", "inv. no. 1887", "stock 1887", "Tel. 1887 2345", "Room 1903", "£1887", "$1900", "1887 francs", "1900 gns", "15s.", "15 c.", "£1 15s. 6d.",
     "1887 mm", "24 x 1887 mm", "1,887 copies", "1.887", "1887.50", "£2.12.6", "W1887", "1887A", "1887-2345", "12/1887/3.4",
     "12-10-45", "01-23-45-67", "800-900", "1399", "2100", "188", "18…", "…87", "188… and …7", "1887…", "12.4.…", "12.4.1903…",
     "May …1887", "1 May 188…", "31 February 1900", "99 May 1887", "25/25/1925", "in May", "spring", "early", "n.d.",
@@ -93,7 +93,11 @@ def test_a_figure_glued_to_what_is_lost_is_part_of_another_number(number, text):
 
 @given(st.lists(words, max_size=12).map(" ".join), st.lists(words, max_size=12).map(" ".join))
 def test_a_lost_part_keeps_both_sides_apart(before, behind):
-    """Nothing is found in the whole that is not found on one of its sides."""
+    """Nothing is found in the whole that is not found on one of its sides.
+
+    But "1903 -" is an open span where the text ends, and a year where its end is lost.
+    """
+    assume(not before.endswith("-"))
     apart = [each.span.edtf for side in (before, behind) for each in find_dates(side)]
     together = [each.span.edtf for each in find_dates(f"{before} … {behind}")]
     assert together == apart
