@@ -66,7 +66,7 @@ def given_and_family(text: str, start: int, end: int) -> tuple[Place, Place]:
     short = [bool(initials().fullmatch(word[0])) for word in words]
     if text[start:end].lower() == text[start:end].upper():  # a script without capitals
         return (start, start), (start, end)
-    pair = len(words) > 1 and words[-2][0] in table()["and_signs"]
+    pair = len(words) == 3 and words[1][0] in table()["and_signs"]
     if all(short) or pair:  # "A. B.", "Mary and John"
         return (start, end), (end, end)
     if short[-1] and not short[0]:  # "Trewin J.": the family name first, without a comma
@@ -107,8 +107,11 @@ def turned_round(text: str, first: Place, second: Place) -> bool:
     return behind.split()[0].casefold() in given and named[0].casefold() not in given
 
 
-def take_turned(sheet: Sheet, first: Place, second: Place) -> None:
+def take_turned(sheet: Sheet, first: Place, second: Place | None) -> None:
     """Take a name turned round: "Quill, Jan van der" is Jan, of the family van der Quill."""
+    if second is None:  # nothing but a title stood behind the comma
+        sheet.take("family", *first)
+        return
     words = list(re.compile(r"\S+").finditer(sheet.left, *second))
     at = len(words)
     while at > 1 and is_particle(words[at - 1][0]) and not is_named(words[at - 1][0]):

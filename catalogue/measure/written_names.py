@@ -104,7 +104,7 @@ def _take_person(sheet: Sheet) -> Kind | None:
         sheet.take("family", *first)
     elif second and not titles and turned_round(sheet.left, first, second):
         take_titles(sheet, second[0])
-        take_turned(sheet, first, name_in(sheet.left, *second) or second)
+        take_turned(sheet, first, name_in(sheet.left, *second))
     else:
         given, family = given_and_family(sheet.left, *first)
         sheet.take("given", *given)

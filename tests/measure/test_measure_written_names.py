@@ -260,6 +260,7 @@ def letters(*texts):
 @given(st.one_of(st.text(), pieces, st.text(st.characters(exclude_categories=()))))
 @example("(" * 2000)
 @example("Ada " * 200)
+@example("Ada , Mrs. [")
 def test_no_letter_is_lost_and_none_is_told_twice(text):
     name = read_name(text)
     assert name.text == text
