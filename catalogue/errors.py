@@ -7,6 +7,7 @@
     │   ├── UnknownContext           a JSON-LD context that is not on this machine
     │   ├── UnknownTerm (LookupError)  a word that vocab/ does not hold
     │   ├── BadPicture               a file that cannot be taken in as a photograph
+    │   ├── Stopped                  a rule of the order of work stops a step
     │   └── BadSetting               a setting, profile or format that does not exist
     ├── NotOnFile (LookupError)      asked for something that is not there
     ├── NoStudio (FileNotFoundError) the folder holds no studio
@@ -59,6 +60,28 @@ class UnknownTerm(BadData, LookupError):
 
 class BadPicture(BadData):
     """A file that cannot be taken in as a photograph."""
+
+
+class Stopped(BadData):
+    """A rule of the order of work stops a step; nothing was saved.
+
+    `rule` is the rule's key, `refusals` are all of them where there are several.
+    """
+
+    def __init__(
+        self,
+        message: str,
+        *,
+        rule: str = "",
+        refusals: tuple[Stopped, ...] = (),
+        remedy: str = "",
+    ) -> None:
+        super().__init__(message, remedy=remedy)
+        self.rule = rule
+        self.refusals = refusals
+
+    def __str__(self) -> str:
+        return "\n".join([super().__str__(), *(f"- {each}" for each in self.refusals)])
 
 
 class BadSetting(BadData):

@@ -19,6 +19,15 @@ from catalogue.bringing_back import saved_again, without
 from catalogue.deciding import decided, decision_on, decision_said, undecided
 from catalogue.errors import BadData, BadSetting, NotOnFile
 from catalogue.history import Told, ValueChange, retold
+from catalogue.house import (
+    Overdue,
+    Whereabouts,
+    conflicts,
+    keep_away,
+    keep_off_the_bench,
+    overdue,
+    whereabouts,
+)
 from catalogue.keeping import (
     Kept,
     R,
@@ -364,6 +373,42 @@ class Studio:
             return False
         return not self.ledger.head(self.ledger.read(document_id).document).withdrawn
 
+    def whereabouts(self) -> tuple[Whereabouts, ...]:
+        """Where every work is that is here for a job, by number; one that is here twice is told once."""
+        found = {
+            item.work: whereabouts(self.read(item.work).record, kept.record, item)
+            for kept in self.all(Job)
+            for item in kept.record.items
+            if item.left is None and self._is_listed(item.work)
+        }
+        return tuple(sorted(found.values(), key=lambda each: each.work.number or ""))
+
+    def overdue(self) -> tuple[Overdue, ...]:
+        """Every work that should have gone back by now, the longest overdue first."""
+        return overdue((kept.record for kept in self.all(Job)), self.today())
+
+    def conflicts(self, job: Job) -> tuple[Job, ...]:
+        """The other jobs by which the studio both treats a work of this one and advises on its sale."""
+        others = {other.id: other for item in job.items for other in self.jobs_of(item.work)}
+        return conflicts(job, others.values())
+
+    def _hold_apart(self, record: Any, before: Any) -> None:
+        """Refuse what would bring a work that is to be kept apart to the bench. Raises `BadData`."""
+        if isinstance(record, Job):
+            keep_away(record, before)
+        elif (
+            isinstance(record, Work)
+            and before is not None
+            and record.movements != before.movements
+        ):
+            stays = (
+                item
+                for job in self.jobs_of(before.document)
+                for item in job.items
+                if item.left is None and item.work == before.document
+            )
+            keep_off_the_bench(record, before, stays)
+
     def jobs_of(self, document_id: str) -> tuple[Job, ...]:
         """The commissions for which a work is or was here."""
         works = (document_id, *self.ledger.answering_for(document_id))
@@ -434,11 +479,13 @@ class Studio:
         """Keep a record: a new one, or what changed in one since it was `read`; with new parties it names.
 
         What somebody else changed meanwhile is joined value by value; the same value changed twice
-        raises `StaleRevision` with both sides, and nothing is saved. Numbers are issued here. The
-        answer comes after the change is safely on the disk.
+        raises `StaleRevision` with both sides, and nothing is saved. A step that a rule of the order
+        of work stops raises `Stopped`. Numbers are issued here. The answer comes after the change is
+        safely on the disk.
         """
         if read is not None and record == read.record and draft is None:
             return read
+        self._hold_apart(record, read.record if read else None)
         verb = "new" if read is None else "edit"
         with self.ledger.change(
             who=self.who(who), written_in=FORMAT, why=why or subject(verb, record)
@@ -453,11 +500,26 @@ class Studio:
             else:
                 record, body, current = joined(self.ledger, record, read, change, self.today())
                 revision = change.save(read.document_id, body, expected=current)
+            self._refuse_stops(record, read)
             for party in strangers:
                 change.save(party.document, write(to_jsonld(party)), expected=None)
             if draft is not None:
                 change.take_draft(draft)
         return Kept(record, revision, record.document)
+
+    def _refuse_stops(self, record: object, read: Kept[Any] | None) -> None:
+        """Raise `Stopped` where a rule of the order of work stops a step; the change is then undone."""
+        if not isinstance(record, Work) or not record.treatments:
+            return
+        from catalogue.stopping import refuse_stops, touches_steps
+
+        before = read.record if read else None
+        if touches_steps(before, record):
+            since = self._on_file_since(record.document) if read else self.today()
+            refuse_stops(before, record, self.jobs_of(record.document), since)
+
+    def _on_file_since(self, document_id: str) -> Day:
+        return Day.from_iso(min(change.at for change in self.ledger.changes(document_id))[:10])
 
     def release(self, note: Note, *, by: str) -> Note:
         """The note with somebody's word that this very text may leave."""
