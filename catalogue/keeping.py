@@ -13,6 +13,7 @@ from uuid import NAMESPACE_URL, uuid5
 
 from catalogue.errors import BadData, StaleRevision
 from catalogue.ledger import Ledger, OpenChange, Revision
+from catalogue.linked.approvals import sealed
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import parse, write
@@ -71,7 +72,10 @@ def joined(
 
 
 def numbered(record: R, change: OpenChange, today: Day) -> R:
-    """The record with a number for whatever has none yet, issued within the change."""
+    """The record with a number for whatever has none yet, issued within the change.
+
+    An approval that says nothing of what was approved is of the proposal as it stands now.
+    """
     if isinstance(record, Work | Job):
         number = record.number or _written(*_SERIES[type(record)], change, today)
         values: dict[str, Any] = {
@@ -81,6 +85,8 @@ def numbered(record: R, change: OpenChange, today: Day) -> R:
             )
             for name, letter in _numbered_fields(record)
         }
+        if isinstance(record, Job):
+            values["approvals"] = sealed(record)
         return replace(record, number=number, **values)
     return record
 
@@ -90,7 +96,7 @@ _SERIES: dict[type, tuple[str, str]] = {Work: ("", "work"), Job: ("J", "job")}
 
 
 def _numbered_fields(record: Work | Job) -> list[tuple[str, str]]:
-    """The fields whose values people call by a number; a job has papers only."""
+    """The fields whose values people call by a number."""
     return [(name, letter) for name, letter in NUMBERED.items() if hasattr(record, name)]
 
 

@@ -384,6 +384,7 @@ def full_job(work: Work) -> Job:
     """A commission with something in every field."""
     proposal = full_proposal(work)
     label = next(iter(work.inscriptions), None)
+    step = next((step.id for each in work.treatments for step in each.steps), None)
     return Job(
         number="J2026-007",
         client=CLIENT.document,
@@ -434,7 +435,7 @@ def full_job(work: Work) -> Job:
         hours=(
             Hours(
                 on=Day(2026, 4, 2), by=ARTIST.document, hours=3.5, work=work.document,
-                step=work.treatments[0].steps[0].id, note="Slower than thought.",
+                step=step, note="Slower than thought.",
             ),
             Hours(on=Day(2026, 4, 1), hours=1),
         ),
@@ -463,13 +464,16 @@ def full_job(work: Work) -> Job:
 
 def full_proposal(work: Work) -> Proposal:
     """What a client may be asked about that work, with something in every field."""
-    label, tape = work.inscriptions[0], work.repairs[0]
+    labels, tapes, tears = (
+        tuple(each.id for each in held[:1])
+        for held in (work.inscriptions, work.repairs, work.findings)
+    )
     patch = PlannedStep(
         order=1, kind="step/patch-heat-set", work=work.document, text="A patch behind the tear.",
         location=Location(face="face/back", shape=Shape("point", ((61, 18),))),
         materials=(MaterialUse(material="material/eva-adhesive", role="use/adhesive"),),
-        hours_low=5, hours_likely=6.5, hours_high=9, addresses=(work.findings[0].id,),
-        covers=(label.id,), removes=(tape.id,),
+        hours_low=5, hours_likely=6.5, hours_high=9, addresses=tears,
+        covers=labels, removes=tapes,
     )  # fmt: skip
     return Proposal(
         number="Q1", on=Day(2026, 3, 4), by=ARTIST.document, valid_until=Day(2026, 6, 4),
@@ -906,7 +910,7 @@ def approvals(made: tuple[Proposal, ...]) -> st.SearchStrategy[tuple]:
     given = st.sampled_from(choices).flatmap(
         lambda choice: some(
             Approval, proposal=st.just(choice[0]), option=st.just(choice[1]),
-            digest=st.just("0a" * 32), by=maybe(party_ids), on=days, cap=maybe(money),
+            digest=maybe(st.just("0a" * 32)), by=maybe(party_ids), on=days, cap=maybe(money),
             photos=maybe(st.booleans()), publication=maybe(st.booleans()),
             samples=maybe(st.booleans()), removed=maybe(words),
         )

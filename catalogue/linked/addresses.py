@@ -98,6 +98,7 @@ def relative(document: Node, base: str | None, kinds: Callable[[str], str | None
     None for none: then it is another document by its type, or a value that did not come along. The
     root's own id is for the caller to set.
     """
+    root = _under(str(document.get("id", "")), base)
     values = {str(here.get("id")) for here in nodes_within(document) if not _is_reference(here)}
 
     def change(value: str, here: Node) -> str:
@@ -112,7 +113,9 @@ def relative(document: Node, base: str | None, kinds: Callable[[str], str | None
         rest = _under(value, base)
         found = _DOCUMENT.fullmatch(rest) if rest else None
         if found:
-            return found[3] or f"{found[1]}/{found[2]}"
+            named = f"{found[1]}/{found[2]}"
+            # A value of this document goes by its own id, one of another by that document's as well.
+            return found[3] if found[3] and named == root else named + (found[3] or "")
         return value
 
     return mapped(document, change)

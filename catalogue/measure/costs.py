@@ -5,14 +5,13 @@ Sums are decimals and are rounded half up to the cent where a line is drawn, as 
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
 
 from catalogue.errors import BadSetting
-from catalogue.places import folder
+from catalogue.places import table
 
 CENT = Decimal("0.01")
 
@@ -34,17 +33,16 @@ class CostSettings:
 @cache
 def cost_settings() -> CostSettings:
     """The studio's own figures. Raises `BadSetting`."""
-    path = folder("vocab") / "costs.toml"
     try:
-        said = tomllib.loads(path.read_text("utf-8"), parse_float=Decimal)
-        found = CostSettings(**{name: Decimal(value) for name, value in said.items()})
+        said = table("costs.toml").items()
+        found = CostSettings(**{name: exact(value) for name, value in said})
         if not 0 < found.low <= 1 <= found.high:
             raise ValueError("low is at most 1, high at least 1")
         if not 0 < found.warn_percent <= found.stop_percent:
             raise ValueError("a warning comes before the stop")
     except (TypeError, ValueError, ArithmeticError) as wrong:
         raise BadSetting(
-            f"{path}: {wrong}", remedy="see the lines at the top of that file"
+            f"vocab/costs.toml: {wrong}", remedy="see the lines at the top of that file"
         ) from None
     return found
 

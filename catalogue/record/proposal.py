@@ -180,7 +180,8 @@ class Proposal:
 class Approval:
     """Somebody's word that one option of one proposal may be carried out.
 
-    `digest` is the SHA-256 of the proposal as it was approved, so that a later edit is seen.
+    `digest` is the SHA-256 of the proposal as it was approved, so that a later edit is seen; it is
+    None until the first save, which puts it there.
     `cap` is the most that may be spent, tax included, in the option's currency. `photos`,
     `publication` and `samples` are each a permission of its own, None where nobody asked;
     `removed` says what is to become of what is taken off.
@@ -189,7 +190,7 @@ class Approval:
     id: Id = field(default_factory=new_id)
     proposal: Annotated[str, inside("Proposal", must=True)]
     option: Annotated[str, inside("Option", must=True)]
-    digest: Digest
+    digest: Digest | None = None
     by: PartyId | None = None
     on: Day
     cap: Money | None = None

@@ -1,0 +1,207 @@
+"""What is in the house: where each work is, what is overdue, what is kept apart, which bags are left.
+
+Plain values in, plain values out; the studio reads the records and asks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from catalogue.errors import BadData
+from catalogue.measure import DateSpan, Day
+from catalogue.record import Item, Job, Movement, Piece, Risk, Work
+from catalogue.terms import concept, group, label
+
+BENCH = "movement/bench"
+TREATS = frozenset({"reason/treatment", "reason/framing"})
+ADVISES = frozenset({"reason/valuation", "reason/consignment", "reason/purchase-offer"})
+"""Reasons of a job for which the studio works on a picture, and for which it advises on its sale."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Whereabouts:
+    """Where a work is now: `place` in words, `keeper` a party, since when, moved by whom and why.
+
+    Where nobody wrote down a move since it came, the place is the one that its job names. `apart`
+    are the dangers for which it is to be kept apart.
+    """
+
+    work: Work
+    job: Job
+    item: Item
+    place: str | None
+    keeper: str | None
+    since: DateSpan | None
+    by: str | None
+    reason: str | None
+    apart: tuple[Risk, ...]
+
+
+def whereabouts(work: Work, job: Job, item: Item) -> Whereabouts:
+    """Where a work is that is here for a job."""
+    moved = last_move(work, item)
+    if moved is None:
+        place, keeper = item.kept_at, None
+    else:
+        place, keeper = moved.to, moved.keeper
+    return Whereabouts(
+        work=work,
+        job=job,
+        item=item,
+        place=place,
+        keeper=keeper,
+        since=moved.when if moved else None,
+        by=moved.by if moved else None,
+        reason=moved.reason if moved else None,
+        apart=tuple(risk for risk in item.risks if risk.stands),
+    )
+
+
+def last_move(work: Work, item: Item) -> Movement | None:
+    """The last move of the painting itself since it came for a job; None where there is none on record."""
+    moves = (move for move in work.movements if move.piece is None)
+    return next(
+        (move for move in reversed(list(moves)) if not _before(move, item.came)),
+        None,
+    )
+
+
+def _before(move: Movement, came: Day | None) -> bool:
+    """Whether a move was over before a work came; one without a day may be of today."""
+    latest = move.when.latest if move.when else None
+    return latest is not None and came is not None and latest < came
+
+
+# --- kept apart ------------------------------------------------------------------------------------
+
+
+def keep_off_the_bench(work: Work, before: Work | None, items: Iterable[Item]) -> None:
+    """Refuse a new move to the bench of a work that is to be kept apart. Raises `BadData`.
+
+    `before` is the work as it was read, None for a new one; `items` are its stays here.
+    """
+    known = set(before.movements) if before else set()
+    new = [move for move in work.movements if move not in known and _to_the_bench(move)]
+    for item in items:
+        if item.quarantine and any(not _before(move, item.came) for move in new):
+            raise apart(work.number or work.title(), item)
+
+
+def keep_away(job: Job, before: Job | None) -> None:
+    """Refuse a job that newly says a work kept apart is at the bench. Raises `BadData`."""
+    known = {item.id: item.kept_at for item in before.items} if before else {}
+    for item in job.items:
+        if item.quarantine and item.kept_at != known.get(item.id) and _says_bench(item.kept_at):
+            raise apart("it", item)
+
+
+def apart(called: str, item: Item) -> BadData:
+    """The refusal: for which dangers a work is kept apart, and what opens the way."""
+    dangers = ", ".join(label(risk.kind) for risk in item.risks if risk.stands)
+    return BadData(
+        f"{called} is to be kept apart ({dangers}) and cannot go to the bench; nothing was saved",
+        remedy="keep it apart, have it looked at by somebody who knows, then write in the job on "
+        "which day the danger was over, and how",
+    )
+
+
+def _to_the_bench(move: Movement) -> bool:
+    return move.piece is None and (move.reason == BENCH or _says_bench(move.to))
+
+
+def _says_bench(words: str | None) -> bool:
+    """Whether a place in words is a bench or an easel, by the words of the term for it."""
+    term = concept(BENCH)
+    names = {said.split()[-1].casefold() for said in (term.label, *term.alternatives)}
+    return bool(words and names & set(words.casefold().replace(",", " ").split()))
+
+
+# --- days, bags, receipts, conflicts -----------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Overdue:
+    """A work that should have gone back: for which job, since when, for how many days."""
+
+    job: Job
+    item: Item
+    days: int
+
+
+def overdue(jobs: Iterable[Job], today: Day) -> tuple[Overdue, ...]:
+    """Every work that is still here after the day agreed, the longest overdue first."""
+    late = [
+        Overdue(job, item, today.ordinal - item.due.ordinal)
+        for job in jobs
+        for item in job.items
+        if item.left is None and item.due is not None and item.due < today
+    ]
+    return tuple(sorted(late, key=lambda each: (-each.days, each.job.number or "")))
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """The bags of a job: every one that was taken off is kept, went back, or was thrown away."""
+
+    kept: tuple[Piece, ...]
+    returned: tuple[Piece, ...]
+    discarded: tuple[Piece, ...]
+
+    @property
+    def taken(self) -> int:
+        """How many were taken off: those kept, returned and thrown away together."""
+        return len(self.kept) + len(self.returned) + len(self.discarded)
+
+
+def balance(job: Job) -> Balance:
+    """What became of what was taken off."""
+
+    def in_state(state: str) -> tuple[Piece, ...]:
+        return tuple(each for each in job.pieces if each.state == f"piece-state/{state}")
+
+    return Balance(in_state("kept"), in_state("returned"), in_state("discarded"))
+
+
+def lacks_on_entry(job: Job, item: Item) -> Iterator[str]:
+    """What an entry receipt cannot do without and nobody wrote down, in words."""
+    if job.client is None:
+        yield "who the client is"
+    brought, owns = job.depositor or job.client, job.owner or job.client
+    if brought != owns and job.authority is None:
+        yield "by what right somebody who is not the owner brings it"
+    if item.came is None:
+        yield "the day on which it came"
+    if item.due is None:
+        yield "the day on which it is to go back"
+    if item.arrived_by is None:
+        yield "how it came"
+    if item.condition is None:
+        yield "its condition in brief"
+    if not item.contents:
+        yield "what came with it, counted"
+    asked = {risk.kind for risk in item.risks}
+    for danger in group("risk"):
+        if danger.key not in asked:
+            yield f"whether there is {danger.label}"
+
+
+def conflicts(job: Job, others: Iterable[Job]) -> tuple[Job, ...]:
+    """The other jobs for a work of this one in which the studio has the other part: it treats, and advises.
+
+    The client is told of it in writing, on a day (`Job.disclosure`, `Job.disclosed`).
+    """
+    if job.reason in TREATS:
+        wanted = ADVISES
+    elif job.reason in ADVISES:
+        wanted = TREATS
+    else:
+        return ()
+    works = {item.work for item in job.items}
+    return tuple(
+        other
+        for other in others
+        if other.id != job.id
+        and other.reason in wanted
+        and any(item.work in works for item in other.items)
+    )
