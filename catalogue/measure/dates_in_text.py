@@ -158,9 +158,10 @@ def _years_alone(cut: Sequence[Piece], numbers: Sequence[int]) -> bool:
     named = table()["bare_year"]
     figures = [str(cut[at].senses.get("number", cut[at].key)) for at in numbers]
     if len(figures) >= 3 or any("roman" in cut[at].senses for at in numbers):
-        joined = cut[numbers[-1] - 1].key
-        of_four = len(figures[-1]) == 4 and (len(figures) != 3 or joined in _JOINING)
-        return of_four or joined in (".", "/", "'")
+        before = cut[numbers[-1] - 1]
+        joined = before.key in _JOINING or "roman" in before.senses  # 12 iv 1903
+        of_four = len(figures[-1]) == 4 and (len(figures) != 3 or joined)
+        return of_four or before.key in (".", "/", "'")
     if numbers[0] and cut[numbers[0] - 1].key == "'":
         return True
     long = [each for each in figures if len(each) == 4]
