@@ -140,13 +140,13 @@ def _counts_money(cut: Sequence[Piece], at: int) -> bool:
 
 
 def _is_part_of_a_number(cut: Sequence[Piece], first: int, behind: int) -> bool:
-    """Whether a figure or letter is joined to it: 1,887; 1887.50; W1887; 1887-2345."""
+    """Whether a figure or letter is joined to it: 1,887; 1887.50; W1887; A-1887; 1887-2345."""
     before, next_one, after = cut[first - 1] if first else None, cut[behind], cut[behind + 1]
     if before and cut[first].glued:
         earlier = cut[first - 2] if first > 1 else None
         if before.key[-1:].isalnum():
             return True
-        if before.key in _JOINING and before.glued and earlier and "number" in earlier.senses:
+        if before.key in _JOINING and before.glued and earlier and earlier.key.isalnum():
             return True
     return (
         next_one.key in _JOINING and next_one.glued and after.glued and after.key[:1].isdigit()
@@ -156,7 +156,7 @@ def _is_part_of_a_number(cut: Sequence[Piece], first: int, behind: int) -> bool:
 def _years_alone(cut: Sequence[Piece], numbers: Sequence[int]) -> bool:
     """Whether numbers alone are years: 1887, 1887-90, 12.4.1903, 3/4/07; not 800-900, 12-10-45."""
     named = table()["bare_year"]
-    figures = [str(cut[at].senses.get("number", cut[at].key)) for at in numbers]
+    figures = [str(cut[at].senses.get("number", "")) for at in numbers]
     if len(figures) >= 3 or any("roman" in cut[at].senses for at in numbers):
         before = cut[numbers[-1] - 1]
         joined = before.key in _JOINING or "roman" in before.senses  # 12 iv 1903

@@ -43,6 +43,8 @@ def counts_before(pieces: Sequence[Piece], at: int) -> bool:
         before = pieces[at - 2]
     if before is None or "act" in before.senses:
         return False
+    if any(piece.key in _counted()["telephone"] for piece in pieces[max(at - 4, 0) : at]):
+        return True  # Telephone: Marlow 1903
     one_letter = len(before.key) == 1 and before.key.isalpha() and not before.senses
     return one_letter or before.key in _counted()["before"]
 

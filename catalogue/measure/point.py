@@ -7,8 +7,10 @@ from typing import Any, NamedTuple, TypeAlias
 Part: TypeAlias = dict[str, Any] | tuple[int, int]
 """An entry of the vocabulary (early, mid, late), or which of how many parts: (2, 4)."""
 
-LACKING = frozenset({"number", "nth", "part"})
-"""Units that are none: a bare figure, ordinal or part waits for another point to say of what."""
+LACKING = frozenset({"", "number", "nth", "part"})
+"""Units that are none: a bare figure, ordinal or part waits for another point to say of what; ""
+stands for no point at all, where a bracket says the date.
+"""
 
 
 class Year(NamedTuple):

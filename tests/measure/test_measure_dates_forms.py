@@ -12,7 +12,7 @@ from __future__ import annotations
 import datetime
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from catalogue.measure import Day, read_date, read_edtf, understand, why_not
@@ -442,6 +442,9 @@ words = st.sampled_from(
 
 
 @given(st.one_of(st.text(max_size=80), st.lists(words, max_size=25).map(" ".join)))
+@example("[00s]/EARLY")
+@example("AD " * 60)
+@example("80s of " * 28)
 def test_any_text_has_a_date_or_a_reason_and_what_is_left_is_of_it(text):
     understood = understand(text)
     assert (understood.span is None) == bool(understood.why)
