@@ -18,6 +18,8 @@ from catalogue.surface.turning import Turned
 # A right angle stays one when it is widened; what is sharper is cut off, never nearer than the margin.
 _MITRE_LIMIT = 1.5
 _FINEST_MM = 0.001
+_LEAST_MM = 0.01
+"""A margin that is smaller is none."""
 
 
 def geometry(place: Place) -> Any:
@@ -44,7 +46,7 @@ def grown(place: Turned, margin_mm: float) -> Turned:
     """
     if not 0 <= margin_mm <= 1000:
         raise BadData(f"a margin of {margin_mm!r} mm: it is 0 to 1000 mm")
-    if margin_mm == 0:
+    if margin_mm < _LEAST_MM:
         return place
     wider = (
         _grown_box(place, margin_mm)

@@ -209,8 +209,12 @@ def test_an_outline_of_many_corners_can_still_be_widened():
 
 
 def test_no_margin_is_the_place_itself():
-    for place in (TEAR, Shape.of_box(TEAR)):
-        assert grown(place, 0) is place
+    for place in (TEAR, Shape.of_box(TEAR), Shape("point", ((5, 5),))):
+        assert grown(place, 0) is grown(place, 0.009) is place
+
+
+def test_the_smallest_margin_makes_an_area_of_a_point():
+    assert grown(Shape("point", ((5, 5),)), 0.01).kind == "area"
 
 
 @pytest.mark.parametrize("margin", [-1, math.nan, math.inf, 1001])
