@@ -143,7 +143,7 @@ def _legal_form(word: _Word) -> bool:
 
 
 def _is_a_name(words: Sequence[_Word], mark: Mark) -> bool:
-    """Whether the words say who, not only what somebody trades in; "Royal Academy" does."""
+    """Whether the words say who, not only what somebody trades in; "Trewin Academy" does."""
     named = [word.text.casefold().rstrip(".'’") for word in words if word.named]
     if mark.kind == "institution" and len(named) > 1:
         return named[0] not in ("the", "a", "an") or len(named) > 2

@@ -33,7 +33,7 @@ def marks(text: str) -> Iterator[Mark]:
 
     >>> [mark.kind for mark in marks("Trewin & Sons Ltd")]
     ['firm', 'firm']
-    >>> list(marks("Ada Church")), [mark.kind for mark in marks("St Ia's Church")]
+    >>> list(marks("Ada Church")), [mark.kind for mark in marks("St Quill's Church")]
     ([], ['institution'])
     """
     for found in _mark().finditer(text):

@@ -79,7 +79,7 @@ def given_and_family(text: str, start: int, end: int) -> tuple[Place, Place]:
 def _first_of_the_family(words: list[str]) -> int:
     """Which word begins the family name: the first particle, else the last word.
 
-    A particle with a capital begins it at the very front only in a name of two words ("Le Brun").
+    A particle with a capital begins it at the very front only in a name of two words ("Le Quill").
     """
     begins = [len(words) - 1]
     for place, word in enumerate(words):

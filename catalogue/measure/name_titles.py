@@ -50,7 +50,7 @@ def _title_within() -> re.Pattern[str]:
 
 
 def take_added(sheet: Sheet, *, titled: bool) -> None:
-    """What follows a name: "Jr.", "the Elder", "R.A.", "3rd Earl of Bath"."""
+    """What follows a name: "Jr.", "the Elder", "R.A.", "3rd Earl of Trewin"."""
     named = len(sheet.left) - len(sheet.left.lstrip())
     for found in _behind_a_name().finditer(sheet.left, named):
         before = sheet.left[: found.start()]

@@ -70,7 +70,7 @@ def word_of_a_name() -> re.Pattern[str]:
 
 @cache
 def elided() -> re.Pattern[str]:
-    """A pattern for the beginning of a word with an elided particle: "d'Este"."""
+    """A pattern for the beginning of a word with an elided particle: "d'Orme"."""
     return re.compile(r"(?:d|dell|l|all)['’][^\W\d_]")
 
 

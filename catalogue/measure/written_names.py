@@ -100,7 +100,7 @@ def _take_person(sheet: Sheet) -> Kind | None:
     if not parts or parts[0] is None:
         return None
     first, second = parts[0], parts[1] if len(parts) > 1 else None
-    if titles.endswith("of"):  # "the Duke of Bath": the place is the name
+    if titles.endswith("of"):  # "the Duke of Trewin": the place is the name
         sheet.take("family", *first)
     elif second and not titles and turned_round(sheet.left, first, second):
         take_titles(sheet, second[0])

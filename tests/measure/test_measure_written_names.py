@@ -37,12 +37,12 @@ def told(text, *parts):
         ("van der Quill, Jan", "Jan", "van der Quill"),
         ("Jean de la Quill", "Jean", "de la Quill"),
         ("Quill, Jean de la", "Jean", "de la Quill"),
-        ("Sandro d'Este", "Sandro", "d'Este"),
+        ("Sandro d'Orme", "Sandro", "d'Orme"),
         ("Ada O'Penhale", "Ada", "O'Penhale"),
         ("Ada McTrewin", "Ada", "McTrewin"),
         ("Ada St. John", "Ada", "St. John"),
         ("St. John, Ada", "Ada", "St. John"),
-        ("Le Brun", None, "Le Brun"),
+        ("Le Quill", None, "Le Quill"),
         ("Juan García y López", "Juan", "García y López"),
         ("Jean-Baptiste Quill-Trewin", "Jean-Baptiste", "Quill-Trewin"),
         ("Ada and John Penhale", "Ada and John", "Penhale"),
@@ -85,8 +85,8 @@ def test_family_and_given_name(written, given, family):
         ("M. Trewin", None, "M.", "Trewin"),
         ("Vve Trewin", "Vve", None, "Trewin"),
         ("Wwe. Trewin", "Wwe.", None, "Trewin"),
-        ("the 3rd Earl of Bath", "the 3rd Earl of", None, "Bath"),
-        ("Ada Penhale, 3rd Earl of Bath", "3rd Earl of Bath", "Ada", "Penhale"),
+        ("the 3rd Earl of Trewin", "the 3rd Earl of", None, "Trewin"),
+        ("Ada Penhale, 3rd Earl of Trewin", "3rd Earl of Trewin", "Ada", "Penhale"),
     ],
 )
 def test_titles_and_what_follows_a_name(written, honorifics, given, family):
@@ -159,11 +159,11 @@ def test_years_of_a_life_and_what_is_left(written, life, rest):
         ("Auktionshaus Trewin", "firm", "Auktionshaus Trewin", ""),
         ("Vereinigte Kunstgalerie, Bern", "firm", "Vereinigte Kunstgalerie", "Bern"),
         ("sold to Trewin & Sons", "firm", "Trewin & Sons", "sold to"),
-        ("Royal Academy of Arts, London", "institution", "Royal Academy of Arts", "London"),
+        ("Trewin Academy of Arts, London", "institution", "Trewin Academy of Arts", "London"),
         ("National Gallery of Trewin", "institution", "National Gallery of Trewin", ""),
         ("School of Design", "institution", "School of Design", ""),
         ("City of Bath", "institution", "City of Bath", ""),
-        ("St Ia's Church", "institution", "St Ia's Church", ""),
+        ("St Quill's Church", "institution", "St Quill's Church", ""),
         ("Städtisches Museum", "institution", "Städtisches Museum", ""),
         ("Museum Frames Ltd", "firm", "Museum Frames Ltd", ""),
         ("private collection, Bath", "unknown", "private collection", "Bath"),
@@ -214,7 +214,7 @@ COMMON = [
 ]  # fmt: skip
 # Ours is (titles, given, family).
 WHO_IS_RIGHT = {
-    "the 3rd Earl of Bath": (("the 3rd Earl of", None, "Bath"), "ours: the place is the name, the rank a title"),
+    "the 3rd Earl of Trewin": (("the 3rd Earl of", None, "Trewin"), "ours: the place is the name, the rank a title"),
     "Jan Quillan the Elder": (("the Elder", "Jan", "Quillan"), "ours: which of two bearers is no family name"),
     "Jan Quillan d. Ä.": (("d. Ä.", "Jan", "Quillan"), "ours: the same in German"),
     "Jean Trewin le Jeune": (("le Jeune", "Jean", "Trewin"), "ours: the same in French"),
@@ -247,7 +247,7 @@ def test_where_nameparser_and_we_disagree_it_is_said_who_is_right(written):
 
 pieces = st.lists(
     st.sampled_from([
-        "Ada", "Penhale", "van der", "(1840-1926)", "[", "]", "(", ")", ",", "& Sons", "Ltd", "Mrs.", "R.A.", "after", "d'Este",
+        "Ada", "Penhale", "van der", "(1840-1926)", "[", "]", "(", ")", ",", "& Sons", "Ltd", "Mrs.", "R.A.", "after", "d'Orme",
         "Museum", "private collection", "?", "A.", "of", "b.", "1870", "M.", "le", "the Elder", "Freiherr", "von", "School",
     ])
 ).map(" ".join)  # fmt: skip
