@@ -12,7 +12,7 @@ from typing import Final, NamedTuple, cast
 
 from catalogue.surface.bars import Edge
 from catalogue.surface.boxes import SLACK_MM, Sheet
-from catalogue.surface.place_words import END, Piece, face_of, in_millimetres, pieces, table
+from catalogue.surface.place_words import END, Piece, doubt, face_of, in_millimetres, pieces
 from catalogue.surface.shapes import Shape
 from catalogue.surface.words import clock, ninth
 from catalogue.surface.written_places import Distance, Side, WrittenPlace
@@ -40,7 +40,7 @@ def read_place(text: str, sheet: Sheet | None = None) -> WrittenPlace:
     reader = _Reader(pieces(text))
     reader.read()
     found = _found(reader, text, sheet)
-    unsure = [table()["doubt"]["language"].format(each) for each in reader.unsure]
+    unsure = [doubt("language", each) for each in reader.unsure]
     return replace(found, doubts=(*_doubts(found), *unsure))
 
 
@@ -223,23 +223,22 @@ def _found(reader: _Reader, text: str, sheet: Sheet | None) -> WrittenPlace:
 
 def _doubts(found: WrittenPlace) -> Iterator[str]:
     """What a text leaves open, or says against itself."""
-    said = table()["doubt"]
     if found.face is None:
-        yield said["side"]
+        yield doubt("side")
     told = {found.column, found.bar, *(each.edge for each in found.distances)}
     sideways = told & {"left", "right"}
     if found.seen is None and (sideways or found.hour not in (None, 6, 12)):
-        yield said["seen"]
+        yield doubt("seen")
     if found.sheet is None:
         return
     for each in found.distances:
         if not _goes_together(found, each, found.sheet):
-            yield said["edges"].format(found.field, each.edge)
+            yield doubt("edges", found.field, each.edge)
     if found.hour and found.field and not _is_hour_of(found, found.sheet):
-        yield said["hour"].format(found.hour, found.field)
+        yield doubt("hour", found.hour, found.field)
     region = found.region
     if region and not region.fits(found.sheet):
-        yield said["off"]
+        yield doubt("off")
 
 
 def _goes_together(found: WrittenPlace, distance: Distance, sheet: Sheet) -> bool:

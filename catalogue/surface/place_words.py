@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from functools import cache
 from types import MappingProxyType
-from typing import Any, Final, NamedTuple
+from typing import Final, NamedTuple
 
-from catalogue import places
+from catalogue.places import table
 
 # A dash joins words ("left-hand", "cross-bar") or stands between them; before a number it is minus.
 _TOKEN: Final = re.compile(r"(?<!\w)-?\d+(?:[.,]\d+)?|\d+(?:[.,]\d+)?|[^\W\d_]+|[^\s\-–—]")
+_OWN: Final = "places_words.toml"
+_SHARED: Final = "inscription_fields.toml"
 _SIGNS: Final = frozenset(",;:()[]/.")
 _FIELDS: Final = {
     "top": ("row", "upper"),
@@ -50,19 +51,6 @@ class _Meaning(NamedTuple):
 
 END: Final = Piece("")
 _Phrases = Mapping[str, Sequence[tuple[tuple[str, ...], tuple[_Meaning, ...]]]]
-
-
-@cache
-def table() -> dict[str, Any]:
-    """The words of places as they stand in their file."""
-    return tomllib.loads((places.folder("vocab") / "places_words.toml").read_text("utf-8"))
-
-
-@cache
-def _fields() -> dict[str, Any]:
-    return tomllib.loads(
-        (places.folder("vocab") / "inscription_fields.toml").read_text("utf-8")
-    )
 
 
 def pieces(text: str) -> list[Piece]:
@@ -121,13 +109,13 @@ def _language(folded: Sequence[str]) -> str:
 def _told() -> Mapping[str, frozenset[str]]:
     return {
         language: frozenset(word.casefold() for word in words)
-        for language, words in table()["language"].items()
+        for language, words in table(_OWN)["language"].items()
     }
 
 
 def _rows() -> Iterator[tuple[str, _Meaning]]:
     """Every wording with what it means."""
-    own, shared = table(), _fields()
+    own, shared = table(_OWN), table(_SHARED)
     for unit, millimetres in own["millimetres"].items():
         yield unit, _Meaning("unit", millimetres)
     for kind in ("edge", "seen"):
@@ -176,10 +164,15 @@ def _phrases() -> _Phrases:
     }
 
 
-@cache
+def doubt(kind: str, *about: object) -> str:
+    """A sentence about what is not plain, from the table's [doubt]."""
+    said: str = table(_OWN)["doubt"][kind]
+    return said.format(*about)
+
+
 def face_of(part: str, face: str | None) -> str | None:
     """The face that a part stands for, None where it stands for none: a canvas is on either side."""
-    faces = _fields()["face_of_part"].get(part)
+    faces = table(_SHARED)["face_of_part"].get(part)
     return (faces.get(face) or faces["alone"]) if faces else None
 
 
