@@ -8,7 +8,7 @@ from typing import Annotated
 from catalogue.measure import Day
 from catalogue.record import rules
 from catalogue.record.rules import PartyId, Text, between, inside, term
-from catalogue.surface import Shape
+from catalogue.surface import Shape, Sheet, mirror
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,3 +34,14 @@ class Location:
 
     def __post_init__(self) -> None:
         rules.check(self)
+
+    def on_its_face(self, sheet: Sheet | None) -> Shape | None:
+        """The outline as seen on its own face; None where nobody knows how it lies there.
+
+        What was seen through from the front is mirrored for any other face, if the size is known.
+        """
+        if self.shape is None or self.seen == "seen/unknown":
+            return None
+        if self.seen == "seen/that-side" or self.face == "face/front":
+            return self.shape
+        return mirror(self.shape, sheet) if sheet else None
