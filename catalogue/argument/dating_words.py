@@ -7,27 +7,18 @@ gap, and the sentences in which the engine speaks.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterable
 from functools import cache
 from typing import Any
 
-from catalogue.errors import BadSetting
+from catalogue import places
 from catalogue.measure import fold
-from catalogue.places import folder
 from catalogue.reading import GAP
 
 
-@cache
 def table() -> dict[str, Any]:
     """The whole table as it stands in the file. Raises `BadSetting`."""
-    path = folder("vocab") / "dating.toml"
-    try:
-        return tomllib.loads(path.read_text("utf-8"))
-    except tomllib.TOMLDecodeError as wrong:
-        raise BadSetting(
-            f"{path.name}: {wrong}", remedy="mend that line, or bring the file back"
-        ) from None
+    return places.table("dating.toml")
 
 
 def sentence(which: str, /, **values: str) -> str:

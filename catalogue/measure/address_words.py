@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
 from typing import Any
 
@@ -10,10 +9,9 @@ from catalogue import places
 from catalogue.measure.words import any_of, plain
 
 
-@cache
 def table() -> dict[str, Any]:
     """The whole table as it stands in the file."""
-    return tomllib.loads((places.folder("vocab") / "addresses.toml").read_text("utf-8"))
+    return places.table("addresses.toml")
 
 
 @cache

@@ -6,7 +6,6 @@ that it fits, not that the canvas was bought as such: it may have been cut or st
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
@@ -73,10 +72,9 @@ def _how_near(match: CanvasMatch) -> tuple[float, float, str]:
     return match.off_mm, abs(match.off_height_mm) + abs(match.off_width_mm), match.size.name
 
 
-@cache
 def table() -> dict[str, Any]:
     """The whole table as it stands in the file."""
-    return tomllib.loads((places.folder("vocab") / "canvas_sizes.toml").read_text("utf-8"))
+    return places.table("canvas_sizes.toml")
 
 
 @cache

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterable
 from functools import cache
 from typing import Any
@@ -12,10 +11,9 @@ from catalogue import places
 from catalogue.measure.words import any_of
 
 
-@cache
 def table() -> dict[str, Any]:
     """The whole table as it stands in the file."""
-    return tomllib.loads((places.folder("vocab") / "names.toml").read_text("utf-8"))
+    return places.table("names.toml")
 
 
 def whole(words: Iterable[str]) -> str:

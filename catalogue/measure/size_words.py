@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from functools import cache
@@ -42,10 +41,9 @@ class Piece(NamedTuple):
     firmness: str | None = None
 
 
-@cache
 def table() -> dict[str, Any]:
     """The whole table as it stands in the file."""
-    return tomllib.loads((places.folder("vocab") / "sizes.toml").read_text("utf-8"))
+    return places.table("sizes.toml")
 
 
 def _rows() -> Iterator[tuple[list[str], dict[str, Any]]]:

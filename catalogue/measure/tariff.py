@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -78,10 +77,9 @@ class Unit:
     only_with: str | None = None
 
 
-@cache
 def table() -> dict[str, Any]:
     """The whole table as it stands in the file."""
-    return tomllib.loads((places.folder("vocab") / "money.toml").read_text("utf-8"))
+    return places.table("money.toml")
 
 
 def _use(row: Mapping[str, Any]) -> Use:

@@ -7,7 +7,6 @@ nothing is known of. What it may mean are its senses: "c." is about and century,
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from typing import Any, NamedTuple, TypeAlias
@@ -71,10 +70,9 @@ class Node:
         self.senses: dict[str, Any] | None = None
 
 
-@cache
 def table() -> dict[str, Any]:
     """The whole table as it stands in the file."""
-    return tomllib.loads((places.folder("vocab") / "dates.toml").read_text("utf-8"))
+    return places.table("dates.toml")
 
 
 def plain(text: str) -> str:

@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-import tomllib
-from functools import cache
 from typing import Any
 
+from catalogue import places
 from catalogue.measure import Day
-from catalogue.places import folder
 
 
-@cache
 def table(name: str) -> dict[str, Any]:
     """One table of the file."""
-    told = tomllib.loads((folder("vocab") / "pictures.toml").read_text("utf-8"))
-    found: dict[str, Any] = told[name]
+    found: dict[str, Any] = places.table("pictures.toml")[name]
     return found
 
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
-from catalogue.places import folder
+from catalogue import places
 from catalogue.reading.faults import Fault
 from catalogue.reading.reading import read
 
@@ -47,8 +46,7 @@ def fault_examples() -> tuple[FaultExample, ...]:
       Sm[ith
         ^
     """
-    with (folder("vocab") / _FILE).open("rb") as file:
-        rows = tomllib.load(file)["example"]
+    rows = places.table(_FILE)["example"]
     return tuple(
         FaultExample(row["key"], row["typed"], row["says"].rstrip(), tuple(row["better"]))
         for row in rows

@@ -7,14 +7,13 @@ ellipsis stands for lost text or is printed there. The rows are in vocab/habits.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import Final
 
+from catalogue import places
 from catalogue.errors import BadData
-from catalogue.places import folder
 from catalogue.reading.nodes import Text, walk
 from catalogue.reading.reading import Reading, read
 
@@ -76,8 +75,7 @@ def _filled_in(template: str, found: re.Match[str]) -> str:
 @cache
 def habits() -> tuple[Habit, ...]:
     """The rows, in their order: where two say something about the same place, the first speaks."""
-    with (folder("vocab") / _FILE).open("rb") as file:
-        rows = tomllib.load(file)["habit"]
+    rows = places.table(_FILE)["habit"]
     return tuple(
         Habit(
             key=row["key"],

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from catalogue.places import folder
+from catalogue import places
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,10 +19,8 @@ class FaultSentence:
     literal: bool
 
 
-@cache
 def _vocabulary() -> Mapping[str, Any]:
-    with (folder("vocab") / "markup_signs.toml").open("rb") as file:
-        return tomllib.load(file)
+    return places.table("markup_signs.toml")
 
 
 @cache

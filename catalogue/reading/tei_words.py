@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from functools import cache
 
-from catalogue.places import folder
+from catalogue import places
 
 
 @cache
@@ -16,8 +15,7 @@ def table(name: str) -> Mapping[str, str]:
     >>> table("struck")["erasure"]
     'erased'
     """
-    with (folder("vocab") / "tei.toml").open("rb") as file:
-        found: Mapping[str, str] = tomllib.load(file)[name]
+    found: Mapping[str, str] = places.table("tei.toml")[name]
     return found
 
 

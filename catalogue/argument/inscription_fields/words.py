@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
@@ -59,12 +58,9 @@ def _words(wording: str) -> Iterator[str]:
     return iter(found)
 
 
-@cache
 def table() -> dict[str, Any]:
     """The whole table as it stands in the file."""
-    return tomllib.loads(
-        (places.folder("vocab") / "inscription_fields.toml").read_text("utf-8")
-    )
+    return places.table("inscription_fields.toml")
 
 
 @cache
