@@ -111,7 +111,8 @@ def _joined(text: str, parts: list[Found]) -> Iterator[Found]:
         ]
         if places and (len(group) > 1 or _stands_for_itself(text, group[0])):
             start, end = group[0].start, group[-1].end
-            if "(" in text[group[-1].start - 1 : end] and text[end : end + 1] == ")":
+            closes = text[end : end + 1] == ")" and text[end + 1 : end + 2] != LOST
+            if "(" in text[group[-1].start - 1 : end] and closes:
                 end += 1
             value = reduce(_merged, (each.value for each in group))
             yield Found.at("address", text, start, end, value)

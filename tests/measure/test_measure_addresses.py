@@ -123,6 +123,7 @@ LABEL = (
         ("…da@example.org", "da@example.org"),
         ("www.exam…", "www"),
         ("80333 Mün…", "80333"),
+        ("12 rue des Lilas, Paris (9e)…", "(9e)"),
     ],
 )
 def test_nothing_is_read_of_a_word_or_a_number_of_which_a_part_is_lost(text, not_found):
