@@ -132,6 +132,8 @@ class _Reader:
     def _word(self) -> int:
         """A word for side, part, row, column or corner; or one that says nothing by itself."""
         piece = self.pieces[self.at]
+        if piece.means("understood") and self.pieces[self.at + 1].number is not None:
+            return self.at + 1  # "c. 65 mm" is no centre
         new = {kind: value for kind in _SAID if (value := piece.means(kind))}
         centred = bool(piece.means("centre"))
         if new or centred:

@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from catalogue.errors import BadData
+from catalogue.places import table
 from catalogue.surface import (
     Box,
     Distance,
@@ -212,6 +213,7 @@ def test_a_field_and_an_hour_are_read_back(field, side):
             "face/back", "lower right", [("right", 65)], "back",
         ),
         ("in transmitted light, verso upper left", "face/back", "upper left", [], "front"),
+        ("c. 65 mm from the left edge, recto", "face/front", None, [("left", 65)], "front"),
         ("in the centre of the reverse", "face/back", "centre", [], None),
     ],
 )  # fmt: skip
@@ -341,6 +343,72 @@ def test_what_contradicts_itself_is_said(text, doubt):
 )
 def test_what_is_not_understood_is_kept(text, rest):
     assert read_place(text, PICTURE).rest == rest
+
+
+WORDS = table("places_words.toml")
+
+
+@pytest.mark.parametrize("lead", WORDS["joint"]["from"])
+def test_every_word_before_an_edge_is_one(lead):
+    found = read_place(f"recto: 65 mm {lead} top edge")
+    assert (found.distances, found.rest) == ((Distance("top", 65),), "")
+
+
+@pytest.mark.parametrize(
+    ("edge", "word"), [(edge, word) for edge, words in WORDS["edge"].items() for word in words]
+)
+@pytest.mark.parametrize(
+    "text", ["65 mm from the {} edge", "{} Rand: 65 mm", "65 mm du bord {}"]
+)
+def test_every_word_for_an_edge_is_one(edge, word, text):
+    found = read_place(text.format(word))
+    assert (found.distances, found.rest) == ((Distance(edge, 65),), "")
+
+
+@pytest.mark.parametrize("word", WORDS["joint"]["rim"])
+def test_every_word_that_makes_an_edge_does(word):
+    assert read_place(f"65 mm from the left {word}").distances == (Distance("left", 65),)
+    assert read_place(f"at the left {word}").distances == (Distance("left", 0),)
+
+
+@pytest.mark.parametrize("word", WORDS["joint"]["at"])
+def test_every_word_for_at_puts_it_there(word):
+    assert read_place(f"{word} top edge").distances == (Distance("top", 0),)
+
+
+@pytest.mark.parametrize("word", WORDS["joint"]["over"])
+def test_every_word_for_over_goes_beyond(word):
+    assert read_place(f"5 mm {word} left edge").distances == (Distance("left", -5),)
+
+
+@pytest.mark.parametrize("word", WORDS["joint"]["inner"])
+def test_every_word_for_an_inner_edge_is_one(word):
+    found = read_place(f"5 mm from the {word} left bar")
+    assert found.distances == (Distance("left", 5, inner=True),)
+
+
+@pytest.mark.parametrize("word", WORDS["joint"]["clock"])
+def test_every_word_for_the_hour_is_one(word):
+    assert read_place(f"2 {word}").hour == 2
+
+
+@pytest.mark.parametrize(("unit", "mm"), WORDS["millimetres"].items())
+def test_every_unit_is_one(unit, mm):
+    assert read_place(f"2 {unit} from the top").distances == (Distance("top", 2 * float(mm)),)
+
+
+@pytest.mark.parametrize(
+    ("side", "word"),
+    [
+        (side, word)
+        for kind in ("seen", "seen_through")
+        for side, words in WORDS[kind].items()
+        for word in words
+    ],
+)
+def test_every_word_for_the_side_one_looks_from_is_one(side, word):
+    found = read_place(f"verso, left, {word}")
+    assert (found.seen, found.face, found.rest) == (side, "face/back", "")
 
 
 def test_without_a_size_a_text_is_read_all_the_same_and_mm_are_refused():
