@@ -33,6 +33,7 @@ from catalogue.record.rules import (
     term,
 )
 from catalogue.record.treatment import PriorRepair, Test, Treatment
+from catalogue.surface import Sheet
 
 StudioNumber = Annotated[str, matches(r"\d{4}-\d{3,}", "a studio's number is written 2026-041")]
 
@@ -171,6 +172,18 @@ class Work:
     def document(self) -> str:
         """The id under which the ledger keeps it."""
         return f"work/{self.id}"
+
+    @property
+    def sheet(self) -> Sheet | None:
+        """The size of its two sides, in mm: that of the support; None while nobody has measured it."""
+        for size in self.sizes:
+            width, height = (
+                size.width_mm or size.diameter_mm,
+                size.height_mm or size.diameter_mm,
+            )
+            if size.what == "size/support" and width and height:
+                return Sheet(width, height)
+        return None
 
     def title(self) -> str:
         """The title to show: the preferred one, else the first, else that it has none."""

@@ -130,10 +130,7 @@ class Log:
     @cached_property
     def sheet(self) -> Sheet | None:
         """The size of the work, None while nobody has measured it."""
-        for size in self.work.sizes:
-            if size.what == "size/support" and size.width_mm and size.height_mm:
-                return Sheet(size.width_mm, size.height_mm)
-        return None
+        return self.work.sheet
 
     def earlier(self, done: Done, kinds: tuple[str, ...]) -> Iterator[Done]:
         """The steps of these kinds that were over before this one."""
