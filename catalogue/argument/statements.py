@@ -240,7 +240,7 @@ def _dates(text: str) -> Iterator[_Find]:
 
 def _sizes(text: str) -> Iterator[_Find]:
     for each in read_sizes(text):
-        yield _Find("size", each.start, each.end, _in_mm(each))
+        yield _Find("size", each.start, each.end, _in_mm(each), each.doubt)
 
 
 def _in_mm(size: WrittenSize) -> str:
