@@ -21,6 +21,10 @@ _FARTHEST_MM: Final = 100_000
 _FEW: Final = 4
 _EDGED: Final = ("tacking-edge",)
 """Faces of which there is one along each edge."""
+_BARRED: Final = ("stretcher-bar", "tacking-edge", "frame", "frame-front", "frame-back")
+"""Faces made of one piece along each edge."""
+_BACK_OR_FRONT: Final = ("frame",)
+"""What is on neither side before that is said."""
 _THIRD_AT: Final = {"top": "upper", "bottom": "lower", "left": "left", "right": "right"}
 _BAR_OF: Final = {third: edge for edge, third in _THIRD_AT.items()}
 _OTHER: Final = {"left": "right", "right": "left"}
@@ -124,9 +128,9 @@ class _Reader:
         """The top stretcher bar, the right tacking edge."""
         edge = self._side(self.at)
         part = self.pieces[self.at + 1].means("part") if edge else None
-        if not edge or not part or not face_of(part, None) or "part" in self.said:
+        if not part or face_of(part, None) not in _BARRED or "part" in self.said:
             return 0
-        self.said |= {"part": part, "bar": edge}
+        self.said |= {"part": part, "bar": str(edge)}
         return self.at + 2
 
     def _word(self) -> int:
@@ -198,7 +202,8 @@ def _found(reader: _Reader, text: str, sheet: Sheet | None) -> WrittenPlace:
     if reader.centred:
         row, column = row or "centre", column or "centre"
     on = face_of(part, face) if part else None
-    if on and bar is None and bool(row) != bool(column):
+    borne = f"part/{part}" if on else None
+    if on in _BARRED and bar is None and bool(row) != bool(column):
         # "Stretcher, top" names the bar
         bar = _BAR_OF.get(row or column or "")
         row, column = (None, None) if bar else (row, column)
@@ -207,11 +212,11 @@ def _found(reader: _Reader, text: str, sheet: Sheet | None) -> WrittenPlace:
         # Their names are those of the front, whatever side they were told from.
         named = _OTHER.get(bar or "", bar) if seen == "back" else bar
         on = f"{on}-{named}" if named else None
-    face = on or face
+    face = face if on in _BACK_OR_FRONT else on or face
     return WrittenPlace(
         text=text,
         face=f"face/{face}" if face else None,
-        part=f"part/{part}" if part and on else None,
+        part=borne,
         bar=cast(Edge | None, bar),
         row=row,
         column=column,

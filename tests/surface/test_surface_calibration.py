@@ -255,6 +255,11 @@ def test_corners_marked_in_any_order_are_named_by_where_the_top_is(top, roll):
         assert list(in_order(order, top)) == marked
 
 
+def test_four_corners_are_four():
+    with pytest.raises(BadData, match="four corners, not 5"):
+        in_order([(0, 0)] * 5, "top")
+
+
 def test_a_mirrored_photo_is_told_from_wrong_corners():
     taken = camera(3, 3, 0)
     flipped = [(6000 - x, y) for x, y in (seen(taken, corner) for corner in CORNERS)]

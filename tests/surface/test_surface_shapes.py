@@ -120,3 +120,31 @@ def test_only_a_box_is_a_box():
     assert not Shape("area", ((0, 0), (10, 1), (10, 5), (0, 5))).is_box
     assert not Shape("area", ((0, 0), (10, 0), (10, 5))).is_box
     assert not Shape("line", ((0, 0), (10, 0), (10, 5), (0, 5))).is_box
+
+
+@pytest.mark.parametrize(
+    ("kind", "corners", "why"),
+    [
+        ("circle", ((0, 0),), "none of point, line, area"),
+        ("point", ((0, 0), (1, 1)), "a point has 1 to 1 corners, not 2"),
+        ("line", ((3, 3), (3, 3)), "a line has some length"),
+    ],
+)
+def test_bad_shapes_are_refused_in_words(kind, corners, why):
+    with pytest.raises(ValueError, match=why):
+        Shape(kind, corners)
+
+
+@pytest.mark.parametrize(
+    "text", ["", "POINT", "POINT (1 2 3)", "CIRCLE (1 2)", "POINT (1e5 2)"]
+)
+def test_text_that_is_no_outline_is_refused_in_words(text):
+    with pytest.raises(ValueError, match="is no outline in mm such as POINT"):
+        Shape.from_wkt(text)
+
+
+def test_only_an_area_has_one_and_a_line_has_no_way_back():
+    line = Shape("line", ((0, 0), (3, 4), (3, 10)))
+    assert (line.area_mm2, line.length_mm) == (0, 11)
+    assert Shape("line", ((0, 5), (9, 5))).box is None
+    assert Shape.from_wkt("POLYGON ((0 0, 4 0, 4 3, 0 0))").length_mm == 12

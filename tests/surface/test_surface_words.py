@@ -234,6 +234,9 @@ def test_places_as_people_write_them(text, face, field, distances, seen):
         # the names of the edges are those of the front
         ("right tacking edge, seen from the back", "face/tacking-edge-left", "part/tacking-margin", "right", None),
         ("backing board, lower left", "face/backing-board", "part/backing-board", None, "lower left"),
+        ("backing board, top, verso", "face/backing-board", "part/backing-board", None, "upper"),
+        ("on the tacking margin", None, "part/tacking-margin", None, None),
+        ("frame, top", None, "part/frame", "top", None),
         ("back of the frame, upper left", "face/frame-back", "part/frame", None, "upper left"),
     ],
 )  # fmt: skip
