@@ -69,11 +69,12 @@ class Length:
 class Calibration:
     """How the pixels of one photograph lie on one side, in plain numbers, ready to be kept.
 
-    `matrix` takes a pixel to mm: nine numbers, row by row, of a projective map of the plane, the last
-    one 1. `scale_error` is how far a length may be out because of the scale, as a fraction of it.
-    `residual_mm` is how far the worst of the known points and lengths lies from where it should: None
-    when nothing was known beyond what the scale was made from. `placed` is False when only lengths
-    can be told, as from a scale bar without the picture's corner.
+    `matrix` takes a pixel to mm: nine numbers, row by row, of a projective map of the plane, whose
+    last row is more than 0 for what the photograph shows of the picture. `scale_error` is how far a
+    length may be out because of the scale, as a fraction of it. `residual_mm` is how far the worst of
+    the known points and lengths lies from where it should: None when nothing was known beyond what
+    the scale was made from. `placed` is False when only lengths can be told, as from a scale bar
+    without the picture's corner.
     """
 
     matrix: tuple[float, ...]

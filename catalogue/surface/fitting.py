@@ -152,9 +152,6 @@ def _fitted(pixels: _Numbers, places: _Numbers) -> _Numbers:
             )
     between = numpy.append(found, 1).reshape(3, 3)
     matrix: _Numbers = numpy.linalg.inv(to) @ between @ from_
-    if abs(matrix[2, 2]) < 1e-12:
-        raise BadData("the photograph's corner lies on the horizon of the picture's plane")
-    matrix /= matrix[2, 2]
     return matrix
 
 

@@ -307,6 +307,10 @@ def test_without_a_size_corners_say_nothing():
         ([((i, i), (i, i)) for i in range(5)], "lie on one line"),
         ([((i, 0), (i, 0)) for i in range(3)] + [((0, 9), (0, 9))], "three of four do"),
         ([((i, i * i), (i, math.inf)) for i in range(5)], "is no number"),
+        (
+            [*zip([(0, 0), (610, 0), (200, 100), (0, 500)], SQUARE, strict=True)],
+            "cannot be of one flat picture",
+        ),
     ],
 )
 def test_points_that_fix_no_picture_are_refused(pairs, why):
@@ -326,18 +330,21 @@ def test_whatever_is_marked_is_measured_or_refused(pairs):
 
 
 def test_a_pixel_beyond_the_horizon_is_no_place():
-    """A camera tilted by 30° sees the picture's plane end far above it."""
+    """A camera tilted by 30° sees the picture's plane end far to one side of it."""
     taken = camera(30, 0, 0)
     found = from_corners([seen(taken, corner) for corner in CORNERS], PICTURE)
-    over = [(3000, y) for y in (-20_000, 20_000)]
-
-    def told(pixel):
-        try:
-            return found.to_mm(pixel)
-        except BadData as refused:
-            return str(refused)
-
-    assert any("beyond the horizon" in str(told(pixel)) for pixel in over)
+    beyond = (3000, 20_000)
+    with pytest.raises(BadData, match="beyond the horizon"):
+        found.to_mm(beyond)
+    # The photograph's own corner may lie there.
+    pairs = [
+        ((x - beyond[0], y - beyond[1]), at) for at in CORNERS for x, y in [seen(taken, at)]
+    ]
+    moved = from_points(pairs)
+    for pixel, place in pairs:
+        assert moved.to_mm(pixel) == pytest.approx(place, abs=0.002)
+    with pytest.raises(BadData, match="beyond the horizon"):
+        moved.to_mm((0, 0))
 
 
 @pytest.mark.parametrize("matrix", [(1.0,) * 8, (math.nan,) * 9, (0.0,) * 8 + (1.0,)])
