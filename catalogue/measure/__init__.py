@@ -17,7 +17,8 @@ from catalogue.measure.edtf_days import read_edtf
 from catalogue.measure.finds import Found
 from catalogue.measure.folding import fold, spellings
 from catalogue.measure.found_names import find_names
-from catalogue.measure.money import Amount, MoneyReading, in_euros, money_refused, read_money
+from catalogue.measure.money import Amount, in_euros, money_refused, read_money
+from catalogue.measure.money_figures import MoneyReading
 from catalogue.measure.names import Likeness, compare, likeness, rank
 from catalogue.measure.price_codes import CodeReading, PriceKey, decode, why_no_code
 from catalogue.measure.sizes import WrittenSize, read_sizes, sizes_refused

@@ -106,10 +106,11 @@ class _Nothing(Exception):
 
 
 def _behind_figures(cut: Sequence[Piece], at: int) -> int:
-    """Behind all that belongs together with a figure: none of 31 February 1900 is a date."""
+    """Behind all on its line that belongs to a figure: none of 31 February 1900 is a date."""
     at += 1
-    while any(sense in cut[at].senses for sense in ("number", "nth", "month")) or (
-        cut[at].key in _JOINING and cut[at].glued
+    while not cut[at].new_line and (
+        any(sense in cut[at].senses for sense in ("number", "nth", "month"))
+        or (cut[at].key in _JOINING and cut[at].glued)
     ):
         at += 1
     return at

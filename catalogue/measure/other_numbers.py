@@ -43,10 +43,18 @@ def counts_before(pieces: Sequence[Piece], at: int) -> bool:
         before = pieces[at - 2]
     if before is None or "act" in before.senses:
         return False
-    if any(piece.key in _counted()["telephone"] for piece in pieces[max(at - 4, 0) : at]):
+    if any(piece.key in _counted()["telephone"] for piece in _on_the_line(pieces, at)):
         return True  # Telephone: Marlow 1903
     one_letter = len(before.key) == 1 and before.key.isalpha() and not before.senses
     return one_letter or before.key in _counted()["before"]
+
+
+def _on_the_line(pieces: Sequence[Piece], at: int) -> Sequence[Piece]:
+    """The few pieces before one that stand on its line."""
+    first = at
+    while first > max(at - 4, 0) and not pieces[first].new_line:
+        first -= 1
+    return pieces[first:at]
 
 
 def counts_behind(pieces: Sequence[Piece], at: int) -> bool:

@@ -47,7 +47,7 @@ _SHORT = 6
 class Piece(NamedTuple):
     """A known wording, number, sign or unknown word, from `start` to `end` of the text.
 
-    `glued`: no white space stands before it.
+    `glued`: no white space stands before it; `new_line`: a line end does.
     """
 
     key: str
@@ -55,6 +55,7 @@ class Piece(NamedTuple):
     start: int
     end: int
     glued: bool
+    new_line: bool = False
 
 
 _END = Piece("", _UNKNOWN, 0, 0, False)
@@ -111,7 +112,7 @@ def pieces(text: str) -> list[Piece]:
     found: list[Piece] = []
     at = 0
     while at < len(cut):
-        key, senses, start, end, glued = cut[at]
+        key, senses, start, end, glued, new_line = cut[at]
         known, length = _longest(cut, at)
         if known:
             end = cut[at + length - 1].end
@@ -123,7 +124,7 @@ def pieces(text: str) -> list[Piece]:
                 at += 1
         else:
             at += 1
-        found.append(Piece(key, senses, start, end, glued))
+        found.append(Piece(key, senses, start, end, glued, new_line))
     return [*found, _END, _END, _END, _END]
 
 
@@ -146,15 +147,16 @@ def _abbreviated(cut: list[Piece], at: int) -> bool:
 
 
 def _cut(text: str) -> Iterator[Piece]:
-    end = -1
+    end = 0
     for found in _FIGURES.finditer(text):
         written, kind = found[0], found.lastgroup
-        glued = found.start() == end
+        glued = bool(end) and found.start() == end
+        new_line = "\n" in text[end : found.start()]
         start, end = found.span()
         key = written.lower()
         if kind != "sign" and not key.isascii() and key not in _accented():
             key = fold(written) or written
-        yield Piece(key, _own_senses(kind, key), start, end, glued)
+        yield Piece(key, _own_senses(kind, key), start, end, glued, new_line)
 
 
 def _own_senses(kind: str | None, key: str) -> Senses:

@@ -102,3 +102,9 @@ def test_a_lost_part_keeps_both_sides_apart(before, behind):
     apart = [each.span.edtf for side in (before, behind) for each in find_dates(side)]
     together = [each.span.edtf for each in find_dates(f"{before} … {behind}")]
     assert together == apart
+
+
+def test_a_telephone_number_ends_with_its_line():
+    text = "Tel. KENsington 0417\n3 May 1931 12 gns"
+    assert [each.span.edtf for each in find_dates(text)] == ["1931-05-03"]
+    assert find_dates("12 April\n1903")[0].span.edtf == "1903-04-12"
