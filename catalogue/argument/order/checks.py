@@ -111,7 +111,7 @@ def _under(log: Log, done: Done) -> Iterator[Inscription]:
         return
     face = location.face if location else "face/back"
     whole = location is None or is_one(done.step.kind, _WHOLE_SIDE)
-    shape = None if location is None or whole else location.shape
+    shape = None if location is None or whole else location.on_its_face(log.sheet)
     for each in before_covering(log.work, shape, face, margin=0):
         if each.level in ("hit", "unknown"):
             yield each.inscription

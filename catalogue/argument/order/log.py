@@ -83,8 +83,8 @@ class Done:
 
 
 def spot_of(location: Location | None) -> Spot:
-    """The spot of a location."""
-    return Spot(location.face, location.shape) if location else EVERYWHERE
+    """The spot of a location; what was not seen from its own side may lie anywhere on it."""
+    return Spot(location.face, location.on_its_face(None)) if location else EVERYWHERE
 
 
 @dataclass(frozen=True)
