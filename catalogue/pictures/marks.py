@@ -23,7 +23,6 @@ from catalogue.surface.words import off_in_words
 from catalogue.terms import label, within
 
 SIDES = ("front", "back")
-THAT_SIDE = "seen/that-side"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +74,7 @@ def placed(work: Work, shape: Shape | Box | None, face: str, called: str = "") -
     """A planned region as a mark: a patch, a lining that somebody thinks of."""
     told = table("map")["planned"]
     whole = _whole(shape, work.sheet)
-    return _mark(work, "planned", "planned", called or told, told, face, whole, THAT_SIDE)
+    return _mark(work, "planned", "planned", called or told, told, face, whole)
 
 
 def _whole(shape: Shape | Box | None, sheet: Sheet | None) -> Shape | None:
@@ -87,7 +86,7 @@ def _inscription(work: Work, each: Inscription) -> Mark:
     shape = Shape.of_box(each.place) if each.place else None
     return _mark(
         work, each.id, "inscription", each.number or "I", label(each.kind), each.face, shape,
-        THAT_SIDE, _gone(each),
+        "", _gone(each),
     )  # fmt: skip
 
 
@@ -145,7 +144,8 @@ def _located(
     what: str = "",
 ) -> Mark:
     face = location.face if location else ""
-    shape, seen = (location.shape, location.seen) if location else (None, THAT_SIDE)
+    shape = location.on_its_face(work.sheet) if location else None
+    seen = location.seen if location and location.shape and not shape else ""
     what = what or label(value.kind)
     return _mark(work, value.id, kind, called, what, face, shape, seen, faint)
 
@@ -158,9 +158,10 @@ def _mark(
     what: str,
     face: str,
     shape: Shape | None,
-    seen: str,
+    seen: str = "",
     faint: str = "",
 ) -> Mark:
+    """A mark; `seen` is how its place was seen where that leaves open how it lies on its face."""
     side, sheet = side_of(face) if face else "", work.sheet
     left_out = _left_out(face, side, shape, seen, sheet)
     where = label(face) if face else ""
@@ -183,12 +184,12 @@ def _mark(
 def _left_out(face: str, side: str, shape: Shape | None, seen: str, sheet: Sheet | None) -> str:
     """Why something is not drawn, "" where it is."""
     why: dict[str, str] = table("map")["left_out"]
+    if seen:
+        return why["seen"].format(seen=label(seen))
     if shape is None or not face:
         return why["no_place"]
     if side not in SIDES or face in table("map")["apart"]:
         return why["apart"].format(face=label(face))
-    if seen != THAT_SIDE:
-        return why["seen"].format(seen=label(seen))
     off = off_in_words(shape, sheet) if sheet else None
     return why["outside"].format(why=off) if off else ""
 

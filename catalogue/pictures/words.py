@@ -31,8 +31,15 @@ def years(earliest: Day | None, latest: Day | None) -> str:
 
 def _day(day: Day, whole_year: tuple[int, int]) -> str:
     """A year where the day is the end of one, else the day itself."""
-    if (day.month, day.day) == whole_year:
-        return str(day.year)
+    return str(day.year) if (day.month, day.day) == whole_year else day_in_words(day)
+
+
+def day_in_words(day: Day) -> str:
+    """A day as one writes it.
+
+    >>> day_in_words(Day(1931, 5, 3))
+    '3 May 1931'
+    """
     return f"{day.day} {table('months')['names'][day.month - 1]} {day.year}"
 
 

@@ -185,7 +185,7 @@ def test_without_a_size_there_is_no_map_but_words():
         (Location(face="face/back"), "no place in mm"),
         (at(TEAR, "face/tacking-edge-top"), "on the top tacking edge"),
         (at(TEAR, "face/frame-back"), "which has measures of its own"),
-        (at(TEAR, seen="seen/through-front", face="face/back"), "measured through the front"),
+        (at(TEAR, seen="seen/unknown", face="face/back"), "seen from: not known"),
         (at(Shape.of_box(Box(600, 10, 60, 40))), "it reaches 50 mm over the right edge"),
     ],
 )
@@ -194,6 +194,16 @@ def test_what_is_not_drawn_says_why(location, why):
     (found,) = (each for each in marks(the_work(repairs=(repair,))) if each.kind == "repair")
     assert found.shape is None
     assert why in found.left_out
+
+
+def test_what_was_seen_through_the_front_lies_mirrored_on_its_own_face():
+    repair = PriorRepair(
+        number="R1",
+        kind="repair/tape",
+        location=at(TEAR, "face/back", seen="seen/through-front"),
+    )
+    (found,) = (each for each in marks(the_work(repairs=(repair,))) if each.kind == "repair")
+    assert found.shape.bounds == (430, 140, 490, 185)
 
 
 def test_what_is_gone_is_thin_and_says_so():
