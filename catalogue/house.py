@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from catalogue.errors import BadData
+from catalogue.argument.costs import spending
+from catalogue.errors import BadData, Stopped
 from catalogue.measure import DateSpan, Day
-from catalogue.record import Item, Job, Movement, Piece, Risk, Work
+from catalogue.record import Item, Job, Movement, Piece, Risk, Step, Work
 from catalogue.terms import concept, group, label
 
 BENCH = "movement/bench"
@@ -115,6 +116,41 @@ def _says_bench(words: str | None) -> bool:
     term = concept(BENCH)
     names = {said.split()[-1].casefold() for said in (term.label, *term.alternatives)}
     return bool(words and names & set(words.casefold().replace(",", " ").split()))
+
+
+# --- what was approved is spent -----------------------------------------------------------------------
+
+SPENT = "COST"
+"""The key by which a decision to go on beyond what was approved names its rule."""
+
+
+def keep_to_what_was_approved(work: Work, before: Work | None, jobs: Iterable[Job]) -> None:
+    """Refuse to begin a step when a job of the work has spent what was approved. Raises `Stopped`.
+
+    A step that says why it could not wait, or has a decision against this rule, may begin.
+    """
+    begun = {step.id for step in _begun(before)} if before else set()
+    new = [step for step in _begun(work) if step.id not in begun and not _answered(step)]
+    if not new:
+        return
+    for job in jobs:
+        found = spending(job)
+        if found.level == "stop":
+            raise Stopped(
+                f"{job.number or 'the job'} has spent {found.spent} of the {found.approved} that "
+                "were approved: no new step begins before the client was asked",
+                rule=SPENT,
+                remedy="write the departure and the client's answer in the job, or on the step why "
+                f"it is begun all the same (the rule is {SPENT})",
+            )
+
+
+def _begun(work: Work) -> Iterator[Step]:
+    return (step for each in work.treatments for step in each.steps if step.began)
+
+
+def _answered(step: Step) -> bool:
+    return step.emergency is not None or any(each.rule == SPENT for each in step.overrides)
 
 
 # --- days, bags, receipts, conflicts -----------------------------------------------------------------

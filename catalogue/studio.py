@@ -25,6 +25,7 @@ from catalogue.house import (
     conflicts,
     keep_away,
     keep_off_the_bench,
+    keep_to_what_was_approved,
     overdue,
     whereabouts,
 )
@@ -41,6 +42,7 @@ from catalogue.keeping import (
     subject,
 )
 from catalogue.ledger import Change, Ledger, OpenChange, Progress, Verdict, restore
+from catalogue.linked.approvals import as_approved
 from catalogue.linked.documents import FORMAT, as_today, to_jsonld
 from catalogue.linked.text import Node, parse, write
 from catalogue.measure import (
@@ -392,22 +394,22 @@ class Studio:
         others = {other.id: other for item in job.items for other in self.jobs_of(item.work)}
         return conflicts(job, others.values())
 
-    def _hold_apart(self, record: Any, before: Any) -> None:
-        """Refuse what would bring a work that is to be kept apart to the bench. Raises `BadData`."""
+    def _hold_back(self, record: Any, before: Any) -> None:
+        """Refuse what is kept apart at the bench, and a step begun beyond what was approved."""
         if isinstance(record, Job):
             keep_away(record, before)
-        elif (
-            isinstance(record, Work)
-            and before is not None
-            and record.movements != before.movements
-        ):
-            stays = (
-                item
+        if not isinstance(record, Work) or before is None:
+            return
+        if record.movements != before.movements or record.treatments != before.treatments:
+            works = (before.document, *self.ledger.answering_for(before.document))
+            here = [
+                (job, item)
                 for job in self.jobs_of(before.document)
                 for item in job.items
-                if item.left is None and item.work == before.document
-            )
-            keep_off_the_bench(record, before, stays)
+                if item.left is None and item.work in works
+            ]
+            keep_off_the_bench(record, before, (item for _, item in here))
+            keep_to_what_was_approved(record, before, (job for job, _ in here))
 
     def jobs_of(self, document_id: str) -> tuple[Job, ...]:
         """The commissions for which a work is or was here."""
@@ -485,7 +487,7 @@ class Studio:
         """
         if read is not None and record == read.record and draft is None:
             return read
-        self._hold_apart(record, read.record if read else None)
+        self._hold_back(record, read.record if read else None)
         verb = "new" if read is None else "edit"
         with self.ledger.change(
             who=self.who(who), written_in=FORMAT, why=why or subject(verb, record)
@@ -516,7 +518,8 @@ class Studio:
         before = read.record if read else None
         if touches_steps(before, record):
             since = self._on_file_since(record.document) if read else self.today()
-            refuse_stops(before, record, self.jobs_of(record.document), since)
+            jobs = [as_approved(job) for job in self.jobs_of(record.document)]
+            refuse_stops(before, record, jobs, since)
 
     def _on_file_since(self, document_id: str) -> Day:
         return Day.from_iso(min(change.at for change in self.ledger.changes(document_id))[:10])

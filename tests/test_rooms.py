@@ -34,7 +34,7 @@ BELOW = {
     "asking": {"indexes", "ledger", "linked"},
     "wording": {"record", "measure", "surface", "terms"},
     "checking": {"wording", "linked", "record", "measure", "terms"},
-    "house": {"record", "measure", "terms"},
+    "house": {"argument", "record", "measure", "terms"},
     "undoing": {"record"},
     "joining": {"record"},
     "history": {"keeping", "undoing", "wording", "ledger", "record", "terms"},

@@ -27,6 +27,13 @@ def approval_holds(job: Job, approval: Approval) -> bool:
     return approval.digest == digest_of_proposal(job.proposal(approval))
 
 
+def as_approved(job: Job) -> Job:
+    """The job with those approvals only that still hold: the others are to be asked for again."""
+    return replace(
+        job, approvals=tuple(each for each in job.approvals if approval_holds(job, each))
+    )
+
+
 def sealed(job: Job) -> tuple[Approval, ...]:
     """The approvals of a job, each with the digest of its proposal; one that has a digest keeps it."""
     return tuple(
