@@ -18,6 +18,7 @@ from catalogue.commands_checking import check
 from catalogue.commands_codes import code
 from catalogue.commands_kept import COMMANDS
 from catalogue.commands_parsing import parse
+from catalogue.commands_printing import print_
 from catalogue.commands_statements import statements
 from catalogue.terminal import Door, as_json, opened, progress_bar, show_rows, worker
 
@@ -37,20 +38,33 @@ def main(ctx: click.Context, path: str | None, who: str | None) -> None:
 @main.command()
 @click.option("--base", metavar="URL", help="The web address that records go out under.")
 @click.option("--zone", metavar="ZONE", help="The studio's time zone (Europe/London ...).")
+@click.option(
+    "--letterhead",
+    multiple=True,
+    metavar="LINE",
+    help="A line at the head of papers; repeat it.",
+)
 @click.pass_context
-def init(ctx: click.Context, base: str | None, zone: str | None) -> None:
-    """Make a new studio in an empty folder; with --base on an existing one, change its base."""
+def init(
+    ctx: click.Context, base: str | None, zone: str | None, letterhead: tuple[str, ...]
+) -> None:
+    """Make a new studio in an empty folder; on an existing one, change its base or letterhead."""
     from catalogue.studio import Studio
 
     path = ctx.obj["path"]
     if not path:
         raise click.UsageError("name the folder: dorse --studio PATH init")
-    if (Path(path) / "ledger.sqlite").exists() and base is not None:
+    if (Path(path) / "ledger.sqlite").exists() and (base is not None or letterhead):
         with open_studio(path) as studio:
-            studio.set_base(base)
-            click.echo(f"records go out under {studio.base} from now on")
+            if base is not None:
+                studio.set_base(base)
+                click.echo(f"records go out under {studio.base} from now on")
+            if letterhead:
+                studio.set_letterhead(letterhead)
+                click.echo(f"papers begin with: {' / '.join(studio.letterhead)}")
         return
-    with Studio.init(path, base=base, zone=zone):
+    with Studio.init(path, base=base, zone=zone) as studio:
+        studio.set_letterhead(letterhead)
         click.echo(f"a new studio is in {path}")
 
 
@@ -331,7 +345,7 @@ def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
             )
 
 
-for each in (*COMMANDS, argue, ask, check, code, parse, statements):
+for each in (*COMMANDS, argue, ask, check, code, parse, print_, statements):
     main.add_command(each)
 
 if __name__ == "__main__":

@@ -106,6 +106,7 @@ if TYPE_CHECKING:
     from catalogue.indexes.asked import Answer
     from catalogue.indexes.words import Query, Results
     from catalogue.ledger import BackupFacts, Draft
+    from catalogue.printing import Printed
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,6 +192,16 @@ class Studio:
         """Change the address that records go out under; what was sent earlier is still known."""
         _check_base(base)
         self.ledger.set_setting("base", base or "")
+
+    @property
+    def letterhead(self) -> tuple[str, ...]:
+        """The lines at the head of every paper: who the studio is and how to reach it."""
+        return tuple((self.ledger.setting("letterhead") or "").splitlines())
+
+    def set_letterhead(self, lines: Iterable[str]) -> None:
+        """Change the lines at the head of papers; those that are empty are left out."""
+        kept = (" ".join(line.split()) for line in lines)
+        self.ledger.set_setting("letterhead", "\n".join(line for line in kept if line))
 
     def today(self) -> Day:
         """The day it is in the studio's own zone."""
@@ -979,6 +990,39 @@ class Studio:
             wanted = ((each, stored(each)) for each in ids)
         sending = Sending(stored, chosen, allowed, self.base)
         return sending.into(out, wanted, how_many, progress)
+
+    # --- on paper ---------------------------------------------------------------------------------
+
+    @staticmethod
+    def printable() -> dict[str, str]:
+        """Every paper that can be printed, and the sentence that says for whom and when."""
+        from catalogue.printing import printable
+
+        return printable()
+
+    def print_(
+        self,
+        wanted: str,
+        paper: str,
+        *,
+        checks: tuple[str, ...] = (),
+        written_as: str = "pdf",
+        page: str = "a4",
+    ) -> Printed:
+        """A paper about a work or a commission (a number, an id) as "pdf" or "html", for its client.
+
+        `checks` are the condition checks that it is about, by number ("K2"). What the client's
+        profile doesn't list is not printed, and said in `stayed_home`. Raises `BadSetting` for an
+        unknown paper, format or page, `BadData` where it is unclear what is meant.
+        """
+        from catalogue.printing import Printing
+
+        printing = Printing(
+            self.ledger, self.base, self.today(), self.letterhead, self.jobs_of, self.picture
+        )
+        return printing.paper(
+            self.meant(wanted), paper, checks=checks, written_as=written_as, page=page
+        )
 
     def import_(
         self,

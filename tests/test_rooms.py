@@ -28,6 +28,8 @@ BELOW = {
     "ledger": set(),
     "indexes": {"ledger", "linked", "record", "reading", "measure", "surface", "terms"},
     "exchange": {"photos", "linked", "record", "reading", "measure", "surface", "terms"},
+    "documents": {"pictures", "photos", "linked", "argument", "record", "reading", "measure", "surface", "terms"},
+    "printing": {"documents", "exchange", "keeping", "ledger", "linked", "measure", "record", "setting_aside"},
     "keeping": {"ledger", "linked", "record", "measure"},
     "arriving": {"keeping", "exchange", "ledger", "linked", "record", "measure"},
     "finding": {"keeping", "indexes", "ledger", "linked", "record"},
@@ -47,7 +49,7 @@ BELOW = {
     "deciding": {"record", "terms"},
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
-        "price_keys", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
+        "printing", "price_keys", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
     "demo": {"studio"},
@@ -59,9 +61,10 @@ BELOW = {
     "commands_arguing": {"terminal", "arguing", "pictures", "terms"},
     "commands_codes": {"terminal"},
     "commands_checking": {"terminal", "record", "checking"},
+    "commands_printing": {"terminal", "studio"},
     "commands_parsing": {"parsing", "reading"},
     "commands_statements": {"terminal", "keeping", "studio", "terms"},
-    "command": {"terminal", "commands_arguing", "commands_asking", "commands_checking", "commands_codes", "commands_kept", "commands_parsing", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "command": {"terminal", "commands_arguing", "commands_asking", "commands_checking", "commands_codes", "commands_kept", "commands_parsing", "commands_printing", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -75,6 +78,7 @@ OUTSIDE = {
     "indexes": {"whoosh", "rapidfuzz", "pyoxigraph"},
     "checking": {"pyshacl", "rdflib"},
     "exchange": {"lxml"},
+    "documents": {"jinja2", "markupsafe", "segno", "typst"},
     "desk": {"flask", "flask_wtf", "waitress", "werkzeug", "jinja2", "markupsafe"},
     "terminal": {"click"},
     "commands_kept": {"click"},
@@ -83,6 +87,7 @@ OUTSIDE = {
     "commands_asking": {"click"},
     "commands_checking": {"click"},
     "commands_parsing": {"click"},
+    "commands_printing": {"click"},
     "commands_statements": {"click"},
     "command": {"click"},
 }

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Set
 from dataclasses import MISSING, dataclass, fields, is_dataclass, replace
 from functools import cache
 from operator import is_
-from typing import Any
+from typing import Any, TypeVar
 
 from catalogue.errors import BadData, BadSetting
 from catalogue.linked.documents import CONTEXTS, describe, from_jsonld
@@ -20,11 +20,12 @@ from catalogue.linked.merge import merge
 from catalogue.linked.text import Node
 from catalogue.places import folder
 from catalogue.reading import without_notes
-from catalogue.record import VALUES, Job, Note, Reference, Statement, Work
+from catalogue.record import VALUES, Job, Note, Party, Reference, Statement, Work
 from catalogue.record.rules import KINDS, OPEN, pointers, values_within
 from catalogue.terms import group
 
 Hidden = Callable[[str], bool]
+R = TypeVar("R", bound=Work | Party | Job)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,13 +116,25 @@ def redact(
     record = from_jsonld(document, document_id=document_id)
     if isinstance(record, Reference):
         return document, []
-    redaction = _Redaction(allowed, hidden)
-    kept = redaction.value(record)
+    kept, home = leaving(record, allowed, hidden)
     if kept is None:
-        return None, redaction.home
+        return None, home
     if allowed.unknown:
-        return merge(document, record, kept), redaction.home
-    return {"@context": CONTEXTS, **describe(kept)}, redaction.home
+        return merge(document, record, kept), home
+    return {"@context": CONTEXTS, **describe(kept)}, home
+
+
+def leaving(record: R, allowed: Profile, hidden: Hidden) -> tuple[R | None, list[StayedHome]]:
+    """The record as it may leave under a profile, None if it may not at all, and what stayed home."""
+    kind = record.document.partition("/")[0]
+    if kind not in allowed.documents:
+        return None, [
+            StayedHome(kind, record.document, f"no {kind} leaves under {allowed.name}")
+        ]
+    if allowed.everything:
+        return record, []
+    redaction = _Redaction(allowed, hidden)
+    return redaction.value(record), redaction.home
 
 
 class _Redaction:

@@ -1,0 +1,58 @@
+"""Every paper that the studio prints. A new one is a function and one line here, its words in vocab."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal, TypeVar
+
+from catalogue.documents.given import Given
+from catalogue.documents.html import as_html
+from catalogue.documents.model import Document
+from catalogue.documents.pdf import as_pdf
+from catalogue.documents.receipts import entry_receipt, exit_receipt
+from catalogue.documents.words import words
+from catalogue.errors import BadSetting
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """One kind of paper: whether it is about a whole job or about one work, and what makes it."""
+
+    of: Literal["job", "work"]
+    make: Callable[[Given], Document]
+
+
+PAPERS: dict[str, Paper] = {
+    "entry-receipt": Paper("job", entry_receipt),
+    "exit-receipt": Paper("job", exit_receipt),
+}
+
+WRITERS: dict[str, Callable[[Document], bytes]] = {"pdf": as_pdf, "html": as_html}
+"""What a paper can be written as."""
+
+
+def paper_named(name: str) -> Paper:
+    """The paper of that name. Raises `BadSetting` naming those there are."""
+    return _chosen(PAPERS, name, "paper")
+
+
+def writer_named(name: str) -> Callable[[Document], bytes]:
+    """What writes that format. Raises `BadSetting` naming those there are."""
+    return _chosen(WRITERS, name, "format of a paper")
+
+
+def says(name: str) -> str:
+    """For whom a paper is, and when it is printed."""
+    said: str = words("papers")[name]["says"]
+    return said
+
+
+def _chosen(of: dict[str, T], name: str, what: str) -> T:
+    if name not in of:
+        raise BadSetting(
+            f"there is no {what} {name!r}", remedy=f"choose one of: {', '.join(of)}"
+        )
+    return of[name]

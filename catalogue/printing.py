@@ -1,0 +1,181 @@
+"""Papers: which record is meant, what of it may leave for the client, and the file that it becomes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from catalogue.documents.given import Given
+from catalogue.documents.model import SIZES, PageSize
+from catalogue.documents.papers import PAPERS, Paper, paper_named, says, writer_named
+from catalogue.errors import BadData, BadPicture, BadSetting, CatalogueError, NotOnFile
+from catalogue.exchange.redaction import StayedHome, leaving, profile
+from catalogue.keeping import as_read
+from catalogue.ledger import Ledger
+from catalogue.linked.addresses import address_of
+from catalogue.linked.documents import from_jsonld
+from catalogue.linked.text import parse
+from catalogue.measure import Day
+from catalogue.record import Job, Party, Photo, Work
+from catalogue.setting_aside import with_present_ids
+
+PROFILE = "client"
+"""The profile of vocab/profiles.toml under which every paper is printed."""
+
+MEMBER = "role/studio-member"
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A paper as a file, what it is called, and what of the records it says nothing of."""
+
+    title: str
+    content: bytes
+    stayed_home: tuple[StayedHome, ...]
+
+
+@dataclass(slots=True)
+class Printing:
+    """One paper under way. `picture` gives the file of a photograph at a size ("screen")."""
+
+    ledger: Ledger
+    base: str | None
+    today: Day
+    letterhead: tuple[str, ...]
+    jobs_of: Callable[[str], tuple[Job, ...]]
+    picture: Callable[[str, str], Path]
+    home: list[StayedHome] = field(default_factory=list)
+    _named: frozenset[str] = frozenset()
+
+    def paper(
+        self,
+        document_id: str,
+        name: str,
+        *,
+        checks: tuple[str, ...] = (),
+        written_as: str = "pdf",
+        page: str = "a4",
+    ) -> Printed:
+        """The paper of that name about a work or a job, written as "pdf" or "html".
+
+        Raises `BadSetting` for a paper, format or page that there is none of, `BadData` where it is
+        not clear which work or commission is meant, `NotOnFile` where nothing is there to print.
+        """
+        paper, write, size = paper_named(name), writer_named(written_as), _page(page)
+        job, works = self._about(document_id, paper, name)
+        given = self._given(job, works, paper, checks, size)
+        made = paper.make(given)
+        return Printed(f"{made.title}, {made.number}", write(made), tuple(self.home))
+
+    def _about(
+        self, document_id: str, paper: Paper, name: str
+    ) -> tuple[Job | None, list[Work]]:
+        """The commission and the works that a paper is about."""
+        record = self._present(document_id)
+        if isinstance(record, Job):
+            works = [self._present(item.work) for item in record.items]
+            if paper.of == "work" and len(works) != 1:
+                numbers = ", ".join(work.number or work.document for work in works)
+                raise BadData(
+                    f"{record.number} is about several works, this paper about one",
+                    remedy=f"name one of: {numbers}" if works else "add a work to it first",
+                )
+            return record, works
+        if not isinstance(record, Work):
+            raise BadData(f"{name} is a paper about a work or a commission")
+        jobs = self.jobs_of(record.document)
+        if len(jobs) == 1:
+            job = self._present(jobs[0].document)
+            together = [self._present(item.work) for item in job.items]
+            return job, together if paper.of == "job" else [record]
+        if jobs and paper.of == "job":
+            numbers = ", ".join(each.number or each.document for each in jobs)
+            raise BadData(
+                f"{record.number} came in more than once", remedy=f"name one of: {numbers}"
+            )
+        # Of several commissions none is told on a paper about the work.
+        return None, [record]
+
+    def _given(
+        self,
+        job: Job | None,
+        works: list[Work],
+        paper: Paper,
+        checks: tuple[str, ...],
+        page: PageSize,
+    ) -> Given:
+        theirs = (job.client, job.owner, job.depositor) if job and paper.of == "job" else ()
+        self._named = frozenset(each for each in theirs if each)
+        return Given(
+            works=tuple(kept for work in works if (kept := self._leaving(work)) is not None),
+            job=self._leaving(job) if job else None,
+            checks=checks,
+            today=self.today,
+            letterhead=self.letterhead,
+            page=page,
+            name_of=self._name,
+            photograph=self._photograph,
+            address=lambda work: (
+                address_of(work.document, work.document, self.base)
+                if self.base
+                else work.number or work.document
+            ),
+        )
+
+    def _present(self, document_id: str) -> Any:
+        """A record as it stands, naming for every merged one what answers for it today."""
+        found = self.ledger.read(document_id)
+        body = with_present_ids(self.ledger)(found.body)
+        return from_jsonld(parse(body), document_id=found.document, written_in=found.format)
+
+    def _leaving(self, record: Any) -> Any:
+        kept, home = leaving(record, profile(PROFILE), self._may_not_be_named)
+        self.home += home
+        return kept
+
+    def _may_not_be_named(self, party: str) -> bool:
+        return party not in self._named and not self._open_names(party)
+
+    def _open_names(self, party: str) -> tuple[str, ...]:
+        """What somebody may be called before strangers; nothing for one who may not be named at all."""
+        if not self.ledger.has(party):
+            return ()
+        record = as_read(self.ledger.read(party)).record
+        visible = profile(PROFILE).visibility
+        if not isinstance(record, Party) or not (
+            record.visibility in visible or MEMBER in record.roles
+        ):
+            return ()
+        return tuple(each.text for each in record.names if each.visibility in visible)
+
+    def _name(self, party: str | None) -> str:
+        if not party:
+            return ""
+        if party in self._named and self.ledger.has(party):
+            name: str = as_read(self.ledger.read(party)).record.name()
+            return name
+        return next(iter(self._open_names(party)), "")
+
+    def _photograph(self, photo: Photo) -> bytes | None:
+        if photo.sha256 is None:
+            return None
+        try:
+            return self.picture(photo.sha256, "screen").read_bytes()
+        except (NotOnFile, BadPicture, OSError) as why:
+            said = str(why).partition("\n")[0] if isinstance(why, CatalogueError) else "no file"
+            self.home.append(StayedHome("Photo", photo.id, said))
+            return None
+
+
+def printable() -> dict[str, str]:
+    """Every paper that can be printed, and the sentence that says for whom and when."""
+    return {name: says(name) for name in PAPERS}
+
+
+def _page(size: str) -> PageSize:
+    for each in SIZES:
+        if each == size:
+            return each
+    raise BadSetting(f"there is no page {size!r}", remedy=f"choose one of: {', '.join(SIZES)}")
