@@ -889,11 +889,13 @@ class Studio:
                 remedy="works are what can be checked",
             )
         works = (kept.document_id, *self.ledger.answering_for(kept.document_id))
-        stays = (item for job in self.jobs_of(kept.document_id) for item in job.items)
+        jobs = self.jobs_of(kept.document_id)
+        stays = (item for job in jobs for item in job.items)
         around = Around(
             self._beside_it,
             self._called,
             tuple(item for item in stays if item.work in works),
+            jobs,
         )
         return remarks(kept.record, as_today(parse(revision.body), revision.format), around)
 

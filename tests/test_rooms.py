@@ -35,7 +35,7 @@ BELOW = {
     "finding": {"keeping", "indexes", "ledger", "linked", "record"},
     "asking": {"indexes", "ledger", "linked"},
     "wording": {"record", "measure", "surface", "terms"},
-    "checking": {"wording", "linked", "record", "measure", "terms"},
+    "checking": {"argument", "wording", "linked", "record", "measure", "terms"},
     "house": {"argument", "record", "measure", "terms"},
     "undoing": {"record"},
     "joining": {"record"},

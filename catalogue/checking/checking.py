@@ -5,21 +5,31 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from catalogue.checking import condition, dates, inscriptions, needed, pointers, treatments
+from catalogue.checking import (
+    condition,
+    dates,
+    inscriptions,
+    needed,
+    order,
+    pointers,
+    ranges,
+    treatments,
+)
 from catalogue.checking.remark import KINDS, Kind, Remark, words
 from catalogue.checking.shapes import faults
 from catalogue.checking.where import Places
 from catalogue.linked.text import Node
-from catalogue.record import Item, Party, Record, Work
+from catalogue.record import Item, Job, Party, Record, Work
 
 
 @dataclass(frozen=True, slots=True)
 class Around:
-    """What is known around a work: the record of an id (None for a stranger's), its name, its stays here."""
+    """What is known around a work: the record of an id (None: a stranger's), its name, stays and jobs."""
 
     read: Callable[[str], Record | None]
     name_of: Callable[[str], str]
     items: tuple[Item, ...] = ()
+    jobs: tuple[Job, ...] = ()
 
 
 def remarks(work: Work, document: Node, around: Around) -> tuple[Remark, ...]:
@@ -43,6 +53,8 @@ def of_record(work: Work, around: Around, places: Places | None = None) -> Itera
     yield from inscriptions.inscriptions(work, places)
     yield from needed.needed(work, places)
     yield from needed.advised(work, places)
+    yield from ranges.ranges(work, places)
+    yield from order.order(work, around.jobs, places)
 
 
 def _artists(work: Work, around: Around) -> list[Party]:

@@ -45,6 +45,9 @@ class Row:
     fields: tuple[str, ...] = ()
     when: str = ""
     stabilities: tuple[str, ...] = ()
+    field: str = ""
+    low: float | None = None
+    high: float | None = None
 
     def remark(self, where: str, value: str = "", **facts: str) -> Remark:
         """This row said of one place, its braces filled in."""
@@ -58,6 +61,7 @@ class Rows:
     words: dict[str, tuple[str, ...]]
     needs: tuple[Row, ...]
     advice: tuple[Row, ...]
+    ranges: tuple[Row, ...]
     checks: dict[str, Row]
 
 
@@ -89,6 +93,7 @@ def rows() -> Rows:
             {name: tuple(terms) for name, terms in held["words"].items()},
             tuple(_row(each) for each in held["needs"]),
             tuple(_row(each) for each in held["advice"]),
+            tuple(_row(each) for each in held["range"]),
             {each["key"]: _row(each) for each in held["check"]},
         )
         for term in (*(t for each in found.words.values() for t in each), *_named(found)):
@@ -102,7 +107,9 @@ def rows() -> Rows:
 
 def _named(found: Rows) -> list[str]:
     return [
-        t for each in (*found.needs, *found.advice) for t in (*each.terms, *each.stabilities)
+        t
+        for each in (*found.needs, *found.advice, *found.ranges)
+        for t in (*each.terms, *each.stabilities)
     ]
 
 
