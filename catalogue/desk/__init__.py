@@ -17,6 +17,8 @@ statements.py what a reading says, to accept, correct or reject
 beside.py     readings beside each other
 arriving.py   new works and their photographs
 sending.py    what leaves, and what stays home
+mapping.py    the condition map: looked at, drawn on, asked what a region would cover
+outlines.py   outlines in mm as they are typed
 arguing.py    what labels and repairs prove of their own years
 looking_over.py  what is wrong, missing or open about a work
 past.py       a record's history, and the ways back
@@ -44,6 +46,7 @@ from catalogue.desk import (
     guard,
     leaves,
     looking_over,
+    mapping,
     papers,
     past,
     person,
@@ -67,7 +70,7 @@ PAGES = (
     bench.pages, folder.pages, slip.pages, beside.pages, arriving.pages, sending.pages, aside.pages,
     past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
     papers.pages, records.pages, looking_over.pages, statements.pages,
-    arguing.pages,
+    arguing.pages, mapping.pages,
 )  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from typing import Any
 
 from catalogue.desk.forms import as_number
 from catalogue.desk.layout import how, typed_fields
+from catalogue.desk.outlines import typed_shape
 from catalogue.desk.typed import BOX, OUTLINE, Typed, field_out, has_id, same
 from catalogue.errors import BadData, CatalogueError, NotOnFile
 from catalogue.measure import DateSpan, Day
@@ -184,32 +185,7 @@ class Filling:
 
     def _shape(self, path: str) -> Shape | None:
         numbers = {name: self.typed.one(f"{path}.{name}") for name in BOX}
-        outline = self.typed.one(f"{path}.{OUTLINE}")
-        if outline and any(numbers.values()):
-            raise BadData("say it in numbers or as an outline, not both")
-        try:
-            if outline:
-                return Shape.from_wkt(_tidy_outline(outline))
-            if not any(numbers.values()):
-                return None
-            return self._box(numbers)
-        except ValueError as refused:
-            if isinstance(refused, BadData):
-                raise
-            raise BadData(str(refused)) from None
-
-    def _box(self, typed: dict[str, str]) -> Shape:
-        x, y, width, height = (
-            as_number(text, name.removesuffix("_mm")) if text else None
-            for name, text in typed.items()
-        )
-        if x is None or y is None:
-            raise BadData("from the left and from the top go together")
-        if width is None and height is None:
-            return Shape("point", ((x, y),))
-        if width is None or height is None:
-            raise BadData("width and height go together; leave both empty for a point")
-        return Shape.of_box(self.studio.place(x, y, width, height))
+        return typed_shape(numbers, self.typed.one(f"{path}.{OUTLINE}"))
 
     # --- people and other documents -----------------------------------------------------------------
 
@@ -390,19 +366,6 @@ def _told_apart(party: Party) -> str:
     where = [each.text for each in party.addresses[:1]]
     more = ", ".join((*years, *where))
     return f"{party.name()}, {more}" if more else f"{party.name()} (id {party.id[:8]})"
-
-
-def _tidy_outline(typed: str) -> str:
-    """Well-known text with its keyword in capitals and its blanks where they belong.
-
-    >>> _tidy_outline("linestring(120 140,150  152)")
-    'LINESTRING (120 140, 150 152)'
-    """
-    text = " ".join(typed.split()).upper()
-    text = re.sub(r"\s*,\s*", ", ", text)
-    text = re.sub(r"\s*\(\s*", "(", text)
-    text = re.sub(r"\s*\)", ")", text)
-    return re.sub(r"^([A-Z]+)\(", r"\1 (", text)
 
 
 def _words(refused: CatalogueError, named: str) -> str:

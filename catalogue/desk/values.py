@@ -1,6 +1,7 @@
-"""The pages on which the values of a work are entered, each in the form that its own rules make.
+"""The pages on which the values of a work or a job are entered, each in the form that its own rules make.
 
-A step of a treatment and a further observation of a finding have a page of their own within the outer value.
+A step of a treatment, a further observation of a finding and an option of a proposal have a page of their
+own within the outer value.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from catalogue.desk.refusals import status
 from catalogue.desk.typed import Typed, written_out
 from catalogue.errors import BadData, CatalogueError, NotOnFile, StaleRevision
 from catalogue.keeping import Kept
-from catalogue.record import Note, Work
+from catalogue.record import Job, Note, Work
 from catalogue.record.rules import fields_of, is_value, pointers, values_within
 from catalogue.terms import Caution, cautions, labelled, standing
 from catalogue.wording import kind_word
@@ -44,37 +45,43 @@ PAGE_OF = {
 """The page on which a value is shown; all others are in the folder."""
 
 
-HAZARDOUS = frozenset({"repairs", "tests", "treatments"})
+HAZARDOUS = frozenset({"repairs", "tests", "treatments", "proposals"})
 """Values whose form carries the cautions."""
+
+
+OWNERS: dict[str, type] = {"work": Work, "job": Job}
+A_WORK, A_JOB = {"of": "work"}, {"of": "job"}
+"""Whose values are entered: what stands in the address says which."""
 
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """Where in a work a value stands: in a field of its own, or in one of a value there (`outer`)."""
+    """Where in a work or a job a value stands: in a field of it, or in one of a value there (`outer`)."""
 
     field: str
     outer: str | None = None
     inner: str | None = None
+    owner: type = Work
 
     @property
     def kind(self) -> Any:
         """The kind of value that stands here."""
-        own = _kind(Work, self.field)
+        own = _kind(self.owner, self.field)
         return _kind(own, self.inner) if self.inner else own
 
-    def members(self, work: Work) -> tuple[Any, ...]:
+    def members(self, record: Any) -> tuple[Any, ...]:
         """The values that stand here. Raises `NotOnFile` when the outer one is gone."""
-        held: tuple[Any, ...] = getattr(work, self.field)
+        held: tuple[Any, ...] = getattr(record, self.field)
         return getattr(_member(held, self.outer), self.inner) if self.inner else held
 
-    def with_members(self, work: Work, members: tuple[Any, ...]) -> Work:
-        """The work with these values here."""
+    def with_members(self, record: Any, members: tuple[Any, ...]) -> Any:
+        """The record with these values here."""
         if self.inner:
-            held = getattr(work, self.field)
+            held = getattr(record, self.field)
             outer = replace(_member(held, self.outer), **{self.inner: members})
             members = tuple(outer if each.id == outer.id else each for each in held)
         changed: dict[str, Any] = {self.field: members}
-        return replace(work, **changed)
+        return replace(record, **changed)
 
 
 def _kind(owner: type, name: str) -> Any:
@@ -88,28 +95,41 @@ def _member(held: tuple[Any, ...], wanted: str | None) -> Any:
     raise NotOnFile("this is no longer there", remedy="load the page again")
 
 
-def _spot(field: str, outer: UUID | None, inner: str | None) -> Spot:
+def _spot(of: str, field: str, outer: UUID | None, inner: str | None) -> Spot:
     """The spot of an address; a page that says 404 for any other word."""
-    values = {each.name for each in fields_of(Work) if each.many and is_value(each.kind)}
+    owner = OWNERS[of]
+    values = {each.name for each in fields_of(owner) if each.many and is_value(each.kind)}
     if field not in values - ELSEWHERE:
         abort(404)
-    if inner and APART.get(_kind(Work, field).__name__) != inner:
+    if inner and inner not in APART.get(_kind(owner, field).__name__, ()):
         abort(404)
-    return Spot(field, str(outer) if outer else None, inner)
+    return Spot(field, str(outer) if outer else None, inner, owner)
 
 
-@pages.get("/work/<uuid:uuid>/enter/<field>")
-@pages.get("/work/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>")
-def new(uuid: UUID, field: str, outer: UUID | None = None, inner: str | None = None) -> Any:
+def _read(of: str, uuid: UUID, revision: int | None = None) -> Kept[Any]:
+    return studio().read(f"{of}/{uuid}", revision)
+
+
+@pages.get("/work/<uuid:uuid>/enter/<field>", defaults=A_WORK)
+@pages.get("/work/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>", defaults=A_WORK)
+@pages.get("/jobs/<uuid:uuid>/enter/<field>", defaults=A_JOB, endpoint="new_of_job")
+@pages.get(
+    "/jobs/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>",
+    defaults=A_JOB,
+    endpoint="new_of_job",
+)
+def new(
+    of: str, uuid: UUID, field: str, outer: UUID | None = None, inner: str | None = None
+) -> Any:
     """Show the form for a new value."""
     if not at_work():
         return ask_first(request.full_path.rstrip("?"))
-    if field in WITH_A_FILE:
+    if field in WITH_A_FILE and of == "work":
         return redirect(
             url_for(WITH_A_FILE[field], uuid=uuid, about=request.args.getlist("about"))
         )
-    spot = _spot(field, outer, inner)
-    kept = asking.work(uuid)
+    spot = _spot(of, field, outer, inner)
+    kept = _read(of, uuid)
     spot.members(kept.record)
     filling = Filling(studio(), kept.record, Typed({}), reader())
     filling.typed.add(fresh_out(spot.kind, "", filling))
@@ -118,27 +138,47 @@ def new(uuid: UUID, field: str, outer: UUID | None = None, inner: str | None = N
     return _page(kept, spot, None, Drawing(filling))
 
 
-@pages.get("/work/<uuid:uuid>/enter/<field>/<uuid:value>")
-@pages.get("/work/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>/<uuid:value>")
+@pages.get("/work/<uuid:uuid>/enter/<field>/<uuid:value>", defaults=A_WORK)
+@pages.get("/work/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>/<uuid:value>", defaults=A_WORK)
+@pages.get(
+    "/jobs/<uuid:uuid>/enter/<field>/<uuid:value>", defaults=A_JOB, endpoint="again_of_job"
+)
+@pages.get(
+    "/jobs/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>/<uuid:value>",
+    defaults=A_JOB,
+    endpoint="again_of_job",
+)
 def again(
-    uuid: UUID, field: str, value: UUID, outer: UUID | None = None, inner: str | None = None
+    of: str,
+    uuid: UUID,
+    field: str,
+    value: UUID,
+    outer: UUID | None = None,
+    inner: str | None = None,
 ) -> Any:
     """Show a value in its form."""
     if not at_work():
         return ask_first(request.path)
-    spot = _spot(field, outer, inner)
-    kept = asking.work(uuid)
+    spot = _spot(of, field, outer, inner)
+    kept = _read(of, uuid)
     before = _member(spot.members(kept.record), str(value))
     filling = Filling(studio(), kept.record, Typed({}), reader())
     filling.typed.add(written_out(spot.kind, before, "", filling.wording))
     return _page(kept, spot, before, Drawing(filling))
 
 
-@pages.post("/work/<uuid:uuid>/enter/<field>")
-@pages.post("/work/<uuid:uuid>/enter/<field>/<uuid:value>")
-@pages.post("/work/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>")
-@pages.post("/work/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>/<uuid:value>")
+@pages.post("/work/<uuid:uuid>/enter/<field>", defaults=A_WORK)
+@pages.post("/work/<uuid:uuid>/enter/<field>/<uuid:value>", defaults=A_WORK)
+@pages.post("/work/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>", defaults=A_WORK)
+@pages.post(
+    "/work/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>/<uuid:value>", defaults=A_WORK
+)
+@pages.post("/jobs/<uuid:uuid>/enter/<field>", defaults=A_JOB)
+@pages.post("/jobs/<uuid:uuid>/enter/<field>/<uuid:value>", defaults=A_JOB)
+@pages.post("/jobs/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>", defaults=A_JOB)
+@pages.post("/jobs/<uuid:uuid>/enter/<field>/<uuid:outer>/<inner>/<uuid:value>", defaults=A_JOB)
 def save(
+    of: str,
     uuid: UUID,
     field: str,
     value: UUID | None = None,
@@ -146,8 +186,8 @@ def save(
     inner: str | None = None,
 ) -> Any:
     """Save a value, or take one out with the reason; whatever is refused, what was typed stays."""
-    spot = _spot(field, outer, inner)
-    kept = asking.work(uuid, forms.revision())
+    spot = _spot(of, field, outer, inner)
+    kept = _read(of, uuid, forms.revision())
     members = spot.members(kept.record)
     before = _member(members, str(value)) if value else None
     filling = Filling(studio(), kept.record, Typed.of(request.form.lists()), reader())
@@ -233,11 +273,11 @@ def _told(filling: Filling, spot: Spot, before: Any) -> tuple[Any, str]:
     return after, f"{said}: {reason}" if reason else said
 
 
-def _resting_on(work: Work, value: Any) -> list[str]:
+def _resting_on(record: Any, value: Any) -> list[str]:
     """What cannot be without a value, by name: an observation without its check."""
-    names = names_within(work, studio().name_of)
+    names = names_within(record, studio().name_of)
     gone = {each.id for each in values_within(value) if hasattr(each, "id")}
-    held = (each for each in values_within(work) if getattr(each, "id", None) not in gone)
+    held = (each for each in values_within(record) if getattr(each, "id", None) not in gone)
     return [
         names.get(getattr(each, "id", ""), kind_word(type(each).__name__).label)
         for each in held
@@ -252,26 +292,33 @@ def _placed(members: tuple[Any, ...], before: Any, after: Any) -> tuple[Any, ...
     return tuple(each for each in kept if each is not None)
 
 
-def _next_in_order(spot: Spot, work: Work) -> dict[str, list[str]]:
+def _next_in_order(spot: Spot, record: Any) -> dict[str, list[str]]:
     """The next place in order, where the values here stand in one."""
     if "order" not in {each.name for each in typed_fields(spot.kind)}:
         return {}
-    taken = (each.order or 0 for each in spot.members(work))
+    taken = (each.order or 0 for each in spot.members(record))
     return {"order": [str(max(taken, default=0) + 1)]}
 
 
 def _asked_for(spot: Spot) -> dict[str, list[str]]:
-    """What the link to a new form already knows: about which value, on which inscription."""
+    """What the link to a new form already knows: on which inscription, at which place."""
     names = {each.name for each in typed_fields(spot.kind)}
-    return {name: request.args.getlist(name) for name in request.args if name in names}
+    return {
+        path: request.args.getlist(path)
+        for path in request.args
+        if path.partition(".")[0] in names
+    }
 
 
-def where(work: Work, field: str, value: str | None) -> str:
-    """The address at which a value of a work is shown."""
+def where(record: Any, field: str, value: str | None) -> str:
+    """The address at which a value of a work or a job is shown."""
+    if isinstance(record, Job):
+        return url_for("aside.job", uuid=record.id, _anchor=value or field)
+    work: Work = record
     return url_for(PAGE_OF.get(field, "folder.work"), uuid=work.id, _anchor=value or field)
 
 
-def _page(kept: Kept[Work], spot: Spot, before: Any, drawing: Drawing) -> str:
+def _page(kept: Kept[Any], spot: Spot, before: Any, drawing: Drawing) -> str:
     kind = spot.kind
     word = kind_word(kind.__name__)
     outer = _member(getattr(kept.record, spot.field), spot.outer) if spot.outer else None
@@ -284,7 +331,8 @@ def _page(kept: Kept[Work], spot: Spot, before: Any, drawing: Drawing) -> str:
     )
     return render_template(
         "enter.html",
-        work=kept.record,
+        record=kept.record,
+        is_job=isinstance(kept.record, Job),
         revision=kept.revision,
         sheet=sheet,
         outer=called(outer) if outer is not None else "",
@@ -306,17 +354,16 @@ def _cautions(typed: Typed) -> tuple[Caution, ...]:
     return cautions((*texts, *(each.key for each in words if each))) or standing()
 
 
-def _within(work: Work, spot: Spot, before: Any) -> tuple[str, list[tuple[str, str]]] | None:
+def _within(record: Any, spot: Spot, before: Any) -> tuple[str, list[tuple[str, str]]] | None:
     """The values that have a page of their own within this one: the field, [(name, address)]."""
-    inner = APART.get(spot.kind.__name__)
-    if inner is None or before is None:
+    if before is None or spot.kind.__name__ not in APART:
         return None
+    (inner,) = APART[spot.kind.__name__]
     members = getattr(before, inner)
     if inner == "observations":
-        members = work.course(before)
-    address = url_for(
-        "values.new", uuid=work.id, field=spot.field, outer=before.id, inner=inner
-    )
+        members = record.course(before)
+    page = "values.new_of_job" if isinstance(record, Job) else "values.new"
+    address = url_for(page, uuid=record.id, field=spot.field, outer=before.id, inner=inner)
     return inner, [(called(each, before), f"{address}/{each.id}") for each in members] + [
         ("", address)
     ]

@@ -15,7 +15,7 @@ def paths(desk) -> list[str]:
         "/", "/find", "/find?q=hollis", "/find?q=nothingatall", "/people", f"/people/{desk.artist}", "/jobs",
         f"/jobs/{desk.job}", f"/reference/{desk.reference}", "/help/signs", "/who", "/send",
         "/work/new", low_water, f"{low_water}/read", f"{low_water}/read/{desk.label}",
-        f"{low_water}/photos", f"{low_water}/send", f"/work/{desk.ferry}", f"/work/{desk.ferry}/read",
+        f"{low_water}/photos", f"{low_water}/map", f"{low_water}/send", f"/work/{desk.ferry}", f"/work/{desk.ferry}/read",
     ]  # fmt: skip
 
 
