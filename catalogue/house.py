@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from catalogue.argument.costs import spending
+from catalogue.argument.costs import Spending, spending
 from catalogue.errors import BadData, Stopped
 from catalogue.measure import DateSpan, Day
 from catalogue.record import Item, Job, Movement, Piece, Risk, Step, Work
@@ -220,6 +220,35 @@ def lacks_on_entry(job: Job, item: Item) -> Iterator[str]:
     for danger in group("risk"):
         if danger.key not in asked:
             yield f"whether there is {danger.label}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Commission:
+    """A job with what is to be known about it.
+
+    `lacks` are, by the id of an item, what its receipt cannot do without and nobody wrote down;
+    `holding` the ids of the approvals whose proposal still says what was approved; `also` the other
+    jobs by which the studio both treats a work of this one and advises on its sale.
+    """
+
+    job: Job
+    spending: Spending
+    balance: Balance
+    lacks: dict[str, tuple[str, ...]]
+    holding: frozenset[str]
+    also: tuple[Job, ...]
+
+
+def commission(job: Job, held: Job, others: Iterable[Job]) -> Commission:
+    """What is to be known about a job; `held` is the job with those approvals only that still hold."""
+    return Commission(
+        job=job,
+        spending=spending(held),
+        balance=balance(job),
+        lacks={item.id: tuple(lacks_on_entry(job, item)) for item in job.items},
+        holding=frozenset(each.id for each in held.approvals),
+        also=conflicts(job, others),
+    )
 
 
 def conflicts(job: Job, others: Iterable[Job]) -> tuple[Job, ...]:

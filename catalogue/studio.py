@@ -20,8 +20,10 @@ from catalogue.deciding import decided, decision_on, decision_said, undecided
 from catalogue.errors import BadData, BadSetting, NotOnFile
 from catalogue.history import Told, ValueChange, retold
 from catalogue.house import (
+    Commission,
     Overdue,
     Whereabouts,
+    commission,
     conflicts,
     keep_away,
     keep_off_the_bench,
@@ -400,10 +402,20 @@ class Studio:
         """Every work that should have gone back by now, the longest overdue first."""
         return overdue((kept.record for kept in self.all(Job)), self.today())
 
+    def commission(self, document_id: str) -> Commission:
+        """A job with what is to be known about it: money, bags, what lacks, which approvals hold."""
+        job: Job = self.read(document_id).record
+        return commission(job, as_approved(job), self._others(job))
+
     def conflicts(self, job: Job) -> tuple[Job, ...]:
         """The other jobs by which the studio both treats a work of this one and advises on its sale."""
-        others = {other.id: other for item in job.items for other in self.jobs_of(item.work)}
-        return conflicts(job, others.values())
+        return conflicts(job, self._others(job))
+
+    def _others(self, job: Job) -> Iterable[Job]:
+        """The jobs for the works of a job, itself among them."""
+        return {
+            other.id: other for item in job.items for other in self.jobs_of(item.work)
+        }.values()
 
     def _hold_back(self, record: Any, before: Any) -> None:
         """Refuse what is kept apart at the bench, and a step begun beyond what was approved."""

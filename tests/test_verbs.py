@@ -34,6 +34,7 @@ VERBS = {
     "bench": ("the bench is for the eye", "/"),
     "whereabouts": ("the bench is for the eye", "/"),
     "overdue": ("the bench is for the eye", "/"),
+    "commission": ("a commission is for the eye", "/jobs/<uuid:uuid>"),
     "conflicts": ("a commission is for the eye", "/jobs/<uuid:uuid>"),
     "jobs_of": ("search", LIST),
     "check": ("check", "/work/<uuid:uuid>/open"),

@@ -9,6 +9,7 @@ from uuid import UUID
 from flask import Blueprint, redirect, render_template, request, url_for
 
 from catalogue.desk.asking import page_of, studio
+from catalogue.desk.calling import names_within
 from catalogue.measure import DateSpan
 from catalogue.reading import SIGNS, SNIPPETS, fault_examples, read
 from catalogue.record import Job, Party, Reference
@@ -83,8 +84,15 @@ def jobs() -> str:
 @pages.get("/jobs/<uuid:uuid>")
 def job(uuid: UUID) -> str:
     """Show one commission, which never leaves."""
-    kept = studio().read(f"job/{uuid}")
-    return render_template("job.html", job=kept.record)
+    found = studio().commission(f"job/{uuid}")
+    works = [(item.work, studio().at(item.work)) for item in found.job.items]
+    inside = {
+        own: name
+        for _, work in works
+        if work
+        for own, name in names_within(studio().read(work).record, studio().name_of).items()
+    }
+    return render_template("job.html", found=found, job=found.job, inside=inside)
 
 
 @pages.get("/reference/<uuid:uuid>")

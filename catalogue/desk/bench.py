@@ -22,7 +22,10 @@ def bench() -> str:
     """Show what is here, what is half done, what was worked on last."""
     found = studio().bench()
     return render_template(
-        "bench.html", bench=found, drafts=[_half_done(each) for each in found.drafts]
+        "bench.html",
+        bench=found,
+        drafts=[_half_done(each) for each in found.drafts],
+        where={each.work.id: each for each in studio().whereabouts()},
     )
 
 

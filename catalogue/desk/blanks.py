@@ -107,16 +107,16 @@ class Drawing:
     def sheet(self, kind: type, prefix: str, before: Any, typed: Typed) -> tuple[Part, ...]:
         """The sections of the form of one value; `before` is the value on file, None for a new one."""
         apart = (
-            APART.get(kind.__name__)
+            APART.get(kind.__name__, ())
             if before is not None or kind.__name__ != "Finding"
-            else None
+            else ()
         )
         found = []
         for section in sections(kind):
             blanks = tuple(
                 self._blank(kind, rule, prefix, before, typed)
                 for rule in section.fields
-                if rule.name != apart
+                if rule.name not in apart
             )
             if blanks:
                 open_now = not section.folded or any(map(_says_something, blanks))

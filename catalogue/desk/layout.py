@@ -37,10 +37,15 @@ How = Literal[
 
 NOT_TYPED = frozenset(
     {"id", "number", "sha256", "digest", "file_name", "media_type", "width", "height", "released"}
-)
+)  # fmt: skip
 """What the studio, a file or a release says, and no form."""
 
-APART = {"Treatment": "steps", "Finding": "observations"}
+APART: dict[str, tuple[str, ...]] = {
+    "Treatment": ("steps",),
+    "Finding": ("observations",),
+    "Proposal": ("options",),
+    "Job": ("proposals", "approvals", "hours", "outlays", "departures", "pieces"),
+}
 """Values within a value that have a page of their own as soon as the outer one is on file."""
 
 A_SCALE = 16
