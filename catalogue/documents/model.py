@@ -15,10 +15,10 @@ SIZES: tuple[PageSize, ...] = ("a4", "letter")
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """The heading of a section (`level` 1) or of a part of one (2)."""
+    """The heading of a section (`level` 1), of a part of one (2), of a part of that (3)."""
 
     text: str
-    level: Literal[1, 2] = 1
+    level: Literal[1, 2, 3] = 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,11 +6,16 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal, TypeVar
 
+from catalogue.documents.aftercare import aftercare
+from catalogue.documents.comparison import comparison
+from catalogue.documents.condition import condition_report
 from catalogue.documents.given import Given
 from catalogue.documents.html import as_html
+from catalogue.documents.labels import bag_labels, slip
 from catalogue.documents.model import Document
 from catalogue.documents.pdf import as_pdf
 from catalogue.documents.receipts import entry_receipt, exit_receipt
+from catalogue.documents.treatment import treatment_report
 from catalogue.documents.words import words
 from catalogue.errors import BadSetting
 
@@ -19,15 +24,21 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """One kind of paper: whether it is about a whole job or about one work, and what makes it."""
+    """One kind of paper: whether it is about a whole job, one work, or either; and what makes it."""
 
-    of: Literal["job", "work"]
+    of: Literal["job", "work", "work or job"]
     make: Callable[[Given], Document]
 
 
 PAPERS: dict[str, Paper] = {
     "entry-receipt": Paper("job", entry_receipt),
     "exit-receipt": Paper("job", exit_receipt),
+    "condition": Paper("work", condition_report),
+    "comparison": Paper("work", comparison),
+    "treatment": Paper("work", treatment_report),
+    "bag-labels": Paper("job", bag_labels),
+    "aftercare": Paper("work", aftercare),
+    "slip": Paper("work or job", slip),
 }
 
 WRITERS: dict[str, Callable[[Document], bytes]] = {"pdf": as_pdf, "html": as_html}

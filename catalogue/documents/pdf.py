@@ -8,6 +8,8 @@ import unicodedata
 from dataclasses import fields, is_dataclass
 from datetime import UTC, datetime
 from itertools import pairwise
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from catalogue import places
@@ -19,6 +21,7 @@ from catalogue.errors import BadSetting
 LONGEST_WORD = 24
 """Letters in a row after which a word may break anywhere, rather than run out of its column."""
 
+_TEMPLATE = "document.typ"
 _PAPER = {"a4": "a4", "letter": "us-letter"}
 _ENDINGS = {"image/jpeg": "jpg", "image/svg+xml": "svg"}
 _LONG = re.compile(rf"\S{{{LONGEST_WORD + 1},}}")
@@ -44,12 +47,14 @@ def as_pdf(document: Document) -> bytes:
         "date": [int(part) for part in document.day.split("-")],
     }
     files["document.json"] = json.dumps(told, ensure_ascii=False).encode()
-    files["main"] = (places.folder("templates") / "documents" / "document.typ").read_bytes()
+    files[_TEMPLATE] = (places.folder("templates") / "documents" / _TEMPLATE).read_bytes()
     issued = datetime.fromisoformat(document.day).replace(tzinfo=UTC)
-    # Its types do not know that it takes files by name, its manual does.
-    compiled: Any = typst.compile
-    made: bytes = compiled(files, timestamp=int(issued.timestamp()))
-    return made
+    # Its files lie in a folder of their own, outside which it may not look.
+    with TemporaryDirectory(prefix="dorse-") as named:
+        folder = Path(named)
+        for name, content in files.items():
+            (folder / name).write_bytes(content)
+        return typst.compile(folder / _TEMPLATE, root=folder, timestamp=issued)
 
 
 def _plain(value: Any, files: dict[str, bytes]) -> Any:

@@ -75,6 +75,7 @@ def _agreed(job: Job) -> Iterator[tuple[str, str]]:
     yield said["reason"], label(job.reason)
     yield said["basis"], job.basis or ""
     yield said["requirements"], job.requirements or ""
+    yield said["disclosure"], joined((job.disclosure or "", day_said(job.disclosed)), "\n")
 
 
 def _came_in(given: Given, item: Item) -> Iterator[Block]:
@@ -163,11 +164,17 @@ def _pieces(given: Given, job: Job, leaving: set[str]) -> Iterator[Block]:
     pieces = [each for each in job.pieces if each.work in leaving]
     if pieces:
         yield Heading(said["pieces"])
-        yield Table(
-            (said["bag"], said["piece"], said["from_work"], said["taken"], said["state"]),
-            tuple(_piece(given, each) for each in pieces),
-            (2, 6, 3, 4, 5),
-        )
+        yield piece_rows(given, pieces)
+
+
+def piece_rows(given: Given, pieces: list[Piece]) -> Table:
+    """Pieces taken off, a row each: the bag, what is in it, from which work, what became of it."""
+    said = words("receipt")
+    return Table(
+        (said["bag"], said["piece"], said["from_work"], said["taken"], said["state"]),
+        tuple(_piece(given, each) for each in pieces),
+        (2, 6, 3, 4, 5),
+    )
 
 
 def _piece(given: Given, piece: Piece) -> tuple[str, ...]:

@@ -26,12 +26,28 @@ def day_said(day: Day | None) -> str:
 
 
 def number_said(value: float | None, unit: str = "") -> str:
-    """A measure with its unit, "" without one.
+    """A measure with its unit, which no line end parts; "" without one.
 
-    >>> number_said(61.50, "mm"), number_said(None, "mm"), number_said(0, "%")
-    ('61.5 mm', '', '0 %')
+    >>> number_said(61.50, "mm") == "61.5\\N{NO-BREAK SPACE}mm", number_said(None, "mm"), number_said(0)
+    (True, '', '0')
     """
-    return "" if value is None else f"{value:.10g} {unit}".strip()
+    if value is None:
+        return ""
+    return f"{value:.10g}\N{NO-BREAK SPACE}{unit}" if unit else f"{value:.10g}"
+
+
+def time_said(seconds: float | None) -> str:
+    """How long something took, in hours, minutes and seconds; "" where nobody said.
+
+    >>> [each.replace("\\N{NO-BREAK SPACE}", " ") for each in map(time_said, (20, 5400, 165_600, 0.5))]
+    ['20 s', '1 h 30 min', '46 h', '0.5 s']
+    """
+    if seconds is None:
+        return ""
+    hours, rest = divmod(seconds, 3600)
+    minutes, left = divmod(rest, 60)
+    parts = ((hours, "h"), (minutes, "min"), (round(left, 3), "s"))
+    return joined((number_said(value, unit) for value, unit in parts if value), " ")
 
 
 def yes_or_no(value: bool | None) -> str:

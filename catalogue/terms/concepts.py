@@ -61,6 +61,7 @@ class Group:
     """One file of vocab/terms, read."""
 
     title: str
+    note: str
     concepts: dict[str, Concept]
     by_address: dict[str, Concept]
 
@@ -126,6 +127,16 @@ def in_order(name: str) -> tuple[Concept, ...]:
 def groups() -> dict[str, str]:
     """Every group with its title."""
     return {name: _group(name).title for name in _files()}
+
+
+def group_said(name: str) -> tuple[str, str]:
+    """What a group is called, and what it is: for a scale, on what it rests. Raises `UnknownTerm`.
+
+    >>> group_said("extent")[1]
+    "How much of the layer's area a finding takes up; steps by common practice, no source."
+    """
+    found = _group(name)
+    return found.title, found.note
 
 
 def of_iri(iri: str, group: str) -> Concept | None:
@@ -202,7 +213,7 @@ def _group(name: str) -> Group:
 def read_group(source: Path) -> Group:
     """One file of vocab/terms; raises `BadSetting` with file and line when a concept is not whole."""
     scheme = NAMESPACE + source.stem
-    title = ""
+    title = note = ""
     found: dict[str, tuple[Block, Concept]] = {}
     by_address: dict[str, Concept] = {}
     for block in blocks(source):
@@ -210,6 +221,7 @@ def read_group(source: Path) -> Group:
             if block.subject != scheme:
                 raise refuse(source, block.line, f"the group of this file is <{scheme}>")
             title = block.properties.get("prefLabel", [""])[0]
+            note = block.properties.get("scopeNote", [""])[0]
             continue
         here = _concept(source, block, scheme)
         for address in (here.iri, here.aat):
@@ -221,7 +233,7 @@ def read_group(source: Path) -> Group:
                 by_address[address] = here
         found[here.key] = block, here
     _demand_order(source, found)
-    return Group(title, {key: here for key, (_, here) in found.items()}, by_address)
+    return Group(title, note, {key: here for key, (_, here) in found.items()}, by_address)
 
 
 def _demand_order(source: Path, found: dict[str, tuple[Block, Concept]]) -> None:

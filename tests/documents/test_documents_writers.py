@@ -66,6 +66,7 @@ def every_block(text):
     return (
         Heading(text),
         Heading(text, 2),
+        Heading(text, 3),
         Paragraph(text),
         Paragraph(text, "small"),
         Paragraph(text, "strong"),
@@ -196,7 +197,7 @@ def test_html_can_be_read_by_ear():
     assert tree.findtext(".//title") == "Condition report, 2026-041, K1"
     assert all(image.get("alt") for image in tree.iter("img"))
     assert all(head.get("scope") == "col" for head in tree.iter("th"))
-    levels = [int(node.tag[1]) for node in tree.iter("h1", "h2", "h3")]
+    levels = [int(node.tag[1]) for node in tree.iter("h1", "h2", "h3", "h4")]
     assert levels[0] == 1
     assert all(after - before <= 1 for before, after in pairwise(levels))
 
