@@ -7,6 +7,7 @@ from uuid import UUID
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 
+from catalogue.argument.photo_set import missing
 from catalogue.desk import asking, forms
 from catalogue.desk.asking import at_work, reader, studio
 from catalogue.desk.calling import naming
@@ -99,6 +100,7 @@ def _photos_page(uuid: UUID, refused: CatalogueError | None) -> str:
         rows=ROWS,
         refused=refused,
         attached=naming(kept.record, studio().name_of),
+        lacking=missing(kept.record),
     )
 
 
