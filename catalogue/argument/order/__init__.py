@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from catalogue.argument.order.breaches import (
+from catalogue.argument.order.held import (
     Breach,
     breaches,
     breaches_of_plan,
     suggested_order,
 )
-from catalogue.argument.order.rules import Rule, rule, rules
+from catalogue.argument.order.rows import Rule, rule, rules
 
 __all__ = ["Breach", "Rule", "breaches", "breaches_of_plan", "rule", "rules", "suggested_order"]

@@ -15,7 +15,7 @@ from catalogue.argument.covering import (
     side_of,
 )
 from catalogue.argument.order.log import Done, Log, Moment, spot_of
-from catalogue.argument.order.rules import Rule, is_one
+from catalogue.argument.order.rows import Rule, is_one
 from catalogue.places import table
 from catalogue.record import Finding, Inscription, PriorRepair, Step, Test
 from catalogue.terms import label

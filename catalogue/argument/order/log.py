@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from catalogue.argument.covering import side_of
-from catalogue.argument.order.rules import is_one
+from catalogue.argument.order.rows import is_one
 from catalogue.record import (
     Finding,
     Inscription,

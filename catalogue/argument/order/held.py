@@ -10,7 +10,7 @@ from typing import Final
 
 from catalogue.argument.order.checks import CHECKS, still_open
 from catalogue.argument.order.log import Done, Log
-from catalogue.argument.order.rules import Rule, is_one, rules, usual_place
+from catalogue.argument.order.rows import Rule, is_one, rules, usual_place
 from catalogue.record import ConditionCheck, Job, Option, Override, PlannedStep, Step, Work
 from catalogue.terms import label
 
