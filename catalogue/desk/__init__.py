@@ -18,6 +18,7 @@ beside.py     readings beside each other
 arriving.py   new works and their photographs
 sending.py    what leaves, and what stays home
 mapping.py    the condition map: looked at, drawn on, asked what a region would cover
+comparing.py  two checks beside each other
 outlines.py   outlines in mm as they are typed
 arguing.py    what labels and repairs prove of their own years
 looking_over.py  what is wrong, missing or open about a work
@@ -42,6 +43,7 @@ from catalogue.desk import (
     aside,
     bench,
     beside,
+    comparing,
     folder,
     guard,
     leaves,
@@ -70,7 +72,7 @@ PAGES = (
     bench.pages, folder.pages, slip.pages, beside.pages, arriving.pages, sending.pages, aside.pages,
     past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
     papers.pages, records.pages, looking_over.pages, statements.pages,
-    arguing.pages, mapping.pages,
+    arguing.pages, mapping.pages, comparing.pages,
 )  # fmt: skip
 
 

@@ -6,14 +6,20 @@ from typing import Any
 from uuid import UUID
 
 from flask import Blueprint, redirect, render_template, url_for
+from markupsafe import Markup
 
+from catalogue.argument.order import Breach, breaches
 from catalogue.desk import asking
 from catalogue.desk.asking import page_of, studio
 from catalogue.desk.calling import naming
+from catalogue.desk.comparing import trends
+from catalogue.desk.mapping import address_in
 from catalogue.desk.shown import Showing, Words, terms_in
 from catalogue.pictures.dating import in_years
-from catalogue.record import Finding, Work
-from catalogue.terms import cautions, standing
+from catalogue.pictures.map import condition_map
+from catalogue.pictures.timeline import timeline
+from catalogue.record import Finding, Step, Work
+from catalogue.terms import Caution, cautions, standing
 from catalogue.wording import field_word
 
 pages = Blueprint("leaves", __name__)
@@ -31,14 +37,33 @@ def showing(work: Work) -> Showing:
 
 @pages.get("/work/<uuid:uuid>/check")
 def check(uuid: UUID) -> Any:
-    """Show the condition checks, each finding from check to check, the layers."""
-    return _leaf(uuid, "check.html")
+    """Show the map, the condition checks, each finding from check to check, the layers."""
+
+    def drawn(work: Work) -> Markup:
+        return Markup(condition_map(work, key="map", leads_to=address_in(work)) or "")
+
+    def life(work: Work) -> Markup:
+        return Markup(timeline(work, leads_to=address_in(work)) or "")
+
+    return _leaf(uuid, "check.html", drawn=drawn, life=life, trends=trends)
 
 
 @pages.get("/work/<uuid:uuid>/treat")
 def treat(uuid: UUID) -> Any:
-    """Show earlier repairs, tests, and treatments step by step."""
-    return _leaf(uuid, "treat.html")
+    """Show earlier repairs, tests, and treatments step by step, with what breaks the order of work."""
+
+    def broken(work: Work) -> dict[str, list[Breach]]:
+        found: dict[str, list[Breach]] = {}
+        for each in breaches(work, studio().jobs_of(work.document)):
+            found.setdefault(each.value, []).append(each)
+        return found
+
+    return _leaf(uuid, "treat.html", broken=broken, step_cautions=step_cautions)
+
+
+def step_cautions(step: Step) -> tuple[Caution, ...]:
+    """What to mind about one step and its materials."""
+    return cautions(terms_in((step,)))
 
 
 @pages.get("/work/<uuid:uuid>/argue")

@@ -173,9 +173,11 @@ def _side(panel: Panel, field: Field, key: str, leads_to: LeadsTo) -> Svg:
 
 def _rings(panel: Panel, field: Field) -> Iterator[Label]:
     """The room that the rings around tiny marks take, so that no letter stands in one."""
-    for each in panel.marks:
-        if each.shape and max(extent_of(each.shape)) * field.scale < SMALLEST:
-            across, down = field.at(each.shape.centre)
+    shapes = [each.shape for each in panel.marks if each.shape]
+    shapes += [mirror(each.shape, field.sheet) for each in panel.twins if each.shape]
+    for shape in shapes:
+        if max(extent_of(shape)) * field.scale < SMALLEST:
+            across, down = field.at(shape.centre)
             yield Label(across - SMALLEST, down - SMALLEST, across + SMALLEST, down + SMALLEST)
 
 
