@@ -93,7 +93,7 @@ def _from(work: Work, row: LookAgain, checked: Day | None) -> list[Day]:
 
 
 def _done(work: Work, kinds: tuple[str, ...], checked: Day | None) -> list[Day]:
-    """The last day on which such a step was done, unless somebody looked a good while after it."""
+    """The last day on which such a step was done, unless somebody looked after the treatment was over."""
     days = [
         step.ended or step.began
         for treatment in work.treatments
@@ -103,17 +103,20 @@ def _done(work: Work, kinds: tuple[str, ...], checked: Day | None) -> list[Day]:
     done = max((day for day in days if day), default=None)
     if done is None:
         return []
-    seen = checked is not None and checked > done and not _outgoing(work, checked)
+    seen = checked is not None and checked > done and not _of_the_treatment(work, checked)
     return [] if seen else [done]
 
 
-def _outgoing(work: Work, day: Day) -> bool:
-    """Whether the check of that day only saw the work out of the house: the mend was fresh then."""
-    return all(
-        check.occasion in ("occasion/after-treatment", "occasion/outgoing")
-        for check in work.checks
-        if check.on == day
-    )
+_OF_THE_TREATMENT = (
+    "occasion/during-treatment",
+    "occasion/after-treatment",
+    "occasion/outgoing",
+)
+
+
+def _of_the_treatment(work: Work, day: Day) -> bool:
+    """Whether the check of that day belonged to the treatment or saw the work out: a mend was fresh then."""
+    return all(check.occasion in _OF_THE_TREATMENT for check in work.checks if check.on == day)
 
 
 def _stands(work: Work, row: LookAgain) -> bool:

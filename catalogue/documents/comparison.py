@@ -50,7 +50,7 @@ def _two(work: Work, wanted: tuple[str, ...]) -> tuple[str, str]:
     if not wanted and len(work.checks) < 2:
         raise NotOnFile(
             f"{work.number or 'this work'} has fewer than two condition checks on file",
-            remedy="two checks make a comparison",
+            remedy="a comparison is of two; one by somebody who may not be named is told on no paper",
         )
     first, *others = wanted or tuple(each.id for each in work.checks[-2:])
     if len(others) != 1 or others[0] == first:

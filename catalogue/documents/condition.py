@@ -73,7 +73,7 @@ def the_check(work: Work, wanted: tuple[str, ...]) -> ConditionCheck:
     if not work.checks:
         raise NotOnFile(
             f"{work.number or 'this work'} has no condition check on file",
-            remedy="a check comes first: who looked, when, in which light",
+            remedy="a check comes first; one by somebody who may not be named is told on no paper",
         )
     if not wanted:
         return work.checks[-1]

@@ -198,7 +198,7 @@ def _step(given: Given, work: Work, step: Step, where: str) -> Iterator[tuple[st
     yield said["done"], _when(step)
     yield said["by"], joined(given.name_of(each) for each in step.by)
     yield said["where"], where if step.location else ""
-    yield said["for"], joined(named.get(each, "") for each in step.addresses)
+    yield said["for"], _names(named, step.addresses)
     yield said["materials"], "\n".join(map(material_said, step.materials))
     yield said["set"], number_said(step.set_temperature_c, "°C")
     yield said["surface"], number_said(step.surface_temperature_c, "°C")
@@ -211,8 +211,8 @@ def _step(given: Given, work: Work, step: Step, where: str) -> Iterator[tuple[st
     yield said["layers"], number_said(step.layers)
     yield said["overlap"], number_said(step.overlap_mm, "mm")
     yield said["edge"], label(step.edge) if step.edge else ""
-    yield said["covers"], joined(named.get(each, "") for each in step.covers)
-    yield said["removes"], joined(named.get(each, "") for each in step.removes)
+    yield said["covers"], _names(named, step.covers)
+    yield said["removes"], _names(named, step.removes)
     yield said["emergency"], step.emergency or ""
     yield said["outcome"], step.outcome or ""
     yield said["departures"], step.departures or ""
@@ -232,6 +232,10 @@ def _called(work: Work) -> dict[str, str]:
     for part in bare:
         called[part.id] = label(part.kind)
     return called
+
+
+def _names(called: dict[str, str], wanted: tuple[str, ...]) -> str:
+    return joined(name for key, name in called.items() if key in wanted)
 
 
 def _when(step: Step) -> str:
