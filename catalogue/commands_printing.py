@@ -51,4 +51,4 @@ def print_(
         out.write_bytes(printed.content)
     except OSError as refused:
         raise CannotSave(f"{out}: {refused.strerror}", remedy="name another file") from None
-    click.echo(f"{printed.title}: {out}")
+    click.echo(f"{printed.title}, {printed.number}: {out}")

@@ -29,9 +29,10 @@ MEMBER = "role/studio-member"
 
 @dataclass(frozen=True, slots=True)
 class Printed:
-    """A paper as a file, what it is called, and what of the records it says nothing of."""
+    """A paper as a file, its title, what it is filed under, and what it says nothing of."""
 
     title: str
+    number: str
     content: bytes
     stayed_home: tuple[StayedHome, ...]
 
@@ -67,7 +68,7 @@ class Printing:
         job, works = self._about(document_id, paper, name)
         given = self._given(job, works, paper, checks, size)
         made = paper.make(given)
-        return Printed(f"{made.title}, {made.number}", write(made), tuple(self.home))
+        return Printed(made.title, made.number, write(made), tuple(self.home))
 
     def _about(
         self, document_id: str, paper: Paper, name: str

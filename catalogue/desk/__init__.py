@@ -54,6 +54,7 @@ from catalogue.desk import (
     person,
     pictures,
     records,
+    printing,
     refusals,
     sending,
     setting_aside,
@@ -72,7 +73,7 @@ PAGES = (
     bench.pages, folder.pages, slip.pages, beside.pages, arriving.pages, sending.pages, aside.pages,
     past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
     papers.pages, records.pages, looking_over.pages, statements.pages,
-    arguing.pages, mapping.pages, comparing.pages,
+    arguing.pages, mapping.pages, comparing.pages, printing.pages,
 )  # fmt: skip
 
 
