@@ -342,7 +342,7 @@ def full_history(label: Inscription, stretcher: Part, photo: Photo) -> dict[str,
         "layers": (
             Layer(
                 kind="layer/ground", position=2, materials=("material/chalk",), colour="white",
-                original=True, notes=(Note(text="Thin."),),
+                original=True, basis="basis/seen", notes=(Note(text="Thin."),),
             ),
         ),
         "checks": (incoming, outgoing),

@@ -190,6 +190,7 @@ _LAYER = form(
         "materials": materials("made_of"),
         "colour": words("colour"),
         "original": yes("original"),
+        "basis": term("basis"),
         "notes": notes(),
         "visibility": visibility(),
     },
@@ -199,8 +200,8 @@ _LAYER = form(
 def _describe_layer(layer: Layer, work: Work) -> Node:
     """A layer is a part like any other, so that others know it for one."""
     described = _LAYER.describe(layer)
-    mark, kind = described["classified_as"]
-    described["classified_as"] = [{**kind, "classified_as": [PART_TYPE]}, mark]
+    mark, kind, *basis = described["classified_as"]
+    described["classified_as"] = [{**kind, "classified_as": [PART_TYPE]}, mark, *basis]
     join(
         described,
         node(

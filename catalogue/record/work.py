@@ -96,7 +96,8 @@ class Part:
 class Layer:
     """One layer of the construction, lowest first: canvas, size, ground, paint, varnish, lining.
 
-    `position` counts from the back: 1 is the lowest; None where nobody has looked.
+    `position` counts from the back: 1 is the lowest; None where nobody has looked. `basis` is how
+    it is known: seen, tested, told, guessed; None where it is not known.
     """
 
     id: Id = field(default_factory=new_id)
@@ -105,6 +106,7 @@ class Layer:
     materials: tuple[Annotated[str, term("material")], ...] = ()
     colour: Text | None = None
     original: bool | None = None
+    basis: Annotated[str, term("basis")] | None = None
     notes: tuple[Note, ...] = ()
     visibility: Visibility = OPEN
 
