@@ -338,3 +338,37 @@ def test_a_photo_whose_sides_are_swapped_says_so_and_stays_out_of_reports(studio
         face="face/back", taken=Day(2026, 11, 20), mirrored=True,
     )  # fmt: skip
     assert "P2" not in both(studio, "2026-041", "condition")
+
+
+HIDDEN = {
+    "titles": "Low Water",
+    "sizes": "610.5",
+    "inscriptions": "Hollis & Trewin",
+    "findings": "F1",
+    "repairs": "R1 Tape",
+    "tests": "X1",
+    "treatments": "Heat-set patching",
+    "attributions": "circle of",
+}
+"""A field of a work, and what stands on papers of it while it may be seen."""
+
+
+@pytest.mark.parametrize("field", HIDDEN)
+def test_what_is_marked_for_the_studio_alone_stands_on_no_paper(studio, field):
+    work = studio.work("2026-041").record
+    hidden = tuple(replace(it, visibility="visibility/studio") for it in getattr(work, field))
+    changed(studio, "2026-041", **{field: hidden})
+    for paper in PAPERS:
+        checks = ("K1",) if paper == "condition" else ()
+        told = html_text(
+            studio.print_("J2026-007", paper, checks=checks, written_as="html").content
+        )
+        assert HIDDEN[field] not in told
+
+
+def test_a_check_marked_for_the_studio_alone_is_as_if_it_were_not_there(studio):
+    checks = studio.work("2026-041").record.checks
+    hidden = tuple(replace(each, visibility="visibility/studio") for each in checks)
+    changed(studio, "2026-041", checks=hidden)
+    with pytest.raises(NotOnFile, match="no condition check on file"):
+        studio.print_("2026-041", "condition")
