@@ -16,6 +16,7 @@ from zoneinfo import ZoneInfo
 from catalogue import price_keys
 from catalogue.adopting import adopt, may_become
 from catalogue.bringing_back import saved_again, without
+from catalogue.data_sheets import DataSheets
 from catalogue.deciding import decided, decision_on, decision_said, undecided
 from catalogue.errors import BadData, BadSetting, NotOnFile
 from catalogue.history import Told, ValueChange, retold
@@ -61,6 +62,7 @@ from catalogue.record import (
     Attribution,
     Inscription,
     Job,
+    MaterialUse,
     Note,
     Paper,
     Party,
@@ -145,6 +147,7 @@ class Studio:
         self._members: tuple[int, tuple[Party, ...]] = (0, ())
         self._graph: Asker | None = None
         self._firms: FirmsOnFile | None = None
+        self._sheets = DataSheets(ledger)
 
     @classmethod
     def init(
@@ -401,6 +404,10 @@ class Studio:
     def overdue(self) -> tuple[Overdue, ...]:
         """Every work that should have gone back by now, the longest overdue first."""
         return overdue((kept.record for kept in self.all(Job)), self.today())
+
+    def data_sheets(self, materials: Iterable[str]) -> tuple[MaterialUse, ...]:
+        """The newest safety data sheet of each product of these materials, as somebody typed it in."""
+        return self._sheets.newest(materials)
 
     def commission(self, document_id: str) -> Commission:
         """A job with what is to be known about it: money, bags, what lacks, which approvals hold."""

@@ -36,6 +36,7 @@ BELOW = {
     "asking": {"indexes", "ledger", "linked"},
     "wording": {"record", "measure", "surface", "terms"},
     "checking": {"argument", "wording", "linked", "record", "measure", "terms"},
+    "data_sheets": {"keeping", "ledger", "measure", "record"},
     "house": {"argument", "record", "measure", "terms"},
     "undoing": {"record"},
     "joining": {"record"},
@@ -49,7 +50,7 @@ BELOW = {
     "deciding": {"record", "terms"},
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
-        "printing", "price_keys", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
+        "printing", "price_keys", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "data_sheets", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
     "demo": {"studio"},

@@ -32,6 +32,7 @@ VERBS = {
     "find_party": ("forget", LIST),
     "parties_called": ("forget", LIST),
     "bench": ("the bench is for the eye", "/"),
+    "data_sheets": ("shown where a step is entered", "/work/<uuid:uuid>/enter/<field>"),
     "whereabouts": ("the bench is for the eye", "/"),
     "overdue": ("the bench is for the eye", "/"),
     "commission": ("a commission is for the eye", "/jobs/<uuid:uuid>"),

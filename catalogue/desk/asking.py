@@ -11,6 +11,7 @@ from catalogue.history import moment
 from catalogue.keeping import Kept
 from catalogue.record import Work
 from catalogue.studio import Studio
+from catalogue.terms import hazard_says, precaution_says
 
 OPEN_STUDIO = "dorse"
 
@@ -53,11 +54,13 @@ def page_of(named: str | None) -> str | None:
 
 
 def shown_everywhere() -> dict[str, Any]:
-    """What any template may ask: names for ids, who is at work, which photo shows a side."""
+    """What any template may ask: names for ids, who is at work, which photo shows a side, what codes say."""
     return {
         "name_of": studio().name_of,
         "page_of": page_of,
         "clock": moment,
         "who_is_here": studio().name_of(at_work()),
         "showing": studio().showing,
+        "hazard_says": hazard_says,
+        "precaution_says": precaution_says,
     }

@@ -343,15 +343,23 @@ def _page(kept: Kept[Any], spot: Spot, before: Any, drawing: Drawing) -> str:
         within=_within(kept.record, spot, before),
         back=where(kept.record, spot.field, before.id if before is not None else None),
         place=PAGE_OF.get(spot.field, "folder.work"),
-        cautions=_cautions(drawing.filling.typed) if spot.field in HAZARDOUS else (),
+        cautions=_cautions(_named(drawing.filling.typed)) if spot.field in HAZARDOUS else (),
+        sheets=studio().data_sheets(_named(drawing.filling.typed))
+        if spot.field in HAZARDOUS
+        else (),
     )
 
 
-def _cautions(typed: Typed) -> tuple[Caution, ...]:
-    """What to mind about what the form names, by key or by word; the standing words in any case."""
+def _named(typed: Typed) -> set[str]:
+    """The terms that a form names, by key or by word."""
     texts = {text.strip() for held in typed.held.values() for text in held if len(text) < 80}
     words = (labelled(text, name) for text in texts for name in ("material", "step", "test"))
-    return cautions((*texts, *(each.key for each in words if each))) or standing()
+    return {*texts, *(each.key for each in words if each)}
+
+
+def _cautions(named: set[str]) -> tuple[Caution, ...]:
+    """What to mind about what the form names; the standing words in any case."""
+    return cautions(named) or standing()
 
 
 def _within(record: Any, spot: Spot, before: Any) -> tuple[str, list[tuple[str, str]]] | None:

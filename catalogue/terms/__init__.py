@@ -16,6 +16,7 @@ from catalogue.terms.concepts import (
     of_iri,
     within,
 )
+from catalogue.terms.hazards import hazard_says, precaution_says
 from catalogue.terms.turtle import AAT, NAMESPACE
 
 __all__ = [
@@ -28,11 +29,13 @@ __all__ = [
     "group",
     "group_said",
     "groups",
+    "hazard_says",
     "in_order",
     "known",
     "label",
     "labelled",
     "of_iri",
+    "precaution_says",
     "standing",
     "within",
 ]

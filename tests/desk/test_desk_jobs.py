@@ -237,3 +237,17 @@ def test_a_choice_that_leaves_none_is_said_on_the_page(counter):
     answer = counter.client.post(form.action, data=sent)
     assert answer.status_code == 422
     assert "doing nothing is among the options" in answer.text
+
+
+def test_the_studios_own_data_sheets_come_before_our_reminders(counter):
+    """Issue of the map, point 6: codes as typed, with the day of the sheet, first."""
+    form = f"/work/{counter.work.id}/enter/treatments/{counter.work.treatments[0].id}/steps"
+    first = counter.work.treatments[0].steps[0]
+    said = counter.client.get(f"{form}/{first.id}").text
+    sheet, reminders = said.index("From our data sheets"), said.index("<h2>Mind</h2>")
+    assert sheet < reminders
+    assert "heat-seal film" in said[sheet:reminders]
+    assert "<b>EUH066</b> may dry and crack the skin" in said[sheet:reminders]
+    assert "<b>P301+P330+P331</b> if swallowed: rinse the mouth" in said[sheet:reminders]
+    assert "5 May 2025" in said[sheet:reminders]
+    assert "From our data sheets" not in counter.client.get(form).text
