@@ -8,13 +8,13 @@ from uuid import UUID
 from flask import Blueprint, redirect, render_template, url_for
 from markupsafe import Markup
 
-from catalogue.argument.order import Breach, breaches
 from catalogue.desk import asking
 from catalogue.desk.asking import page_of, studio
 from catalogue.desk.calling import naming
 from catalogue.desk.comparing import trends
 from catalogue.desk.mapping import address_in
 from catalogue.desk.shown import Showing, Words, terms_in
+from catalogue.desk.stops import of_work
 from catalogue.pictures.dating import in_years
 from catalogue.pictures.map import condition_map
 from catalogue.pictures.timeline import timeline
@@ -52,13 +52,7 @@ def check(uuid: UUID) -> Any:
 def treat(uuid: UUID) -> Any:
     """Show earlier repairs, tests, and treatments step by step, with what breaks the order of work."""
 
-    def broken(work: Work) -> dict[str, list[Breach]]:
-        found: dict[str, list[Breach]] = {}
-        for each in breaches(work, studio().jobs_of(work.document)):
-            found.setdefault(each.value, []).append(each)
-        return found
-
-    return _leaf(uuid, "treat.html", broken=broken, step_cautions=step_cautions)
+    return _leaf(uuid, "treat.html", broken=of_work, step_cautions=step_cautions)
 
 
 def step_cautions(step: Step) -> tuple[Caution, ...]:

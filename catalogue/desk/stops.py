@@ -1,0 +1,156 @@
+"""What the order of work says of a step, for its form and its leaf: rule by rule, with the way to mend it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from flask import url_for
+
+from catalogue.argument.order import Breach, breaches
+from catalogue.desk.asking import studio
+from catalogue.desk.typed import Typed, new_member
+from catalogue.errors import Stopped
+from catalogue.record import Job, Override, Work
+
+ANSWER = "answer."
+"""How the blanks begin in which one writes why something is done against a rule: "answer.O4"."""
+
+_PHOTOS, _READ, _TESTS, _MAP, _TREAT, _JOB = (
+    "take in photographs", "read what is there", "enter a test", "look at what would be covered",
+    "go through the steps", "the job",
+)  # fmt: skip
+WAYS: dict[str, tuple[str, ...]] = {
+    "approved": (_JOB,),
+    "photographed": (_PHOTOS,),
+    "recorded": (_PHOTOS, _READ),
+    "seen_beneath": (_PHOTOS, _READ),
+    "ink_tested": (_TESTS,),
+    "agent_tested": (_TESTS,),
+    "tested": (_TESTS,),
+    "handled": (_MAP, _JOB),
+    "all_closed": (_TREAT, _JOB),
+    "COST": (_JOB,),
+}
+"""Where one can mend what a check of the rules misses."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """One rule about one step: `level` is stop, overridden, warn or info.
+
+    `says` are its sentences, `answer` the decision to go on all the same, `ways` the pages on which
+    what is missing can be supplied, with their words. An `urgent` one gives way to emergency
+    stabilisation.
+    """
+
+    rule: str
+    level: str
+    says: tuple[str, ...]
+    remedy: str
+    answer: Override | None = None
+    ways: tuple[tuple[str, str], ...] = ()
+    urgent: bool = False
+
+    @property
+    def stops(self) -> bool:
+        """Whether nothing goes on before this is mended or answered."""
+        return self.level == "stop"
+
+
+def of_work(work: Work) -> dict[str, tuple[Told, ...]]:
+    """What the rules say of each step of a work, by its id."""
+    jobs = studio().jobs_of(work.document)
+    by_value: dict[str, list[Breach]] = {}
+    for each in breaches(work, jobs):
+        by_value.setdefault(each.value, []).append(each)
+    return {value: _told(found, work, jobs) for value, found in by_value.items()}
+
+
+def of_step(work: Work, value: str) -> tuple[Told, ...]:
+    """What the rules say of one step as it is, or would be."""
+    return of_work(work).get(value, ())
+
+
+def beyond(work: Work, refused: Stopped, found: Iterable[Told]) -> list[Told]:
+    """What refused to save it and is not among what was found."""
+    known = {each.rule for each in found}
+    jobs = studio().jobs_of(work.document)
+    refusals = refused.refusals or (refused,)
+    return [_of_refusal(each, work, jobs) for each in refusals if each.rule not in known]
+
+
+def answered(typed: Typed, by: str, on: str) -> None:
+    """Write the reasons that were given beside a stop into the step's own blanks for them."""
+    reasons = {
+        path.removeprefix(ANSWER): typed.one(path)
+        for path in list(typed.held)
+        if path.startswith(ANSWER)
+    }
+    place = max(typed.places("overrides"), default=-1) + 1
+    for rule, reason in reasons.items():
+        typed.held.pop(f"{ANSWER}{rule}")
+        if reason:
+            prefix = f"overrides.{place}."
+            typed.add(new_member(Override, prefix))
+            typed.add({f"{prefix}rule": [rule], f"{prefix}reason": [reason]})
+            typed.add({f"{prefix}by": [by], f"{prefix}on": [on]})
+            place += 1
+
+
+def _told(found: Iterable[Breach], work: Work, jobs: Iterable[Job]) -> tuple[Told, ...]:
+    """One for each rule; the stops first."""
+    by_rule: dict[str, list[Breach]] = {}
+    for each in found:
+        by_rule.setdefault(each.rule.key, []).append(each)
+    told = [
+        Told(
+            rule=key,
+            level="overridden" if each[0].override else each[0].rule.level,
+            says=tuple(one.says for one in each),
+            remedy=each[0].rule.remedy,
+            answer=each[0].override,
+            ways=_ways(each[0].rule.check, work, jobs),
+            urgent=each[0].rule.check in _URGENT,
+        )
+        for key, each in by_rule.items()
+    ]
+    return tuple(sorted(told, key=lambda each: _LEVELS.index(each.level)))
+
+
+_URGENT = frozenset({"approved", "COST"})
+_LEVELS = ("stop", "warn", "overridden", "info")
+
+
+def _of_refusal(refused: Stopped, work: Work, jobs: Iterable[Job]) -> Told:
+    said = refused.args[0].removeprefix(f"{refused.rule}: ")
+    return Told(
+        rule=refused.rule,
+        level="stop",
+        says=(said,),
+        remedy=refused.remedy,
+        ways=_ways(refused.rule, work, jobs),
+        urgent=refused.rule in _URGENT,
+    )
+
+
+def _ways(check: str, work: Work, jobs: Iterable[Job]) -> tuple[tuple[str, str], ...]:
+    uuid: Any = work.id
+    pages = {
+        _PHOTOS: lambda: url_for("arriving.photos", uuid=uuid),
+        _READ: lambda: url_for("slip.begin", uuid=uuid),
+        _TESTS: lambda: url_for("values.new", uuid=uuid, field="tests"),
+        _MAP: lambda: url_for("mapping.show", uuid=uuid),
+        _TREAT: lambda: url_for("leaves.treat", uuid=uuid),
+    }
+    found = []
+    for words in WAYS.get(check, ()):
+        if words == _JOB:
+            found += [
+                (f"{words} {job.number or ''}".strip(), url_for("aside.job", uuid=job.id))
+                for job in jobs
+            ]
+        else:
+            found.append((words, pages[words]()))
+    return tuple(found)
