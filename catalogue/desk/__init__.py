@@ -10,6 +10,7 @@ leaves.py     the leaves Check, Treat, Argue; shown.py puts what is on file in w
 values.py     the forms in which values are entered, each made of the value's own field rules:
               layout.py (how a field is typed), typed.py (what was typed), filling.py (the value it means),
               blanks.py (the form to be drawn)
+stops.py      what the order of work says of a step, and the way to mend it
 records.py    the forms of a commission, of a person or firm
 papers.py     papers taken in and given out
 slip.py       the reading page: photo and slip; frame.py is the frame drawn on the photo
@@ -53,8 +54,8 @@ from catalogue.desk import (
     past,
     person,
     pictures,
-    records,
     printing,
+    records,
     refusals,
     sending,
     setting_aside,

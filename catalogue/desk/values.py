@@ -20,10 +20,11 @@ from catalogue.desk.filling import Filling
 from catalogue.desk.layout import APART, typed_fields
 from catalogue.desk.person import ask_first, safe
 from catalogue.desk.refusals import status
+from catalogue.desk.stops import Told, answered, beyond, of_step
 from catalogue.desk.typed import Typed, written_out
-from catalogue.errors import BadData, CatalogueError, NotOnFile, StaleRevision
+from catalogue.errors import BadData, CatalogueError, NotOnFile, StaleRevision, Stopped
 from catalogue.keeping import Kept
-from catalogue.record import Job, Note, Work
+from catalogue.record import ConditionCheck, Job, Note, Step, Treatment, Work
 from catalogue.record.rules import fields_of, is_value, pointers, values_within
 from catalogue.terms import Caution, cautions, labelled, standing
 from catalogue.wording import kind_word
@@ -82,6 +83,18 @@ class Spot:
             members = tuple(outer if each.id == outer.id else each for each in held)
         changed: dict[str, Any] = {self.field: members}
         return replace(record, **changed)
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What the order of work says of the value in a form: after it was `refused`, or `looked` at."""
+
+    found: tuple[Told, ...] = ()
+    refused: bool = False
+    looked: bool = False
+
+
+NO_ORDER = Order()
 
 
 def _kind(owner: type, name: str) -> Any:
@@ -164,7 +177,7 @@ def again(
     before = _member(spot.members(kept.record), str(value))
     filling = Filling(studio(), kept.record, Typed({}), reader())
     filling.typed.add(written_out(spot.kind, before, "", filling.wording))
-    return _page(kept, spot, before, Drawing(filling))
+    return _page(kept, spot, before, Drawing(filling), _order(kept.record, before))
 
 
 @pages.post("/work/<uuid:uuid>/enter/<field>", defaults=A_WORK)
@@ -193,9 +206,16 @@ def save(
     filling = Filling(studio(), kept.record, Typed.of(request.form.lists()), reader())
     if forms.text("more"):
         return _page(kept, spot, before, Drawing(filling, more=forms.text("more") or ""))
+    if spot.kind is Step:
+        answered(filling.typed, studio().name_of(at_work()), studio().today().iso)
+    changed, after = kept.record, None
     try:
         after, why = _told(filling, spot, before)
         changed = spot.with_members(kept.record, _placed(members, before, after))
+        if forms.flag("look"):
+            return _page(
+                kept, spot, before, Drawing(filling), _order(changed, after, looked=True)
+            )
         studio().save(
             changed,
             who=at_work(),
@@ -205,6 +225,9 @@ def save(
         )
     except (StaleRevision, NotOnFile):
         raise
+    except Stopped as refused:
+        order = _order(changed, after, refused)
+        return _page(kept, spot, before, Drawing(filling), order), status(refused)
     except CatalogueError as refused:
         if not filling.errors:
             filling.blame(refused, spot.kind)
@@ -318,7 +341,25 @@ def where(record: Any, field: str, value: str | None) -> str:
     return url_for(PAGE_OF.get(field, "folder.work"), uuid=work.id, _anchor=value or field)
 
 
-def _page(kept: Kept[Any], spot: Spot, before: Any, drawing: Drawing) -> str:
+def _order(
+    record: Any, value: Any, refused: Stopped | None = None, *, looked: bool = False
+) -> Order:
+    """What the order of work says of a step, of every step of a treatment, or of a check."""
+    if not isinstance(record, Work):
+        return NO_ORDER
+    if isinstance(value, Treatment):
+        held: tuple[Any, ...] = value.steps
+    else:
+        held = (value,) if isinstance(value, Step | ConditionCheck) else ()
+    found = [each for one in held for each in of_step(record, one.id)]
+    if refused:
+        found += beyond(record, refused, found)
+    return Order(tuple(found), refused is not None, looked)
+
+
+def _page(
+    kept: Kept[Any], spot: Spot, before: Any, drawing: Drawing, order: Order = NO_ORDER
+) -> str:
     kind = spot.kind
     word = kind_word(kind.__name__)
     outer = _member(getattr(kept.record, spot.field), spot.outer) if spot.outer else None
@@ -339,6 +380,8 @@ def _page(kept: Kept[Any], spot: Spot, before: Any, drawing: Drawing) -> str:
         hint=word.hint,
         drawing=drawing,
         errors=drawing.filling.errors,
+        order=order,
+        is_step=kind is Step,
         why=drawing.filling.typed.one("why"),
         within=_within(kept.record, spot, before),
         back=where(kept.record, spot.field, before.id if before is not None else None),
