@@ -5,22 +5,23 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from datetime import UTC, datetime
 from itertools import pairwise
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any
+from typing import Any, Literal
 
 from catalogue import places
 from catalogue.documents.codes import code_svg
-from catalogue.documents.model import Document, Label, Picture
+from catalogue.documents.model import Document, Label, Notice, Picture
 from catalogue.documents.words import words
 from catalogue.errors import BadSetting
 
 LONGEST_WORD = 24
 """Letters in a row after which a word may break anywhere, rather than run out of its column."""
 
+_NO_SHAPE = "could not be displayed"
 _TEMPLATE = "document.typ"
 _PAPER = {"a4": "a4", "letter": "us-letter"}
 _ENDINGS = {"image/jpeg": "jpg", "image/svg+xml": "svg"}
@@ -32,14 +33,31 @@ _JOINING = "\N{ZERO WIDTH JOINER}"
 
 
 def as_pdf(document: Document) -> bytes:
-    """The paper as PDF. Raises `BadSetting` where typst is not installed."""
+    """The paper as tagged PDF, marked as PDF/UA-1 (ISO 14289-1) where typst finds nothing against it.
+
+    Where no typeface on this machine has the shape of a letter, the paper says so, for it shows an
+    empty box. Raises `BadSetting` where typst is not installed.
+    """
     try:
-        import typst
+        from typst import TypstError
     except ImportError:
         raise BadSetting(
             "PDF is made by a package that is not installed",
             remedy="pip install 'dorse[pdf]'; or print it as HTML, which any browser prints",
         ) from None
+    try:
+        return _set(document, "ua-1")
+    except TypstError as refused:
+        if _NO_SHAPE in str(refused):
+            said = words("every")
+            warning = Notice(said["letters_title"], said["letters"])
+            document = replace(document, blocks=(warning, *document.blocks))
+    return _set(document, None)
+
+
+def _set(document: Document, standard: Literal["ua-1"] | None) -> bytes:
+    import typst
+
     files: dict[str, bytes] = {}
     told = _plain(document, files) | {
         "paper": _PAPER[document.page],
@@ -54,7 +72,9 @@ def as_pdf(document: Document) -> bytes:
         folder = Path(named)
         for name, content in files.items():
             (folder / name).write_bytes(content)
-        return typst.compile(folder / _TEMPLATE, root=folder, timestamp=issued)
+        return typst.compile(
+            folder / _TEMPLATE, root=folder, timestamp=issued, pdf_standards=standard
+        )
 
 
 def _plain(value: Any, files: dict[str, bytes]) -> Any:

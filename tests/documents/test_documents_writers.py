@@ -145,7 +145,7 @@ def test_no_text_breaks_a_pdf_in_any_block(text):
 
 
 @given(st.text(max_size=200))
-@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_any_text_at_all_can_be_written(text):
     document = paper(*every_block(text), title=text, number=text, letterhead=(text,))
     assert as_pdf(document).startswith(b"%PDF")
@@ -189,6 +189,19 @@ def test_a_pdf_says_its_title_its_language_and_its_structure():
                 kids = node["/K"].get_object()
                 waiting += kids if isinstance(kids, list) else [kids]
     assert {"/H1", "/H2", "/P", "/Table", "/TH", "/TD", "/L", "/Figure", "/Caption"} <= tags
+
+
+def test_a_pdf_keeps_to_what_its_own_maker_checks_of_pdf_ua_1():
+    """ISO 14289-1 as far as typst checks it while writing: it refuses the mark otherwise."""
+    read = pypdf.PdfReader(io.BytesIO(as_pdf(paper(*every_block("Sea Wall")))))
+    assert b"pdfuaid:part" in read.trailer["/Root"]["/Metadata"].get_object().get_data()
+    assert read.trailer["/Root"]["/ViewerPreferences"]["/DisplayDocTitle"]
+
+
+def test_a_paper_says_of_letters_that_they_show_as_boxes():
+    nobody = "\U00013000"  # an Egyptian bird: no typeface that comes along has it
+    assert "Somelettersdonotshow" in in_pdf(paper(Paragraph(nobody)))
+    assert "Somelettersdonotshow" not in in_pdf(paper(Paragraph("Sea Wall")))
 
 
 def test_html_can_be_read_by_ear():
