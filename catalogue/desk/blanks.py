@@ -27,6 +27,9 @@ MOST_PEOPLE, MOST_WORKS, MOST_REFERENCES = 300, 60, 200
 """Up to so many are offered while one types; whoever is on file beyond them is found by name all the same."""
 
 
+SHUT_FROM = 5
+"""From so many values within a value on, those on file are shut until somebody opens them."""
+
 BEGIN_WITH_A_FILE = frozenset({Paper, Photo})
 """Values that no form begins: they come with a file."""
 
@@ -190,11 +193,10 @@ class Drawing:
                 and not self._refused(prefix)
             ):
                 continue
-            found.append(
-                self._sheet(
-                    rule.kind, prefix, before, typed, gone=bool(typed.all(f"{prefix}gone"))
-                )
-            )
+            gone = bool(typed.all(f"{prefix}gone"))
+            few = before is None or len(places) < SHUT_FROM
+            open_ = few or gone or self._refused(prefix)
+            found.append(self._sheet(rule.kind, prefix, before, typed, open_=open_, gone=gone))
         if rule.kind in BEGIN_WITH_A_FILE:
             return tuple(found)
         spare = f"{path}.{max(places, default=-1) + 1}."

@@ -317,7 +317,12 @@ class Filling:
         return True
 
 
-OURS = frozenset({"ConditionCheck", "Note", "Sighting", "Test", "Step"})
+OURS = frozenset(
+    {
+        "ConditionCheck", "Note", "Sighting", "Test", "Step", "Proposal", "Hours", "Outlay",
+        "Departure",
+    }
+)  # fmt: skip
 """What is mostly written down by whoever did it: the form begins with who is at work."""
 
 TODAYS = OURS - {"Step"}

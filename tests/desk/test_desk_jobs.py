@@ -18,6 +18,7 @@ from catalogue.record import (
     Job,
     Movement,
     Option,
+    PlannedStep,
     Proposal,
     Risk,
     Title,
@@ -163,6 +164,30 @@ def test_a_proposal_that_was_approved_is_not_taken_out_from_under_it(counter):
     answer = counter.enter(f"/enter/proposals/{proposal.id}", remove="yes", why="by mistake")
     assert answer.status_code == 422
     assert "would hang in the air" in answer.text
+
+
+def test_hours_begin_with_who_is_at_work_and_today(counter):
+    form = PaperForm.of(counter.page("/enter/hours"))
+    begun = dict(form.fields)
+    assert (begun["by"], begun["on"]) == ("Nell Quince", counter.studio.today().iso)
+
+
+def test_from_five_on_the_steps_of_an_option_are_shut_and_none_is_lost(counter):
+    proposal = counter.job.proposals[0]
+    option = proposal.options[0]
+    kept = counter.studio.read(counter.document)
+    for many, shut in ((4, False), (5, True)):
+        steps = tuple(PlannedStep(order=each, kind="step/other") for each in range(1, many + 1))
+        options = (replace(option, steps=steps), *proposal.options[1:])
+        changed = replace(kept.record, proposals=(replace(proposal, options=options),))
+        kept = counter.studio.save(changed, who="Nell", read=kept)
+        path = f"/enter/proposals/{proposal.id}/options/{option.id}"
+        said = counter.page(path)
+        heads = [f"{step.order} other step" for step in steps]
+        assert all(each in said for each in heads)
+        assert [f"<summary>{each}</summary>" in said for each in heads] == [shut] * many
+        assert counter.enter(path).status_code == 302
+        assert counter.job == kept.record
 
 
 def test_hours_are_taken_out_with_a_reason(counter):
