@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -18,7 +18,7 @@ from catalogue.linked.addresses import address_of
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import parse
 from catalogue.measure import Day
-from catalogue.record import Job, Party, Photo, Work
+from catalogue.record import Job, MaterialUse, Party, Photo, Work
 from catalogue.setting_aside import with_present_ids
 
 PROFILE = "client"
@@ -39,7 +39,9 @@ class Printed:
 
 @dataclass(slots=True)
 class Printing:
-    """One paper under way. `picture` gives the file of a photograph at a size ("screen")."""
+    """One paper under way. `picture` gives the file of a photograph at a size ("screen"), `sheets` the
+    newest safety data sheet of each product of some materials.
+    """
 
     ledger: Ledger
     base: str | None
@@ -47,6 +49,7 @@ class Printing:
     letterhead: tuple[str, ...]
     jobs_of: Callable[[str], tuple[Job, ...]]
     picture: Callable[[str, str], Path]
+    sheets: Callable[[Iterable[str]], tuple[MaterialUse, ...]]
     home: list[StayedHome] = field(default_factory=list)
     _named: frozenset[str] = frozenset()
 
@@ -123,6 +126,7 @@ class Printing:
                 if self.base
                 else work.number or work.document
             ),
+            sheets=self.sheets,
         )
 
     def _present(self, document_id: str) -> Any:

@@ -1039,7 +1039,13 @@ class Studio:
         from catalogue.printing import Printing
 
         printing = Printing(
-            self.ledger, self.base, self.today(), self.letterhead, self.jobs_of, self.picture
+            ledger=self.ledger,
+            base=self.base,
+            today=self.today(),
+            letterhead=self.letterhead,
+            jobs_of=self.jobs_of,
+            picture=self.picture,
+            sheets=self.data_sheets,
         )
         return printing.paper(
             self.meant(wanted), paper, checks=checks, written_as=written_as, page=page

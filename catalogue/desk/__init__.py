@@ -13,6 +13,7 @@ values.py     the forms in which values are entered, each made of the value's ow
 stops.py      what the order of work says of a step, and the way to mend it
 records.py    the forms of a commission, of a person or firm
 papers.py     papers taken in and given out
+printing.py   receipts, reports and labels, made as files
 slip.py       the reading page: photo and slip; frame.py is the frame drawn on the photo
 statements.py what a reading says, to accept, correct or reject
 beside.py     readings beside each other

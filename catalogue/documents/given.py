@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from catalogue.documents.model import Block, Document, PageSize, Picture
 from catalogue.documents.words import capital, day_said, joined, number_said, words
 from catalogue.errors import NotOnFile
 from catalogue.measure import Day
-from catalogue.record import ConditionCheck, Job, Photo, Size, Work
+from catalogue.record import ConditionCheck, Job, MaterialUse, Photo, Size, Work
 from catalogue.terms import label
 
 
@@ -20,7 +20,7 @@ class Given:
     `works` are the works of the job, or the one that was asked for; `checks` the numbers of the
     condition checks that the paper is to be about, none for those that suggest themselves.
     `photograph` gives a picture's file as JPEG, None where there is none; `address` what a code on
-    a label leads to.
+    a label leads to; `sheets` the newest safety data sheet of each product of some materials.
     """
 
     works: tuple[Work, ...]
@@ -32,6 +32,7 @@ class Given:
     name_of: Callable[[str | None], str]
     photograph: Callable[[Photo], bytes | None]
     address: Callable[[Work], str]
+    sheets: Callable[[Iterable[str]], tuple[MaterialUse, ...]]
 
     @property
     def work(self) -> Work:

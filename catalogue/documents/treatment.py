@@ -54,7 +54,14 @@ from catalogue.record import (
     Treatment,
     Work,
 )
-from catalogue.terms import Caution, cautions, label, standing
+from catalogue.terms import (
+    Caution,
+    cautions,
+    hazard_says,
+    label,
+    precaution_says,
+    standing,
+)
 
 BEFORE = ("stage/incoming", "stage/before")
 AFTER = ("stage/after", "stage/outgoing")
@@ -74,7 +81,7 @@ def treatment_report(given: Given) -> Document:
         *_changed(given),
         *_pieces(given),
         *what_stands(work),
-        *_cautions(work),
+        *_cautions(given, work),
         Paragraph(words("every")["advice"], "small"),
         Signatures((Signature(said["signed"]),), words("every")["day"]),
     )
@@ -281,7 +288,7 @@ def _pieces(given: Given) -> Iterator[Block]:
         yield piece_rows(given, mine)
 
 
-def _cautions(work: Work) -> Iterator[Block]:
+def _cautions(given: Given, work: Work) -> Iterator[Block]:
     """The studio's own sheets first, then the reminders of vocab/cautions.toml; always the deference."""
     said = words("treatment")
     called = _called_for(work)
@@ -292,7 +299,7 @@ def _cautions(work: Work) -> Iterator[Block]:
     yield Notice(said["deference_title"], said["deference"].strip())
     if uses:
         yield Heading(said["sheets"], 2)
-        yield from _sheets(uses)
+        yield from _sheets(given, uses)
     if called:
         yield Heading(said["reminders"], 2)
         yield Points(
@@ -303,16 +310,28 @@ def _cautions(work: Work) -> Iterator[Block]:
         )
 
 
-def _sheets(uses: list[MaterialUse]) -> Iterator[Block]:
-    """What was typed in from safety data sheets, and which materials have none on record."""
+def _sheets(given: Given, uses: list[MaterialUse]) -> Iterator[Block]:
+    """What was typed in from the newest sheet of each product, and which products have none."""
     said = words("treatment")
-    rows = tuple(dict.fromkeys(_sheet(each) for each in uses if each.data_sheet))
+    used = {_key(each): each for each in uses}
+    for each in (*uses, *given.sheets({each.material for each in uses})):
+        if _key(each) in used and _dated(each) > _dated(used[_key(each)]):
+            used[_key(each)] = each
+    rows = tuple(_sheet(each) for each in used.values() if each.data_sheet)
     if rows:
         head = (said["product"], said["sheet"], said["signal"], said["codes"])
-        yield Table(head, rows, (8, 4, 3, 9))
-    without = dict.fromkeys(_product(each) for each in uses if not each.data_sheet)
+        yield Table(head, rows, (7, 4, 3, 11))
+    without = [_product(each) for each in used.values() if not each.data_sheet]
     if without:
         yield Paragraph(said["no_sheet"].format(what="; ".join(without)))
+
+
+def _key(use: MaterialUse) -> tuple[str, str, str]:
+    return use.material, use.product or "", use.maker or ""
+
+
+def _dated(use: MaterialUse) -> int:
+    return use.data_sheet.ordinal if use.data_sheet else 0
 
 
 def _product(use: MaterialUse) -> str:
@@ -320,12 +339,13 @@ def _product(use: MaterialUse) -> str:
 
 
 def _sheet(use: MaterialUse) -> tuple[str, ...]:
-    codes = joined((", ".join(use.hazards), ", ".join(use.precautions)), "\n")
+    hazards = (joined((code, hazard_says(code)), " ") for code in use.hazards)
+    precautions = (joined((code, precaution_says(code)), " ") for code in use.precautions)
     return (
         _product(use),
         day_said(use.data_sheet),
         use.signal or "",
-        codes or words("treatment")["no_codes"],
+        "\n".join((*hazards, *precautions)) or words("treatment")["no_codes"],
     )
 
 

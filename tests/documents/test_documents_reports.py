@@ -220,13 +220,34 @@ def test_the_studios_own_data_sheets_come_before_reminders_and_after_the_deferen
         told.index(each)
         for each in (
             "Reminders, not an assessment of risk",
-            "heat-seal EVA adhesive, heat-seal film, a maker 5 May 2025 Warning EUH066, H315"
-            " P280, P301+P330+P331",
+            "heat-seal EVA adhesive, heat-seal film, a maker 5 May 2025 Warning EUH066 ",
+            "H315 irritates the skin",
+            "P280 ",
             "Heat: the surface is measured",
             "(T1.1)",
         )
     ]
     assert order == sorted(order)
+
+
+def test_the_newest_sheet_of_a_product_counts_wherever_it_was_typed_in(studio):
+    film = studio.work("2026-041").record.treatments[0].steps[0].materials[0]
+    newer = replace(
+        film,
+        id=ARTIST.id,
+        lot="B-1",
+        data_sheet=Day(2026, 6, 1),
+        hazards=("H317",),
+        precautions=(),
+    )
+    test = replace(
+        studio.work("2026-041").record.tests[0], materials=(newer,), inscription=None
+    )
+    studio.save(Work(tests=(replace(test, number=None),)), who=WHO)
+    told = both(studio, "2026-041", "treatment")
+    assert "heat-seal film, a maker 1 June 2026 Warning H317 " in told
+    assert "5 May 2025" not in told
+    assert "B-1" not in told
 
 
 def test_a_material_without_a_sheet_is_named(studio):
