@@ -10,6 +10,7 @@ from flask import Blueprint, redirect, render_template, request, url_for
 
 from catalogue.desk.asking import page_of, studio
 from catalogue.desk.calling import names_within
+from catalogue.desk.stops import better_orders, of_plan
 from catalogue.measure import DateSpan
 from catalogue.reading import SIGNS, SNIPPETS, fault_examples, read
 from catalogue.record import Job, Party, Reference
@@ -85,14 +86,21 @@ def jobs() -> str:
 def job(uuid: UUID) -> str:
     """Show one commission, which never leaves."""
     found = studio().commission(f"job/{uuid}")
-    works = [(item.work, studio().at(item.work)) for item in found.job.items]
+    here = (studio().at(item.work) for item in found.job.items)
+    works = [studio().read(own).record for own in here if own]
     inside = {
         own: name
-        for _, work in works
-        if work
-        for own, name in names_within(studio().read(work).record, studio().name_of).items()
+        for work in works
+        for own, name in names_within(work, studio().name_of).items()
     }
-    return render_template("job.html", found=found, job=found.job, inside=inside)
+    return render_template(
+        "job.html",
+        found=found,
+        job=found.job,
+        inside=inside,
+        broken=lambda option: of_plan(works, option),
+        better_orders=better_orders,
+    )
 
 
 @pages.get("/reference/<uuid:uuid>")

@@ -9,6 +9,7 @@ from flask import Blueprint, render_template, request
 from markupsafe import Markup
 
 from catalogue.desk.asking import studio
+from catalogue.desk.stops import open_stops
 from catalogue.errors import BadData, NotOnFile
 from catalogue.record import Work
 
@@ -26,6 +27,7 @@ def bench() -> str:
         bench=found,
         drafts=[_half_done(each) for each in found.drafts],
         where={each.work.id: each for each in studio().whereabouts()},
+        stops={each.work.id: open_stops(each.work) for each in found.here},
     )
 
 

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Any
 
 from flask import url_for
 
-from catalogue.argument.order import Breach, breaches
+from catalogue.argument.order import Breach, breaches, breaches_of_plan, suggested_order
 from catalogue.desk.asking import studio
 from catalogue.desk.typed import Typed, new_member
 from catalogue.errors import Stopped
-from catalogue.record import Job, Override, Work
+from catalogue.record import Job, Option, Override, Work
+from catalogue.terms import label
 
 ANSWER = "answer."
 """How the blanks begin in which one writes why something is done against a rule: "answer.O4"."""
@@ -68,6 +70,38 @@ def of_work(work: Work) -> dict[str, tuple[Told, ...]]:
     return {value: _told(found, work, jobs) for value, found in by_value.items()}
 
 
+def of_plan(works: Iterable[Work], option: Option) -> tuple[Told, ...]:
+    """What an option would break in the order in which it is planned, for each of its works."""
+    found: list[Told] = []
+    for work in works:
+        jobs = studio().jobs_of(work.document)
+        found += _told(breaches_of_plan(work, option, jobs), work, jobs)
+    return tuple(found)
+
+
+def better_orders(option: Option) -> tuple[tuple[str | None, tuple[str, ...]], ...]:
+    """The order that the rules suggest, for each work whose steps stand otherwise: its id, the steps.
+
+    The id is None where the job has one work. Where the rules go round in a circle there is no
+    better order.
+    """
+    found = []
+    for work in dict.fromkeys(step.work for step in option.steps):
+        planned = sorted(
+            (it for it in option.steps if it.work == work), key=lambda it: it.order
+        )
+        suggested = suggested_order(planned)
+        if suggested and list(suggested) != planned:
+            steps = tuple(f"{each.order}. {label(each.kind)}" for each in suggested)
+            found.append((work, steps))
+    return tuple(found)
+
+
+def open_stops(work: Work) -> int:
+    """How many rules stop something in the log of a work."""
+    return sum(each.stops for found in of_work(work).values() for each in found)
+
+
 def of_step(work: Work, value: str) -> tuple[Told, ...]:
     """What the rules say of one step as it is, or would be."""
     return of_work(work).get(value, ())
@@ -108,7 +142,7 @@ def _told(found: Iterable[Breach], work: Work, jobs: Iterable[Job]) -> tuple[Tol
         Told(
             rule=key,
             level="overridden" if each[0].override else each[0].rule.level,
-            says=tuple(one.says for one in each),
+            says=tuple(_together(each)),
             remedy=each[0].rule.remedy,
             answer=each[0].override,
             ways=_ways(each[0].rule.check, work, jobs),
@@ -117,6 +151,17 @@ def _told(found: Iterable[Breach], work: Work, jobs: Iterable[Job]) -> tuple[Tol
         for key, each in by_rule.items()
     ]
     return tuple(sorted(told, key=lambda each: _LEVELS.index(each.level)))
+
+
+def _together(found: list[Breach]) -> Iterator[str]:
+    """What one rule says of one step after the other, its common beginning once for each step."""
+    for _, held in groupby(found, key=lambda each: each.called):
+        says = [each.says for each in held]
+        begin = "".join(says[0].partition(": ")[:2])
+        if len(says) > 1 and all(each.startswith(begin) for each in says):
+            yield begin + "; ".join(each.removeprefix(begin) for each in says)
+        else:
+            yield from says
 
 
 _URGENT = frozenset({"approved", "COST"})

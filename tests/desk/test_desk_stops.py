@@ -1,12 +1,13 @@
 """A step that the order of work stops: told at the form, nothing lost, answered in writing or mended."""
 
 import re
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
 from mapped import sea_wall
 
-from catalogue.record import Item, Job
+from catalogue.record import Item, Job, Option, PlannedStep, Proposal
 
 TODAY = datetime.now(UTC).strftime("%Y-%m-%d")
 
@@ -153,3 +154,33 @@ def test_a_treatment_whose_step_is_stopped_says_which(desk, mapped):
     assert answer.status_code == 422
     assert "O1" in stops(answer.text)
     assert 'value="Now"' in answer.text
+
+
+def test_a_plan_is_told_what_it_would_break_and_a_better_order(desk, mapped):
+    planned = (
+        PlannedStep(order=1, kind="step/patch", addresses=(mapped.work.findings[0].id,)),
+        PlannedStep(order=2, kind="step/tear-mend", addresses=(mapped.work.findings[0].id,)),
+    )
+    options = (
+        Option(order=1, title="Leave it", nothing=True),
+        Option(order=2, title="Mend it", steps=planned),
+    )
+    job = desk.studio.jobs_of(mapped.work.document)[0]
+    read = desk.studio.read(job.document)
+    changed = replace(read.record, proposals=(Proposal(options=options),))
+    desk.studio.save(changed, who=f"party/{desk.member}", read=read)
+    page = desk.client.get(f"/jobs/{job.id}").text
+    assert told(page)["O12"] == "Mind"  # trade sheet C5: a patch after the mend
+    assert "The order that the rules suggest: 2. tear mending, 1. patching." in page
+    bench = desk.client.get("/").text
+    assert "Waiting for approval" in bench
+
+
+def test_the_bench_counts_the_stops_of_each_work_in_the_house(desk, mapped):
+    page = desk.client.get("/").text
+    assert "stops open" not in page
+    rules = {"revision": "1", "title": "Before our time", "steps.0.order": "1",
+             "steps.0.kind": "wet cleaning", "steps.0.began": "1998-05-01"}  # fmt: skip
+    desk.post(f"{mapped.path}/enter/treatments", **rules)
+    found = re.search(r"(\d+) stops? open", desk.client.get("/").text)
+    assert int(found[1]) == len(stops(desk.client.get(f"{mapped.path}/treat").text))
