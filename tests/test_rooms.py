@@ -47,6 +47,7 @@ BELOW = {
     },
     "price_keys": {"ledger", "measure"},
     "stopping": {"argument", "measure", "record"},
+    "scaling": {"argument", "record", "surface"},
     "deciding": {"record", "terms"},
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
@@ -55,7 +56,7 @@ BELOW = {
     },
     "demo": {"studio"},
     "parsing": {"argument", "reading", "measure"},
-    "desk": {"arguing", "argument", "pictures", "studio", "history", "keeping", "record", "reading", "measure", "surface", "terms", "wording"},
+    "desk": {"arguing", "scaling", "argument", "pictures", "studio", "history", "keeping", "record", "reading", "measure", "surface", "terms", "wording"},
     "terminal": {"studio", "open_studio"},
     "commands_kept": {"terminal", "studio", "history"},
     "commands_asking": {"terminal"},

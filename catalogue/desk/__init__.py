@@ -17,7 +17,7 @@ printing.py   receipts, reports and labels, made as files
 slip.py       the reading page: photo and slip; frame.py is the frame drawn on the photo
 statements.py what a reading says, to accept, correct or reject
 beside.py     readings beside each other
-arriving.py   new works and their photographs
+arriving.py   new works and their photographs; scaling.py makes a photograph a measure
 sending.py    what leaves, and what stays home
 mapping.py    the condition map: looked at, drawn on, asked what a region would cover
 comparing.py  two checks beside each other
@@ -58,6 +58,7 @@ from catalogue.desk import (
     printing,
     records,
     refusals,
+    scaling,
     sending,
     setting_aside,
     slip,
@@ -75,7 +76,7 @@ PAGES = (
     bench.pages, folder.pages, slip.pages, beside.pages, arriving.pages, sending.pages, aside.pages,
     past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
     papers.pages, records.pages, looking_over.pages, statements.pages,
-    arguing.pages, mapping.pages, comparing.pages, printing.pages,
+    arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
 )  # fmt: skip
 
 
