@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from pathlib import Path
 
 import click
@@ -19,6 +20,7 @@ from catalogue.terminal import opened
               help="Else as the name of FILE ends; else PDF.")  # fmt: skip
 @click.option("--size", default="a4", show_default=True, type=click.Choice(("a4", "letter")))
 @click.option("--out", metavar="FILE", type=click.Path(dir_okay=False, path_type=Path))
+@click.option("--left-out", is_flag=True, help="Also say what stays in the house, and why.")
 @click.pass_context
 def print_(
     ctx: click.Context,
@@ -29,6 +31,7 @@ def print_(
     written_as: str | None,
     size: str,
     out: Path | None,
+    left_out: bool,
 ) -> None:
     """Print a paper about a work or a commission: a receipt, a report, labels.
 
@@ -52,3 +55,7 @@ def print_(
     except OSError as refused:
         raise CannotSave(f"{out}: {refused.strerror}", remedy="name another file") from None
     click.echo(f"{printed.title}, {printed.number}: {out}")
+    if left_out:
+        home = Counter((each.what, each.why) for each in printed.stayed_home)
+        for (what, why), count in sorted(home.items()):
+            click.echo(f"  {count} × {what}: {why}")

@@ -58,6 +58,15 @@ def test_checks_are_named_by_number(said, tmp_path):
     assert "K1 – K2" in html_text(out.read_bytes())
 
 
+def test_what_stays_in_the_house_is_said_when_asked_for(said, tmp_path):
+    words = ("print", "2026-041", "--paper", "condition", "--out", tmp_path / "c.html")
+    assert len(said(*words)[0].splitlines()) == 1
+    told, code = said(*words, "--left-out")
+    assert code == 0
+    assert " × Note: nobody has released this text" in told
+    assert "1 × Note: it is marked studio" in told
+
+
 def test_letter_is_another_page(said, tmp_path):
     out = tmp_path / "c.html"
     said("print", "2026-041", "--paper", "slip", "--size", "letter", "--out", out)

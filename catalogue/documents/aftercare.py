@@ -9,11 +9,10 @@ from catalogue.argument.aftercare import look_again
 from catalogue.argument.climate import limits
 from catalogue.documents.given import Given
 from catalogue.documents.model import Block, Document, Facts, Heading, Notice, Paragraph, Points
+from catalogue.documents.seen import stands
 from catalogue.documents.words import day_said, number_said, told, words
-from catalogue.record import Finding, Work
+from catalogue.record import Work
 from catalogue.terms import within
-
-OVER = ("change/treated", "change/not-found")
 
 
 def aftercare(given: Given) -> Document:
@@ -67,13 +66,9 @@ def _terms(work: Work) -> Iterator[str]:
         yield from (layer.kind, *layer.materials)
     for part in work.parts:
         yield from (part.kind, *part.materials)
-    yield from (each.kind for each in work.findings if _stands(work, each))
+    yield from (each.kind for each in work.findings if stands(work, each))
     for treatment in work.treatments:
         yield from (step.kind for step in treatment.steps if step.began)
-
-
-def _stands(work: Work, finding: Finding) -> bool:
-    return work.course(finding)[-1].change not in OVER
 
 
 def _figures() -> dict[str, str]:

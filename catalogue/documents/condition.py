@@ -10,6 +10,7 @@ from catalogue.documents.model import (
     Document,
     Facts,
     Heading,
+    Notice,
     Paragraph,
     Signature,
     Signatures,
@@ -20,6 +21,7 @@ from catalogue.documents.seen import (
     finding_said,
     is_gone,
     judged,
+    keep_face_up,
     measured,
     photographs,
     released,
@@ -57,6 +59,7 @@ def condition_report(given: Given) -> Document:
         *(Paragraph(text) for text in released(check.notes)),
         Heading(said["judgement"]),
         Facts(asked(_judged(check))),
+        *_face_up(work, check),
         *_map(work, check),
         *_findings(work, check),
         *_repairs(work, check),
@@ -106,6 +109,13 @@ def _judged(check: ConditionCheck) -> Iterator[tuple[str, str]]:
     for name in JUDGEMENTS:
         key = getattr(check, name)
         yield said[name], _with_note(key) if key else ""
+
+
+def _face_up(work: Work, check: ConditionCheck) -> Iterator[Block]:
+    """A warning for whoever takes hold of it next, on the report of the latest check."""
+    if check is work.checks[-1] and keep_face_up(work):
+        said = words("condition")
+        yield Notice(said["face_up_title"], said["face_up"])
 
 
 def _with_note(key: str) -> str:

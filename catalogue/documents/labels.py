@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from catalogue.documents.given import Given, size_said
 from catalogue.documents.model import Block, Document, Label, Labels, Paragraph
-from catalogue.documents.words import capital, day_said, words
+from catalogue.documents.seen import keep_face_up
+from catalogue.documents.words import capital, day_said, joined, words
 from catalogue.record import Job, Piece, Work
 from catalogue.terms import label
 
@@ -64,7 +65,13 @@ def _of_work(given: Given, work: Work) -> Label:
         lines=_short(lines),
         code=code,
         code_alt=words("every")["code"].format(held=code),
-        warning=said["apart"] if any(each.quarantine for each in items) else "",
+        warning=joined(
+            (
+                said["apart"] if any(each.quarantine for each in items) else "",
+                said["face_up"] if keep_face_up(work) else "",
+            ),
+            " · ",
+        ),
     )
 
 

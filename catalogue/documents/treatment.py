@@ -320,7 +320,7 @@ def _sheets(given: Given, uses: list[MaterialUse]) -> Iterator[Block]:
     rows = tuple(_sheet(each) for each in used.values() if each.data_sheet)
     if rows:
         head = (said["product"], said["sheet"], said["signal"], said["codes"])
-        yield Table(head, rows, (7, 4, 3, 11))
+        yield Table(head, rows, (8, 5, 4, 9))
     without = [_product(each) for each in used.values() if not each.data_sheet]
     if without:
         yield Paragraph(said["no_sheet"].format(what="; ".join(without)))

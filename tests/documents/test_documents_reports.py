@@ -327,6 +327,27 @@ def test_a_work_kept_apart_says_so_on_its_slip(studio):
     assert "Keep apart" in both(studio, "2026-041", "slip")
 
 
+# Trade facts US-7, after CCI Notes 10/7: with loose paint, face up and horizontal, not unframed.
+@pytest.mark.parametrize(
+    ("kind", "stability", "change", "warned"),
+    [
+        ("damage/flaking", "stability/active", "change/new", True),
+        ("damage/cupping", None, "change/unchanged", True),
+        ("damage/flaking", "stability/stable", "change/new", False),
+        ("damage/flaking", "stability/active", "change/treated", False),
+        ("damage/tear", "stability/active", "change/new", False),
+    ],
+)
+def test_loose_paint_is_warned_of_on_slip_and_report(studio, kind, stability, change, warned):
+    work = studio.work("2026-041").record
+    seen = Observation(check=work.checks[-1].id, stability=stability, change=change)
+    finding = Finding(layer="layer/paint", kind=kind, observations=(seen,))
+    changed(studio, "2026-041", findings=(finding,))
+    for paper in ("slip", "condition"):
+        assert ("Keep face up" in both(studio, "2026-041", paper)) is warned
+    assert "Keep face up" not in both(studio, "2026-041", "condition", checks=("K1",))
+
+
 def test_many_labels_go_on_over_pages_and_long_words_stay_within_theirs(studio):
     work = studio.work("2026-041").record
     pieces = tuple(
