@@ -199,13 +199,18 @@ def balance(job: Job) -> Balance:
     return Balance(in_state("kept"), in_state("returned"), in_state("discarded"))
 
 
-def lacks_on_entry(job: Job, item: Item) -> Iterator[str]:
-    """What an entry receipt cannot do without and nobody wrote down, in words."""
+def lacks_on_entry(job: Job, item: Item | None = None) -> Iterator[str]:
+    """What an entry receipt cannot do without and nobody wrote down, in words.
+
+    Without an item, only what the job says once for all its works.
+    """
     if job.client is None:
         yield "who the client is"
     brought, owns = job.depositor or job.client, job.owner or job.client
     if brought != owns and job.authority is None:
         yield "by what right somebody who is not the owner brings it"
+    if item is None:
+        return
     if item.came is None:
         yield "the day on which it came"
     if item.due is None:

@@ -897,15 +897,18 @@ class Studio:
     # --- looking over -----------------------------------------------------------------------------
 
     def check(self, document_id: str) -> tuple[Remark, ...]:
-        """What is wrong, missing or open about a work, in words. It advises: nothing is refused for it."""
-        from catalogue.checking import Around, remarks
+        """What is wrong, missing or open about a work or a job, in words. It advises: nothing is refused."""
+        from catalogue.checking import Around, remarks, remarks_of_job
 
         revision = self.ledger.read(document_id)
         kept = as_read(revision)
+        stored = as_today(parse(revision.body), revision.format)
+        if isinstance(kept.record, Job):
+            return remarks_of_job(kept.record, stored, self._others(kept.record), self._called)
         if not isinstance(kept.record, Work):
             raise BadData(
-                f"{self.name_of(document_id)} is no work",
-                remedy="works are what can be checked",
+                f"{self.name_of(document_id)} is neither a work nor a commission",
+                remedy="these are what can be checked",
             )
         works = (kept.document_id, *self.ledger.answering_for(kept.document_id))
         jobs = self.jobs_of(kept.document_id)
@@ -916,7 +919,7 @@ class Studio:
             tuple(item for item in stays if item.work in works),
             jobs,
         )
-        return remarks(kept.record, as_today(parse(revision.body), revision.format), around)
+        return remarks(kept.record, stored, around)
 
     def _beside_it(self, named: str) -> Any:
         """The record of an id or address, None for one that is not on file here."""

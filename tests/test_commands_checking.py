@@ -52,6 +52,13 @@ def test_all_works_and_one_with_nothing_to_say(house):
     assert "2026-041  Low Water: " in said
 
 
+def test_a_commission_is_told_by_its_number_and_among_all(house):
+    said = check(house, "J2026-007").stdout
+    assert said.startswith("J2026-007  treatment: ")
+    assert "it was changed since it was approved on 2026-03-09" in said
+    assert "J2026-007  treatment: " in check(house, "--all").stdout
+
+
 def test_an_unknown_work_is_said_without_a_traceback(house):
     ran = check(house, "2026-999", code=1)
     assert ran.stderr.startswith("dorse: no work has the number '2026-999'")
@@ -59,8 +66,8 @@ def test_an_unknown_work_is_said_without_a_traceback(house):
 
 
 @pytest.mark.parametrize("words", [(), ("2026-041", "--all")])
-def test_one_work_or_all(house, words):
-    assert "name one work, or say --all" in check(house, *words, code=2).stderr
+def test_one_of_them_or_all(house, words):
+    assert "name one work or job, or say --all" in check(house, *words, code=2).stderr
 
 
 def test_the_help_says_who_decides():

@@ -1,11 +1,12 @@
-"""Everything that is to be said about one work: the shapes first, then what contradicts, lacks, waits."""
+"""What is to be said about one work or job: the shapes first, then what contradicts, lacks, waits."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from catalogue.checking import (
+    commissions,
     condition,
     dates,
     inscriptions,
@@ -36,6 +37,15 @@ def remarks(work: Work, document: Node, around: Around) -> tuple[Remark, ...]:
     """What is wrong, missing or open about a work as it is kept, the worst first, each thing once."""
     places = Places(work)
     found = dict.fromkeys((*_by_shapes(document, places), *of_record(work, around, places)))
+    return tuple(sorted(found, key=lambda each: KINDS.index(each.kind)))
+
+
+def remarks_of_job(
+    job: Job, document: Node, others: Iterable[Job], name_of: Callable[[str], str]
+) -> tuple[Remark, ...]:
+    """The same about a commission; `others` are the commissions for its works."""
+    shapes = _by_shapes(document, Places(job))
+    found = dict.fromkeys((*shapes, *commissions.commission(job, others, name_of)))
     return tuple(sorted(found, key=lambda each: KINDS.index(each.kind)))
 
 

@@ -65,8 +65,8 @@ def test_a_circle_through_a_merged_work_is_told(empty_studio):
     assert said.says.endswith(f"{numbers[0]} is part of {numbers[1]} is part of {numbers[0]}")
 
 
-def test_only_works_can_be_checked(studio):
-    with pytest.raises(BadData, match="is no work"):
+def test_only_works_and_commissions_can_be_checked(studio):
+    with pytest.raises(BadData, match="neither a work nor a commission"):
         studio.check(ARTIST.document)
     with pytest.raises(NotOnFile):
         studio.check("work/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a99")
