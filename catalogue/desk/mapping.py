@@ -123,6 +123,8 @@ def draw(uuid: UUID, field: str) -> Response | str:
     except BadData:
         return redirect(url_for("mapping.show", uuid=work.id, **{**typed, "cover": "yes"}))
     place = place_in_form(LOCATION_OF[field], _face(typed), shape)
+    if field == "findings" and work.checks:
+        place["observations.0.check"] = work.checks[-1].id
     return redirect(url_for("values.new", uuid=work.id, field=field, **place))
 
 

@@ -134,36 +134,53 @@ function start() {
   // --- pointer -----------------------------------------------------------------------------------
 
   function begin(event, side) {
-    if (event.button !== 0 || event.target.closest("a")) return;
+    if (event.button !== 0) return;
     const tool = form.elements.tool.value;
     const at = mm(event, side);
+    if (tool === "box") {
+      // Drawn from the first move on: a press without one stays a press on the mark beneath.
+      doing = { side, tool, from: at, points: [] };
+      if (!event.target.closest("a")) focus(side);
+      return;
+    }
     event.preventDefault();
-    side.group.querySelector(".side-table").focus({ preventScroll: true });
+    focus(side);
     if (tool === "point") set({ side: side.name, kind: "point", points: [at] });
-    else if (tool === "box") {
-      doing = { side, tool, from: at, points: [at] };
-      map.setPointerCapture(event.pointerId);
-    } else {
-      if (!doing || doing.side !== side) doing = { side, tool, points: [] };
+    else {
+      if (doing?.side !== side) doing = { side, tool, points: [] };
       const last = doing.points.at(-1); // the second press of a double-click is no corner
       if (!last || Math.hypot(at[0] - last[0], at[1] - last[1]) >= SMALLEST_MM) doing.points.push(at);
     }
     show();
   }
+
+  function focus(side) {
+    side.group.querySelector(".side-table").focus({ preventScroll: true });
+  }
+
   map.addEventListener("dblclick", () => { if (doing) finish(); });
+
+  map.addEventListener("click", (event) => {
+    if (form.elements.tool.value !== "box" && event.target.closest("a")) event.preventDefault();
+  });
+  map.addEventListener("dragstart", (event) => event.preventDefault());
 
   map.addEventListener("pointermove", (event) => {
     if (doing?.tool !== "box") return;
     const [x, y, width, height] = bounds([doing.from, mm(event, doing.side)]);
+    if (!doing.points.length && Math.max(width, height) < SMALLEST_MM) return;
+    if (!map.hasPointerCapture(event.pointerId)) map.setPointerCapture(event.pointerId);
     doing.points = corners(x, y, width, height);
     show();
   });
 
   map.addEventListener("pointerup", () => {
     if (doing?.tool !== "box") return;
-    const [, , width, height] = bounds(doing.points);
-    if (width < SMALLEST_MM || height < SMALLEST_MM) { doing = null; show(); }
-    else set({ side: doing.side.name, kind: "box", points: doing.points });
+    const { side, points } = doing;
+    const [, , width, height] = points.length ? bounds(points) : [0, 0, 0, 0];
+    if (width < SMALLEST_MM || height < SMALLEST_MM) { doing = null; show(); return; }
+    set({ side: side.name, kind: "box", points });
+    focus(side);
   });
   map.addEventListener("pointercancel", () => { if (doing?.tool === "box") { doing = null; show(); } });
 

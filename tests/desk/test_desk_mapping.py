@@ -132,7 +132,8 @@ def test_a_drawn_place_is_in_the_form_of_the_new_value(desk, mapped, field):
     assert re.search(r'<option value="face/back"[^>]* selected', page)
     if field == "findings":
         newest = mapped.work.checks[-1].id
-        assert re.search(rf'<option value="{newest}"[^>]* selected', page)
+        own = page.partition('name="observations.0.check"')[2].partition("</select>")[0]
+        assert re.search(rf'<option value="{newest}"[^>]* selected', own)
 
 
 def test_a_place_that_is_none_comes_back_to_the_map(desk, mapped):
