@@ -8,6 +8,7 @@ from uuid import UUID
 from flask import Blueprint, redirect, render_template, url_for
 from markupsafe import Markup
 
+from catalogue.argument.handling import keep_face_up
 from catalogue.desk import asking
 from catalogue.desk.asking import page_of, studio
 from catalogue.desk.calling import naming
@@ -83,6 +84,7 @@ def _leaf(uuid: UUID, template: str, **more: Any) -> Any:
         course=lambda finding: course(work, finding, showing(work)),
         cautions=cautions(used) or standing(),
         findings_cautions=cautions(found),
+        face_up=keep_face_up(work),
         **more,
     )
 

@@ -17,7 +17,7 @@ from catalogue.desk.asking import studio
 from catalogue.desk.forms import as_number
 from catalogue.desk.outlines import typed_shape
 from catalogue.desk.typed import BOX, OUTLINE
-from catalogue.errors import BadData
+from catalogue.errors import BadData, NotOnFile
 from catalogue.pictures.map import KINDS, condition_map
 from catalogue.pictures.marks import marks, placed
 from catalogue.record import ConditionCheck, Work
@@ -102,6 +102,26 @@ def show(uuid: UUID) -> Any:
         step_form=_step_form(work, planned) if planned else None,
         label=label,
         OUTLINE=OUTLINE,
+    )
+
+
+@pages.get("/work/<uuid:uuid>/map.svg")
+def drawing(uuid: UUID) -> Response:
+    """Send the map as a drawing of its own; one kind of mark alone is one layer of it."""
+    work: Work = asking.work(uuid).record
+    kinds = [kind for kind in KINDS if kind in request.args.getlist("show")] or list(KINDS)
+    check = _check(work, request.args.get("check", ""))
+    drawn = condition_map(work, key="map", leads_to=lambda _: None, check=check, kinds=kinds)
+    if drawn is None:
+        raise NotOnFile(
+            "without the size of the painting there is no drawing",
+            remedy="measure its height and width",
+        )
+    name = f"map-{work.number or work.id}.svg"
+    return Response(
+        f'<?xml version="1.0" encoding="UTF-8"?>\n{drawn}\n',
+        mimetype="image/svg+xml",
+        headers={"Content-Disposition": f'attachment; filename="{name}"'},
     )
 
 

@@ -7,9 +7,9 @@ from typing import Any
 
 from catalogue.argument.aftercare import look_again
 from catalogue.argument.climate import limits
+from catalogue.argument.handling import stands
 from catalogue.documents.given import Given
 from catalogue.documents.model import Block, Document, Facts, Heading, Notice, Paragraph, Points
-from catalogue.documents.seen import stands
 from catalogue.documents.words import day_said, number_said, told, words
 from catalogue.record import Work
 from catalogue.terms import within

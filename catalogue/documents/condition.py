@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from catalogue.argument.handling import keep_face_up
 from catalogue.documents.given import Given
 from catalogue.documents.model import (
     Block,
@@ -21,7 +22,6 @@ from catalogue.documents.seen import (
     finding_said,
     is_gone,
     judged,
-    keep_face_up,
     measured,
     photographs,
     released,

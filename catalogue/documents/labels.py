@@ -5,9 +5,9 @@ They hold no name of a person: a label may lie about where anybody sees it.
 
 from __future__ import annotations
 
+from catalogue.argument.handling import keep_face_up
 from catalogue.documents.given import Given, size_said
 from catalogue.documents.model import Block, Document, Label, Labels, Paragraph
-from catalogue.documents.seen import keep_face_up
 from catalogue.documents.words import capital, day_said, joined, words
 from catalogue.record import Job, Piece, Work
 from catalogue.terms import label

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from catalogue.argument.order import rule
 from catalogue.documents.given import Given
 from catalogue.documents.model import Block, Heading, Picture, Pictures, Table
 from catalogue.documents.words import capital, day_said, joined, labels, number_said, words
@@ -24,10 +23,9 @@ from catalogue.record import (
     Sighting,
     Work,
 )
-from catalogue.terms import label, within
+from catalogue.terms import label
 
 _VIEW = re.compile(r'viewBox="[-\d.]+ [-\d.]+ ([\d.]+) ([\d.]+)"')
-_OVER = ("change/treated", "change/not-found")
 _GONE = ("state/removed", "state/removed-kept", "state/removed-lost", "state/lost")
 _SAID = re.compile(r"<title>([^<]*)</title>")
 
@@ -182,22 +180,6 @@ def _state(work: Work, inscription: Inscription) -> str:
     ]
     beneath = said["beneath"].format(what=", ".join(over)) if over else ""
     return joined((_sighted(latest) if latest else "", beneath), "\n")
-
-
-def stands(work: Work, finding: Finding) -> bool:
-    """Whether a finding is still there, as it was last seen."""
-    return work.course(finding)[-1].change not in _OVER
-
-
-def keep_face_up(work: Work) -> bool:
-    """Whether paint lifts, by the rule of the order of work against turning a work face down (O6)."""
-    turning = rule("O6")
-    return any(
-        stands(work, each)
-        and within(each.kind, *turning.findings)
-        and (work.course(each)[-1].stability or "stability/unknown") in turning.stability
-        for each in work.findings
-    )
 
 
 def is_gone(repair: PriorRepair, by: Day | None = None) -> bool:

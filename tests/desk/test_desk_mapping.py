@@ -1,10 +1,13 @@
 """The condition map on the desk: looked at, drawn on by figures, asked what a region would cover."""
 
 import re
+import xml.etree.ElementTree as ET
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
 from mapped import sea_wall
+
+SVG = "{http://www.w3.org/2000/svg}"
 
 
 @pytest.fixture
@@ -165,3 +168,15 @@ def test_kinds_can_be_left_out_and_a_check_chosen(desk, mapped):
     assert "as seen at K1 2025-01-06" in first
     assert "F1: tear, affecting, grown" in desk.client.get(f"{mapped.path}/map?check=K2").text
     assert desk.client.get(f"{mapped.path}/map?check=K9&show=bogus").status_code == 200
+
+
+def test_the_map_can_be_taken_along_as_a_drawing_layer_by_layer(desk, mapped):
+    answer = desk.client.get(f"{mapped.path}/map.svg?show=finding")
+    assert answer.mimetype == "image/svg+xml"
+    assert answer.headers["Content-Disposition"].endswith(f'map-{mapped.work.number}.svg"')
+    words = [each.text for each in ET.fromstring(answer.data).iter(f"{SVG}text")]
+    assert "F1" in words
+    assert "F  finding" in words
+    assert "I1" not in words
+    lone = desk.client.get(f"/work/{desk.ferry}/map.svg")
+    assert lone.status_code == (200 if desk.work(desk.ferry).sheet else 404)
