@@ -260,6 +260,18 @@ def test_no_picture_runs_over_its_page(proportion):
             assert bottom >= 20
 
 
+@pytest.mark.parametrize("lines", range(30, 46))
+def test_nobody_signs_a_page_with_nothing_on_it(lines):
+    """However long the paper is: what stands before the lines to sign on is on their page."""
+    blocks = (*(Paragraph(f"Line {count}.") for count in range(lines)), Paragraph("So agreed."))
+    signed = Signatures((Signature("For the depositor"), Signature("For the studio")), "Day")
+    read = pypdfium2.PdfDocument(as_pdf(paper(*blocks, signed)))
+    pages = [page.get_textpage().get_text_range() for page in read]
+    (page,) = [text for text in pages if "For the depositor" in text]
+    assert "So agreed." in page
+    assert "For the studio" in page
+
+
 def test_without_typst_it_says_how_to_get_it_and_what_prints_without(monkeypatch):
     monkeypatch.setitem(sys.modules, "typst", None)
     with pytest.raises(BadSetting, match=r"(?s)pip install 'dorse\[pdf\]'.*HTML"):
