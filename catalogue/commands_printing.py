@@ -14,6 +14,9 @@ from catalogue.terminal import opened
 @click.command("print")
 @click.argument("record", metavar="WORK_OR_JOB", required=False)
 @click.option("--paper", metavar="NAME", help="Which paper; without it they are listed.")
+@click.option(
+    "--work", metavar="WORK", help="Which of a commission's works, for a paper about one."
+)
 @click.option("--check", metavar="K2", help="The condition check to print; else the latest.")
 @click.option("--checks", metavar="K1,K2", help="The two checks to compare; else the last two.")
 @click.option("--format", "written_as", type=click.Choice(("pdf", "html")),
@@ -26,6 +29,7 @@ def print_(
     ctx: click.Context,
     record: str | None,
     paper: str | None,
+    work: str | None,
     check: str | None,
     checks: str | None,
     written_as: str | None,
@@ -35,7 +39,8 @@ def print_(
 ) -> None:
     """Print a paper about a work or a commission: a receipt, a report, labels.
 
-    It says what its reader may know and no more: notes, sums and storage places stay in the house.
+    It says what its reader may know and no more: notes, sums and storage places stay in the house. A
+    report says what was agreed with a client where it is asked for by the number of the commission.
     HTML prints from any browser; PDF needs pip install 'dorse[pdf]'.
     """
     from catalogue.studio import Studio
@@ -49,7 +54,9 @@ def print_(
     named = tuple(each.strip() for each in (check or checks or "").split(",") if each.strip())
     with opened(ctx) as studio:
         written_as = written_as or ("html" if out.suffix in (".html", ".htm") else "pdf")
-        printed = studio.print_(record, paper, checks=named, written_as=written_as, page=size)
+        printed = studio.print_(
+            record, paper, work=work, checks=named, written_as=written_as, page=size
+        )
     try:
         out.write_bytes(printed.content)
     except OSError as refused:

@@ -58,49 +58,65 @@ class Printing:
         document_id: str,
         name: str,
         *,
+        work: str | None = None,
         checks: tuple[str, ...] = (),
         written_as: str = "pdf",
         page: str = "a4",
     ) -> Printed:
         """The paper of that name about a work or a job, written as "pdf" or "html".
 
+        `work` is the document of the one of a job's works that a paper about one work is about.
         Raises `BadSetting` for a paper, format or page that there is none of, `BadData` where it is
         not clear which work or commission is meant, `NotOnFile` where nothing is there to print.
         """
         paper, write, size = paper_named(name), writer_named(written_as), _page(page)
-        job, works = self._about(document_id, paper, name)
+        job, works = self._about(document_id, paper, work)
         given = self._given(job, works, paper, checks, size)
         made = paper.make(given)
         return Printed(made.title, made.number, write(made), tuple(self.home))
 
     def _about(
-        self, document_id: str, paper: Paper, name: str
+        self, document_id: str, paper: Paper, wanted: str | None
     ) -> tuple[Job | None, list[Work]]:
-        """The commission and the works that a paper is about."""
+        """The commission and the works that a paper is about.
+
+        A paper about a work that is asked for by the work is for no client: no commission is told.
+        """
         record = self._present(document_id)
         if isinstance(record, Job):
-            works = [self._present(item.work) for item in record.items]
-            if paper.of == "work" and len(works) != 1:
-                numbers = ", ".join(work.number or work.document for work in works)
-                raise BadData(
-                    f"{record.number} is about several works, this paper about one",
-                    remedy=f"name one of: {numbers}" if works else "add a work to it first",
-                )
-            return record, works
+            return record, self._works_of(record, paper, wanted)
         if not isinstance(record, Work):
-            raise BadData(f"{name} is a paper about a work or a commission")
+            raise BadData("a paper is about a work or a commission, this is neither")
+        if paper.of == "work":
+            return None, [record]
         jobs = self.jobs_of(record.document)
-        if len(jobs) == 1:
-            job = self._present(jobs[0].document)
-            together = [self._present(item.work) for item in job.items]
-            return job, together if paper.of == "job" else [record]
-        if jobs and paper.of == "job":
+        if len(jobs) > 1 and paper.of == "job":
             numbers = ", ".join(each.number or each.document for each in jobs)
             raise BadData(
                 f"{record.number} came in more than once", remedy=f"name one of: {numbers}"
             )
-        # Of several commissions none is told on a paper about the work.
-        return None, [record]
+        job = self._present(jobs[0].document) if len(jobs) == 1 else None
+        together = job is not None and paper.of == "job"
+        return job, self._works_of(job, paper, None) if together else [record]
+
+    def _works_of(self, job: Any, paper: Paper, wanted: str | None) -> list[Work]:
+        """The works of a commission that a paper is about: all of them, or the one that is wanted."""
+        works = [self._present(item.work) for item in job.items]
+        if paper.of == "job":
+            return works
+        if wanted is not None:
+            works = [each for each in works if each.document == wanted]
+            if not works:
+                raise BadData(f"{job.number} is not about that work")
+        if paper.of == "work" and len(works) != 1:
+            numbers = ", ".join(each.number or each.document for each in works)
+            raise BadData(
+                f"{job.number} is about several works, this paper about one"
+                if works
+                else f"{job.number} is about no work yet",
+                remedy=f"say which (--work): {numbers}" if works else "add a work to it first",
+            )
+        return works
 
     def _given(
         self,

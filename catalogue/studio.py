@@ -1029,15 +1029,17 @@ class Studio:
         wanted: str,
         paper: str,
         *,
+        work: str | None = None,
         checks: tuple[str, ...] = (),
         written_as: str = "pdf",
         page: str = "a4",
     ) -> Printed:
         """A paper about a work or a commission (a number, an id) as "pdf" or "html", for its client.
 
-        `checks` are the condition checks that it is about, by number ("K2"). What the client's
-        profile doesn't list is not printed, and said in `stayed_home`. Raises `BadSetting` for an
-        unknown paper, format or page, `BadData` where it is unclear what is meant.
+        `work` says which of a commission's works a paper about one work is about; `checks` are the
+        condition checks that it is about, by number ("K2"). What the client's profile doesn't list
+        is not printed, and said in `stayed_home`. Raises `BadSetting` for an unknown paper, format
+        or page, `BadData` where it is unclear what is meant.
         """
         from catalogue.printing import Printing
 
@@ -1051,7 +1053,12 @@ class Studio:
             sheets=self.data_sheets,
         )
         return printing.paper(
-            self.meant(wanted), paper, checks=checks, written_as=written_as, page=page
+            self.meant(wanted),
+            paper,
+            work=self.work(work).document_id if work else None,
+            checks=checks,
+            written_as=written_as,
+            page=page,
         )
 
     def import_(

@@ -25,6 +25,9 @@ def choose(uuid: UUID, kind: str) -> str:
         "print.html",
         work=kept.record if kind == "work" else None,
         job=kept.record if kind == "job" else None,
+        works=[studio().read(item.work).record for item in kept.record.items]
+        if kind == "job"
+        else [],
         papers=studio().printable(),
         chosen=USUAL if kind == "work" else USUAL_OF_JOB,
         back=page_of(kept.document_id),
@@ -40,6 +43,7 @@ def paper(uuid: UUID, kind: str) -> Response:
     printed = studio().print_(
         f"{kind}/{uuid}",
         asked["paper"],
+        work=asked.get("work"),
         checks=checks,
         written_as=asked["as"],
         page=asked["page"],

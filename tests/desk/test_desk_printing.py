@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from lxml import html
 from made_records import ARTIST, CLIENT, WHO, full_job, full_work
@@ -9,6 +11,7 @@ from printed_papers import html_text, pdf_text
 
 from catalogue.desk import create_app
 from catalogue.documents.papers import PAPERS
+from catalogue.record import Title, Work
 from catalogue.studio import Studio
 
 WORK = full_work()
@@ -45,6 +48,22 @@ def test_every_paper_is_given_out_as_html_too(client, paper):
     assert answer.mimetype == "text/html"
     assert answer.headers["Content-Disposition"].startswith("attachment;")
     assert "2026-041" in html_text(answer.data)
+
+
+def test_of_several_works_of_a_commission_one_is_chosen():
+    with Studio.open("memory:") as studio:
+        other = Work(titles=(Title(text="Ebb", kind="title/given"),))
+        item = replace(JOB.items[0], id=other.id, work=other.document)
+        for record in (ARTIST, CLIENT, WORK, other, replace(JOB, items=(*JOB.items, item))):
+            studio.save(record, who=WHO)
+        client = create_app(studio).test_client()
+        form = html.fromstring(client.get(f"/jobs/{JOB.id}/print").text)
+        assert set(form.xpath("//input[@name='work']/@value")) == {WORK.id, other.id}
+        page = f"/jobs/{JOB.id}/print/paper?paper=treatment&as=html"
+        assert client.get(page).status_code == 422
+        told = html_text(client.get(f"{page}&work={WORK.id}").data)
+        assert "T1.1 Heat-set patching" in told
+        assert "A larger patch." in told
 
 
 def test_ticked_checks_are_those_that_are_printed(client):

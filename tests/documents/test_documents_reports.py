@@ -16,7 +16,7 @@ from catalogue.documents.papers import PAPERS
 from catalogue.documents.seen import photo_said
 from catalogue.errors import BadData, NotOnFile
 from catalogue.measure import Day
-from catalogue.record import ConditionCheck, Finding, Job, Observation, Photo, Piece, Work
+from catalogue.record import ConditionCheck, Finding, Observation, Photo, Piece, Work
 from catalogue.terms import in_order
 
 PRIVATE = (
@@ -195,7 +195,7 @@ def test_no_report_without_a_check(studio):
 
 
 def test_a_treatment_report_says_what_was_done_with_what_by_whom(studio):
-    told = both(studio, "2026-041", "treatment")
+    told = both(studio, "J2026-007", "treatment")
     for each in (
         "Who did the work Ada Penhale",
         "X1 Water sensitivity test I1", "pH 6.5, 0.2 mS/cm, 20 °C, 10 s", "paint: no response", "safe",
@@ -276,9 +276,7 @@ def test_before_and_after_in_another_light_carry_a_warning(studio):
     assert "not taken in the same light" in told
 
 
-def test_a_report_of_a_work_of_several_commissions_tells_of_none(studio):
-    items = studio.named("J2026-007").record.items
-    studio.save(Job(reason="reason/storage", items=items), who=WHO)
+def test_what_was_agreed_with_a_client_is_told_on_papers_of_that_commission_alone(studio):
     told = both(studio, "2026-041", "treatment")
     assert "A larger patch." not in told
     assert "Pieces taken off" not in told
@@ -292,6 +290,13 @@ def test_a_paper_about_one_work_asks_which_of_several(studio):
     studio.save(replace(kept.record, items=(*kept.record.items, item)), who=WHO, read=kept)
     with pytest.raises(BadData, match=rf"(?s)several works.*{other.number}"):
         studio.print_("J2026-007", "treatment")
+    told = both(studio, "J2026-007", "treatment", work="2026-041")
+    assert "A larger patch." in told
+    assert "T1.1 Heat-set patching" in told
+    assert "Ebb" in both(studio, "J2026-007", "aftercare", work=other.number)
+    third = studio.new_work(title="Flood", who=WHO).record
+    with pytest.raises(BadData, match="J2026-007 is not about that work"):
+        studio.print_("J2026-007", "treatment", work=third.number)
 
 
 def codes(studio, wanted, paper):
