@@ -1,4 +1,4 @@
-"""Two checks of a work beside each other: finding by finding, on two maps, and as sentences."""
+"""Then and now: two checks as table, on two maps and in sentences; photographs before and after."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from markupsafe import Markup
 
 from catalogue.argument.course import MEASURES, Compared, Step, compare_checks, trend_of
+from catalogue.argument.photo_pairs import before_and_after
 from catalogue.desk import asking
 from catalogue.desk.mapping import address_in
 from catalogue.errors import NotOnFile
@@ -70,6 +71,18 @@ def compare(uuid: UUID) -> Any:
         method=[_words()["method"][each] for each in both.method_changed],
         picture=Markup(drawn or ""),
     )
+
+
+@pages.get("/work/<uuid:uuid>/before-and-after")
+def before_after(uuid: UUID) -> Any:
+    """Show each side before and after treatment, with what speaks against comparing the two."""
+    work: Work = asking.work(uuid).record
+    if work.id != str(uuid):
+        return redirect(url_for("comparing.before_after", uuid=work.id))
+    pairs = [
+        each for each in before_and_after(work) if each.before.sha256 and each.after.sha256
+    ]
+    return render_template("pairs.html", work=work, pairs=pairs)
 
 
 def _words() -> Any:

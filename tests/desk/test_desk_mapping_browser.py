@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
-from desk_studio import filled, served
+from desk_studio import filled, picture, served
 from mapped import sea_wall
 from test_desk_browser import browser, choose_who, drag, room  # noqa: F401
 
@@ -30,10 +31,33 @@ def house(browser, tmp_path_factory):  # noqa: F811
             Job(reason="reason/treatment", client=f"party/{ids['artist']}", items=(item,)),
             who=who,
         )
+        pair = before_and_after(studio, who)
     with served(folder) as said:
         base = re.search(r"http://127\.0\.0\.1:\d+", said)
         assert base, said
-        yield folder, {**ids, "sea_wall": work.id}, base[0]
+        yield folder, {**ids, "sea_wall": work.id, "pair": pair}, base[0]
+
+
+def before_and_after(studio, who) -> str:
+    """A work whose back was photographed before and after treatment."""
+    shots = [
+        (picture(paint), stage)
+        for paint, stage in (("#8a744c", "before"), ("#4c748a", "after"))
+    ]
+    taken = [
+        (
+            replace(
+                studio.taken_in(content, name=f"{stage}.jpg", face="face/back"),
+                stage=f"stage/{stage}",
+            ),
+            content,
+        )
+        for content, stage in shots
+    ]
+    kept = studio.new_work(
+        title="A pair", artist="Ada Penhale", made="1901", who=who, photos=taken
+    )
+    return kept.record.id
 
 
 @pytest.fixture
@@ -197,3 +221,17 @@ def test_map_comparison_and_leaves_fit_their_screen(room, width):  # noqa: F811
         room.go(path)
         over = page.evaluate("() => document.documentElement.scrollWidth - window.innerWidth")
         assert over <= 0, f"{path} is {over} px wider than the screen"
+
+
+def test_before_and_after_are_laid_over_each_other_with_a_slider(room):  # noqa: F811
+    page = room.page
+    choose_who(room)
+    room.go(f"/work/{room.ids['pair']}/before-and-after")
+    first, last = page.locator(".pair figure img").all()
+    assert first.bounding_box()["x"] < last.bounding_box()["x"]
+    page.get_by_label("one over the other").check()
+    assert first.bounding_box() == last.bounding_box()
+    page.locator(".slide").fill("25")
+    assert last.evaluate("each => each.style.clipPath") == "inset(0px 0px 0px 25%)"
+    page.get_by_label("one over the other").uncheck()
+    assert last.evaluate("each => each.style.clipPath") == ""
