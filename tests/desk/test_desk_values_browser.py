@@ -23,7 +23,7 @@ def test_a_check_and_a_tear_are_entered_with_the_keyboard_alone(room):  # noqa: 
     page.get_by_label("Occasion").select_option("occasion/incoming")
     page.get_by_label("Under glass").focus()
     page.keyboard.press("Control+s")
-    page.get_by_text("K1 incoming").first.wait_for()
+    page.locator("article").get_by_text("incoming").first.wait_for()
 
     room.go(f"{work}/enter/findings")
     page.get_by_label("Damage").focus()
