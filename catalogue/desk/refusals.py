@@ -17,6 +17,7 @@ from catalogue.errors import (
     NoStudio,
     NotOnFile,
     StaleRevision,
+    Stopped,
 )
 
 STATUS: tuple[tuple[type[CatalogueError], int], ...] = (
@@ -50,7 +51,11 @@ def explain_in(app: Flask) -> None:
 def in_its_words(error: CatalogueError) -> tuple[str, int]:
     """Say what went wrong in the words of the error."""
     page = render_template(
-        "error.html", message=error.args[0], remedy=error.remedy, code=status(error)
+        "error.html",
+        message=error.args[0],
+        remedy=error.remedy,
+        refusals=error.refusals if isinstance(error, Stopped) else (),
+        code=status(error),
     )
     return page, status(error)
 
@@ -58,12 +63,12 @@ def in_its_words(error: CatalogueError) -> tuple[str, int]:
 def in_ours(error: HTTPException) -> tuple[str, int]:
     """Say what the web's own errors mean here."""
     code = error.code or 500
-    return render_template("error.html", message="", remedy="", code=code), code
+    return render_template("error.html", message="", remedy="", refusals=(), code=code), code
 
 
 def of_ours(error: InternalServerError) -> tuple[str, int]:
     """Own up to a fault of the program; the log has the rest."""
-    return render_template("error.html", message="", remedy="", code=500), 500
+    return render_template("error.html", message="", remedy="", refusals=(), code=500), 500
 
 
 def to_a_stranger(error: SecurityError) -> tuple[str, int]:

@@ -7,6 +7,8 @@ from datetime import UTC, datetime
 import pytest
 from mapped import sea_wall
 
+from catalogue.desk.refusals import in_its_words
+from catalogue.errors import Stopped
 from catalogue.record import Item, Job, Option, PlannedStep, Proposal
 
 TODAY = datetime.now(UTC).strftime("%Y-%m-%d")
@@ -184,3 +186,20 @@ def test_the_bench_counts_the_stops_of_each_work_in_the_house(desk, mapped):
     desk.post(f"{mapped.path}/enter/treatments", **rules)
     found = re.search(r"(\d+) stops? open", desk.client.get("/").text)
     assert int(found[1]) == len(stops(desk.client.get(f"{mapped.path}/treat").text))
+
+
+def test_a_way_back_that_the_order_of_work_stops_says_every_rule(desk, mapped):
+    rules = stops(desk.post(path(mapped), **patch(mapped)).text)
+    reasons = {f"answer.{rule}": f"because of {rule}" for rule in rules}
+    desk.post(path(mapped), **patch(mapped, **reasons))
+    kept = desk.studio.read(mapped.work.document)
+    (treatment,) = kept.record.treatments
+    bare = replace(treatment, steps=(replace(treatment.steps[0], overrides=()),))
+    with desk.app.test_request_context(), pytest.raises(Stopped) as refused:
+        desk.studio.save(replace(kept.record, treatments=(bare,)), who="x", read=kept)
+    with desk.app.test_request_context():
+        page, code = in_its_words(refused.value)
+    assert code == 422
+    for rule in rules:
+        assert f"{rule}: " in page
+    assert "Have the proposal approved" in page
