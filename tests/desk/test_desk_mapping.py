@@ -180,3 +180,10 @@ def test_the_map_can_be_taken_along_as_a_drawing_layer_by_layer(desk, mapped):
     assert "I1" not in words
     lone = desk.client.get(f"/work/{desk.ferry}/map.svg")
     assert lone.status_code == (200 if desk.work(desk.ferry).sheet else 404)
+
+
+def test_a_region_over_the_edge_is_said_to_be_so(desk, mapped):
+    page = ask(
+        desk, mapped, face="face/back", x_mm="600", y_mm="10", width_mm="60", height_mm="40"
+    )
+    assert "it reaches 50 mm over the right edge" in page
