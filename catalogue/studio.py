@@ -921,6 +921,13 @@ class Studio:
         )
         return remarks(kept.record, stored, around)
 
+    @staticmethod
+    def out_of_range(work: Work) -> tuple[Remark, ...]:
+        """The figures of a work, saved or not, outside the studio's own ranges. They warn, no more."""
+        from catalogue.checking import out_of_range
+
+        return out_of_range(work)
+
     def _beside_it(self, named: str) -> Any:
         """The record of an id or address, None for one that is not on file here."""
         own = self.at(named)

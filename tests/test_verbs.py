@@ -39,6 +39,7 @@ VERBS = {
     "conflicts": ("a commission is for the eye", "/jobs/<uuid:uuid>"),
     "jobs_of": ("search", LIST),
     "check": ("check", "/work/<uuid:uuid>/open"),
+    "out_of_range": ("check", "/work/<uuid:uuid>/treat"),
     "argue": ("argue", "/work/<uuid:uuid>/argue"),
     "price_keys": ("code", SECRET),
     "keep_price_key": ("code", SECRET),

@@ -6,7 +6,7 @@ and against what is around it, with the words of vocab/checks.toml. It advises; 
 
 from __future__ import annotations
 
-from catalogue.checking.checking import Around, of_record, remarks, remarks_of_job
+from catalogue.checking.checking import Around, of_record, out_of_range, remarks, remarks_of_job
 from catalogue.checking.remark import Remark
 
-__all__ = ["Around", "Remark", "of_record", "remarks", "remarks_of_job"]
+__all__ = ["Around", "Remark", "of_record", "out_of_range", "remarks", "remarks_of_job"]

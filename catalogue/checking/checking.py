@@ -67,6 +67,11 @@ def of_record(work: Work, around: Around, places: Places | None = None) -> Itera
     yield from order.order(work, around.jobs, places)
 
 
+def out_of_range(work: Work) -> tuple[Remark, ...]:
+    """The figures of a work that lie outside the studio's own ranges."""
+    return tuple(ranges.ranges(work, Places(work)))
+
+
 def _artists(work: Work, around: Around) -> list[Party]:
     """Those who are said to have made it themselves."""
     named = dict.fromkeys(

@@ -15,7 +15,7 @@ from catalogue.desk.calling import naming
 from catalogue.desk.comparing import trends
 from catalogue.desk.mapping import address_in
 from catalogue.desk.shown import Showing, Words, terms_in
-from catalogue.desk.stops import of_work
+from catalogue.desk.stops import figures, of_work
 from catalogue.pictures.dating import in_years
 from catalogue.pictures.map import condition_map
 from catalogue.pictures.timeline import timeline
@@ -53,7 +53,9 @@ def check(uuid: UUID) -> Any:
 def treat(uuid: UUID) -> Any:
     """Show earlier repairs, tests, and treatments step by step, with what breaks the order of work."""
 
-    return _leaf(uuid, "treat.html", broken=of_work, step_cautions=step_cautions)
+    return _leaf(
+        uuid, "treat.html", broken=of_work, figures=figures, step_cautions=step_cautions
+    )
 
 
 def step_cautions(step: Step) -> tuple[Caution, ...]:

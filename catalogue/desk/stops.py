@@ -14,6 +14,7 @@ from catalogue.desk.asking import studio
 from catalogue.desk.typed import Typed, new_member
 from catalogue.errors import Stopped
 from catalogue.record import Job, Option, Override, Work
+from catalogue.record.rules import values_within
 from catalogue.terms import label
 
 ANSWER = "answer."
@@ -113,6 +114,16 @@ def beyond(work: Work, refused: Stopped, found: Iterable[Told]) -> list[Told]:
     jobs = studio().jobs_of(work.document)
     refusals = refused.refusals or (refused,)
     return [_of_refusal(each, work, jobs) for each in refusals if each.rule not in known]
+
+
+def figures(work: Work, value: Any) -> list[str]:
+    """What of a step or test, or of a material in it, lies outside the studio's own ranges."""
+    inside = {getattr(each, "id", "") for each in values_within(value)}
+    return [
+        f"{each.where}: {each.says}. {each.remedy}"
+        for each in studio().out_of_range(work)
+        if each.value in inside
+    ]
 
 
 def answered(typed: Typed, by: str, on: str) -> None:

@@ -20,7 +20,7 @@ from catalogue.desk.filling import Filling
 from catalogue.desk.layout import APART, typed_fields
 from catalogue.desk.person import ask_first, safe
 from catalogue.desk.refusals import status
-from catalogue.desk.stops import Told, answered, beyond, of_step
+from catalogue.desk.stops import Told, answered, beyond, figures, of_step
 from catalogue.desk.typed import Typed, written_out
 from catalogue.errors import BadData, CatalogueError, NotOnFile, StaleRevision, Stopped
 from catalogue.keeping import Kept
@@ -87,9 +87,13 @@ class Spot:
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """What the order of work says of the value in a form: after it was `refused`, or `looked` at."""
+    """What the order of work says of the value in a form: after it was `refused`, or `looked` at.
+
+    `figures` are those outside the studio's own ranges.
+    """
 
     found: tuple[Told, ...] = ()
+    figures: tuple[str, ...] = ()
     refused: bool = False
     looked: bool = False
 
@@ -354,7 +358,8 @@ def _order(
     found = [each for one in held for each in of_step(record, one.id)]
     if refused:
         found += beyond(record, refused, found)
-    return Order(tuple(found), refused is not None, looked)
+    strange = figures(record, value) if value is not None else []
+    return Order(tuple(found), tuple(strange), refused is not None, looked)
 
 
 def _page(

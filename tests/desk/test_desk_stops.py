@@ -122,6 +122,17 @@ def test_to_look_first_saves_nothing(desk, mapped):
     assert "such as 2026-03-01" in wrong.text
 
 
+def test_a_figure_outside_the_studios_own_range_warns_where_it_is_typed(desk, mapped):
+    hot = patch(mapped, surface_temperature_c="126.5", look="yes")
+    page = desk.post(path(mapped), **hot).text
+    assert "Outside this studio" in page
+    assert "126.5 °C, over the studio" in page
+    mild = desk.post(
+        path(mapped), **patch(mapped, surface_temperature_c="52.5", look="yes")
+    ).text
+    assert "Outside this studio" not in mild
+
+
 def test_what_only_warns_is_told_and_does_not_hold_up(desk, mapped):
     rules = stops(desk.post(path(mapped), **patch(mapped)).text)
     reasons = {f"answer.{rule}": "agreed with the owner" for rule in rules}
