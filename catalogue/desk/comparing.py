@@ -16,6 +16,7 @@ from catalogue.desk import asking
 from catalogue.desk.mapping import address_in
 from catalogue.errors import NotOnFile
 from catalogue.pictures.map import compared_maps
+from catalogue.pictures.words import table as course_words
 from catalogue.places import table
 from catalogue.record import Finding, Observation, Work
 from catalogue.terms import label
@@ -139,7 +140,8 @@ def trends(work: Work, finding: Finding) -> Iterator[str]:
         )
         rate = ""
         if found.rate is not None:
-            rate = f"; {_signed(round(found.rate, 2))} {unit}".rstrip() + " a year"
+            change = f"{_signed(round(found.rate, 2))} {unit}".rstrip()
+            rate = f"; {course_words('trend')['rate'].format(change=change)}"
         yield (
             f"{measure} {course} {unit}".rstrip()
             + f": {_signed(found.whole.change)}, {beyond}{threshold}{rate}"

@@ -20,23 +20,19 @@ from catalogue.terms import label
 ANSWER = "answer."
 """How the blanks begin in which one writes why something is done against a rule: "answer.O4"."""
 
-_PHOTOS, _READ, _TESTS, _MAP, _TREAT, _JOB = (
-    "take in photographs", "read what is there", "enter a test", "look at what would be covered",
-    "go through the steps", "the job",
-)  # fmt: skip
 WAYS: dict[str, tuple[str, ...]] = {
-    "approved": (_JOB,),
-    "photographed": (_PHOTOS,),
-    "recorded": (_PHOTOS, _READ),
-    "seen_beneath": (_PHOTOS, _READ),
-    "ink_tested": (_TESTS,),
-    "agent_tested": (_TESTS,),
-    "tested": (_TESTS,),
-    "handled": (_MAP, _JOB),
-    "all_closed": (_TREAT, _JOB),
-    "COST": (_JOB,),
+    "approved": ("job",),
+    "photographed": ("photos",),
+    "recorded": ("photos", "read"),
+    "seen_beneath": ("photos", "read"),
+    "ink_tested": ("tests",),
+    "agent_tested": ("tests",),
+    "tested": ("tests",),
+    "handled": ("map", "job"),
+    "all_closed": ("treat", "job"),
+    "COST": ("job",),
 }
-"""Where one can mend what a check of the rules misses."""
+"""Where one can mend what a check of the rules misses; templates/_order.html has the words."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,8 +40,8 @@ class Told:
     """One rule about one step: `level` is stop, overridden, warn or info.
 
     `says` are its sentences, `answer` the decision to go on all the same, `ways` the pages on which
-    what is missing can be supplied, with their words. An `urgent` one gives way to emergency
-    stabilisation.
+    what is missing can be supplied: which, the number of a job, the address. An `urgent` one gives
+    way to emergency stabilisation.
     """
 
     rule: str
@@ -53,7 +49,7 @@ class Told:
     says: tuple[str, ...]
     remedy: str
     answer: Override | None = None
-    ways: tuple[tuple[str, str], ...] = ()
+    ways: tuple[tuple[str, str, str], ...] = ()
     urgent: bool = False
 
     @property
@@ -191,22 +187,21 @@ def _of_refusal(refused: Stopped, work: Work, jobs: Iterable[Job]) -> Told:
     )
 
 
-def _ways(check: str, work: Work, jobs: Iterable[Job]) -> tuple[tuple[str, str], ...]:
+def _ways(check: str, work: Work, jobs: Iterable[Job]) -> tuple[tuple[str, str, str], ...]:
     uuid: Any = work.id
     pages = {
-        _PHOTOS: lambda: url_for("arriving.photos", uuid=uuid),
-        _READ: lambda: url_for("slip.begin", uuid=uuid),
-        _TESTS: lambda: url_for("values.new", uuid=uuid, field="tests"),
-        _MAP: lambda: url_for("mapping.show", uuid=uuid),
-        _TREAT: lambda: url_for("leaves.treat", uuid=uuid),
+        "photos": lambda: url_for("arriving.photos", uuid=uuid),
+        "read": lambda: url_for("slip.begin", uuid=uuid),
+        "tests": lambda: url_for("values.new", uuid=uuid, field="tests"),
+        "map": lambda: url_for("mapping.show", uuid=uuid),
+        "treat": lambda: url_for("leaves.treat", uuid=uuid),
     }
     found = []
-    for words in WAYS.get(check, ()):
-        if words == _JOB:
+    for way in WAYS.get(check, ()):
+        if way == "job":
             found += [
-                (f"{words} {job.number or ''}".strip(), url_for("aside.job", uuid=job.id))
-                for job in jobs
+                (way, job.number or "", url_for("aside.job", uuid=job.id)) for job in jobs
             ]
         else:
-            found.append((words, pages[words]()))
+            found.append((way, "", pages[way]()))
     return tuple(found)
