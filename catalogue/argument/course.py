@@ -23,6 +23,7 @@ UNCERTAINTY_MM: Final = 1.0
 _SIGMAS: Final = 2
 _YEAR: Final = 365.25
 _FEWEST: Final = 3
+_SHORTEST_DAYS: Final = 182  # half a year: less says nothing of a year (this tool's own design)
 
 Verdict = Literal["new", "unchanged", "worse", "better", "treated", "not seen"]
 
@@ -62,16 +63,27 @@ class Trend:
     whole: Step | None
     rate: float | None
 
+    @property
+    def rate_to_tell(self) -> float | None:
+        """The rate, where it says something about years to come.
+
+        That is, where the whole change is more than the error of measuring, and the measures lie half a
+        year apart at least; else None.
+        """
+        if self.whole is None or not self.whole.significant:
+            return None
+        days = self.points[-1].on.ordinal - self.points[0].on.ordinal
+        return self.rate if days >= _SHORTEST_DAYS else None
+
     def years_until(self, threshold: float) -> float | None:
         """How many years after the last measure the rate reaches a threshold.
 
-        None where there is no rate, where the whole change is not significant, or where it goes the
-        other way.
+        None where there is no rate to tell, or where it goes the other way.
         """
-        if self.rate in (None, 0) or self.whole is None or not self.whole.significant:
+        rate = self.rate_to_tell
+        if not rate:
             return None
-        assert self.rate is not None
-        years = (threshold - self.points[-1].value) / self.rate
+        years = (threshold - self.points[-1].value) / rate
         return years if years >= 0 else None
 
 

@@ -139,8 +139,8 @@ def trends(work: Work, finding: Finding) -> Iterator[str]:
             f" ({said(round(found.whole.threshold, 2))})" if found.whole.threshold else ""
         )
         rate = ""
-        if found.rate is not None:
-            change = f"{_signed(round(found.rate, 2))} {unit}".rstrip()
+        if found.rate_to_tell is not None:
+            change = f"{_signed(round(found.rate_to_tell, 2))} {unit}".rstrip()
             rate = f"; {course_words('trend')['rate'].format(change=change)}"
         yield (
             f"{measure} {course} {unit}".rstrip()

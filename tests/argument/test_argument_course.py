@@ -56,6 +56,22 @@ def test_no_rate_under_three_measures_or_on_one_day():
     assert trend([Measured(START, value) for value in (1, 2, 3)]).rate is None
 
 
+def test_no_rate_is_told_of_a_few_weeks_or_within_the_error_of_measuring():
+    weeks = [
+        Measured(Day(2026, month, 1), value) for month, value in ((9, 59.7), (10, 65), (11, 67))
+    ]
+    assert trend(weeks).whole.significant
+    assert trend(weeks).rate_to_tell is None
+    assert trend(weeks).years_until(90) is None
+    small = [
+        Measured(Day(year, 1, 1), value)
+        for year, value in ((2020, 0.3), (2022, 1), (2024, 1.1))
+    ]
+    assert trend(small).rate is not None
+    assert trend(small).rate_to_tell is None
+    assert trend(TEAR).rate_to_tell == trend(TEAR).rate
+
+
 def test_when_it_would_reach_a_length():
     found = trend(TEAR)
     assert found.years_until(78.0) == pytest.approx(10 / found.rate)
