@@ -10,8 +10,6 @@ from catalogue.record import Inscription, Work
 from catalogue.surface import Box, Cover, Shape, covers
 from catalogue.terms import within
 
-_GONE = ("state/removed-kept", "state/transferred", "state/removed-lost", "state/lost")
-
 
 @dataclass(frozen=True, slots=True)
 class Covered:
@@ -78,7 +76,7 @@ def present(work: Work) -> Iterator[Inscription]:
     """The inscriptions that are still on the work."""
     for each in work.inscriptions:
         state = each.latest()
-        if state is None or not within(state.state, *_GONE):
+        if state is None or not within(state.state, *table("covering.toml")["gone"]):
             yield each
 
 

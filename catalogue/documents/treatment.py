@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from catalogue.argument.photo_pairs import AFTER, BEFORE, FACES
 from catalogue.documents.condition import whole
 from catalogue.documents.given import Given
 from catalogue.documents.model import (
@@ -63,9 +64,6 @@ from catalogue.terms import (
     standing,
 )
 
-BEFORE = ("stage/incoming", "stage/before")
-AFTER = ("stage/after", "stage/outgoing")
-
 
 def treatment_report(given: Given) -> Document:
     """Everything that was done to a work: for its owner, with the names of those who did it."""
@@ -110,7 +108,7 @@ def _before_and_after(given: Given, work: Work) -> Iterator[Block]:
     """Each face before and after, side by side; it says where the light differs."""
     said = words("treatment")
     blocks: list[Block] = []
-    for face in ("face/front", "face/back"):
+    for face in FACES:
         pair = [_staged(work, face, stages) for stages in (BEFORE, AFTER)]
         before, after = pair
         if before is None or after is None:

@@ -22,22 +22,16 @@ from catalogue.terms import label
 
 Found = Iterator[str]
 Check = Callable[[Log, Rule, Done], Found]
-_COVERING: Final = (
-    "step/patch", "step/lining", "step/strip-lining", "step/marouflage", "step/backing-board",
-    "step/edge-reinforcement",
-)  # fmt: skip
-_WHOLE_SIDE: Final = ("step/lining", "step/marouflage", "step/backing-board")
 _PASSED: Final = ("result/safe", "result/conditional")
 _UNSAFE: Final = "result/unsafe"
 
 
 def _photographed(log: Log, rule: Rule, done: Done) -> Found:
     """Whole photographs of these faces at one of these stages, taken before the step."""
-    since = max(
-        (each.ended for each in log.earlier(done, rule.since) if each.ended), default=None
-    )
-    if rule.since and not any(True for _ in log.earlier(done, rule.since)):
+    earlier = list(log.earlier(done, rule.since))
+    if rule.since and not earlier:
         return
+    since = max((each.ended for each in earlier if each.ended), default=None)
     for face in rule.faces:
         if not any(
             photo.face and side_of(photo.face) == side_of(face)
@@ -105,13 +99,12 @@ def _hidden(log: Log, done: Done) -> Iterator[Inscription]:
 def _under(log: Log, done: Done) -> Iterator[Inscription]:
     """The inscriptions on its side that a covering step lies over; unknown places may lie anywhere."""
     location = done.step.location
-    if not is_one(done.step.kind, _COVERING):
-        return
-    if location is None and not is_one(done.step.kind, _WHOLE_SIDE):
+    whole = is_one(done.step.kind, tuple(table("covering.toml")["whole_side_steps"]))
+    covering = is_one(done.step.kind, tuple(table("covering.toml")["covering_steps"]))
+    if not covering or (location is None and not whole):
         return
     face = location.face if location else "face/back"
-    whole = location is None or is_one(done.step.kind, _WHOLE_SIDE)
-    shape = None if location is None or whole else location.on_its_face(log.sheet)
+    shape = location.on_its_face(log.sheet) if location and not whole else None
     for each in before_covering(log.work, shape, face, margin=0):
         if each.level in ("hit", "unknown"):
             yield each.inscription
@@ -127,8 +120,6 @@ def _handled(log: Log, rule: Rule, done: Done) -> Found:
 def _ink_tested(log: Log, rule: Rule, done: Done) -> Found:
     """Each inscription near, on either side of the canvas, is tested for itself."""
     for each in log.inscriptions_at(done, margin=margin_mm(), through=True):
-        if each not in tuple(present(log.work)):
-            continue
         tests = [
             test
             for test in log.work.tests
@@ -200,7 +191,7 @@ def _after(log: Log, rule: Rule, done: Done) -> Found:
         called_for += [each.called for each in _here(log, done, rule.given)]
     if (rule.findings or rule.repairs or rule.given) and not called_for:
         return
-    if not any(True for _ in _here(log, done, rule.after)):
+    if next(_here(log, done, rule.after), None) is None:
         yield ", ".join(called_for) or "nothing of the kind was done"
 
 
@@ -238,7 +229,7 @@ def _taken_off(log: Log, rule: Rule, done: Done) -> Found:
             for other in log.earlier(done, rule.undone_by)
             if other.place > each.place and log.meets(other.spot, each.spot, through=True)
         )
-        if not any(True for _ in undone):
+        if next(undone, None) is None:
             yield each.called
 
 

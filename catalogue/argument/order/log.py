@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from catalogue.argument.covering import side_of
+from catalogue.argument.covering import present, side_of
 from catalogue.argument.order.rows import is_one
 from catalogue.record import (
     Finding,
@@ -183,8 +183,8 @@ class Log:
     def inscriptions_at(
         self, done: Done, *, margin: float, through: bool
     ) -> Iterator[Inscription]:
-        """The inscriptions where a step works, or so near."""
-        for each in self.work.inscriptions:
+        """The inscriptions, of those still there, where a step works, or so near."""
+        for each in present(self.work):
             where = Spot(each.face, each.place)
             if self.meets(done.spot, where, margin=margin, through=through):
                 yield each
