@@ -1,0 +1,1 @@
+"""When everything happened, all evidence at once: events, claims about their order, what they leave."""
