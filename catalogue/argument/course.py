@@ -38,7 +38,7 @@ class Measured:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class Difference:
     """From one measure to a later one: the difference, and whether it is more than the uncertainty."""
 
     change: float
@@ -54,13 +54,13 @@ class Step:
 class Trend:
     """How a measure went over the years.
 
-    `steps` are from each measure to the next, `whole` from the first to the last. `rate` is per year
+    `differences` are from each measure to the next, `whole` from the first to the last. `rate` is per year
     by least squares, None under three measures or when they are all of one day.
     """
 
     points: tuple[Measured, ...]
-    steps: tuple[Step, ...]
-    whole: Step | None
+    differences: tuple[Difference, ...]
+    whole: Difference | None
     rate: float | None
 
     @property
@@ -87,22 +87,22 @@ class Trend:
         return years if years >= 0 else None
 
 
-def step(first: Measured, second: Measured) -> Step:
+def difference(first: Measured, second: Measured) -> Difference:
     """The difference of two measures.
 
-    >>> found = step(Measured(Day(2024, 1, 1), 62.0), Measured(Day(2025, 2, 6), 64.5))
+    >>> found = difference(Measured(Day(2024, 1, 1), 62.0), Measured(Day(2025, 2, 6), 64.5))
     >>> found.change, round(found.threshold, 2), found.significant
     (2.5, 2.83, False)
     """
-    return Step(second.value - first.value, _SIGMAS * hypot(first.within, second.within))
+    return Difference(second.value - first.value, _SIGMAS * hypot(first.within, second.within))
 
 
 def trend(measures: Iterable[Measured]) -> Trend:
     """How a measure went, by day."""
     points = tuple(sorted(measures, key=lambda each: each.on))
-    steps = tuple(step(one, other) for one, other in pairwise(points))
-    whole = step(points[0], points[-1]) if len(points) > 1 else None
-    return Trend(points, steps, whole, _slope(points))
+    differences = tuple(difference(one, other) for one, other in pairwise(points))
+    whole = difference(points[0], points[-1]) if len(points) > 1 else None
+    return Trend(points, differences, whole, _slope(points))
 
 
 def _slope(points: Sequence[Measured]) -> float | None:
@@ -145,14 +145,14 @@ def _within(observation: Observation, measure: str) -> float:
 class Compared:
     """One finding at two checks; an observation of None: nobody noted it then.
 
-    `steps` are of the measures that both have. `verdict` is the examiner's word on the later check
+    `differences` are of the measures that both have. `verdict` is the examiner's word on the later check
     where there is one, else what the measures and the scales say.
     """
 
     finding: Finding
     then: Observation | None
     now: Observation | None
-    steps: dict[str, Step]
+    differences: dict[str, Difference]
     verdict: Verdict
 
 
@@ -195,14 +195,14 @@ def _method(
 
 
 def _compared(finding: Finding, then: Observation | None, now: Observation | None) -> Compared:
-    steps = {}
+    differences = {}
     if then and now:
         for measure in MEASURES:
             before, after = getattr(then, measure), getattr(now, measure)
             if before is not None and after is not None:
                 threshold = _SIGMAS * hypot(_within(then, measure), _within(now, measure))
-                steps[measure] = Step(float(after) - float(before), threshold)
-    return Compared(finding, then, now, steps, _verdict(then, now, steps))
+                differences[measure] = Difference(float(after) - float(before), threshold)
+    return Compared(finding, then, now, differences, _verdict(then, now, differences))
 
 
 _SAID: Final[dict[str | None, Verdict]] = {
@@ -212,7 +212,7 @@ _SAID: Final[dict[str | None, Verdict]] = {
 
 
 def _verdict(
-    then: Observation | None, now: Observation | None, steps: dict[str, Step]
+    then: Observation | None, now: Observation | None, differences: dict[str, Difference]
 ) -> Verdict:
     if now is None:
         return "not seen"
@@ -220,7 +220,7 @@ def _verdict(
         return _SAID[now.change]
     if then is None:
         return "new"
-    ways = {each.change > 0 for each in steps.values() if each.significant}
+    ways = {each.change > 0 for each in differences.values() if each.significant}
     ways |= {
         higher
         for scale in ("severity", "extent")

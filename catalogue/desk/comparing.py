@@ -10,7 +10,7 @@ from uuid import UUID
 from flask import Blueprint, redirect, render_template, request, url_for
 from markupsafe import Markup
 
-from catalogue.argument.course import MEASURES, Compared, Step, compare_checks, trend_of
+from catalogue.argument.course import MEASURES, Compared, Difference, compare_checks, trend_of
 from catalogue.argument.photo_pairs import before_and_after
 from catalogue.desk import asking
 from catalogue.desk.mapping import address_in
@@ -97,7 +97,7 @@ def _row(each: Compared) -> Row:
         now=tuple(_seen(each.now)),
         verdict=_words()["verdict"][each.verdict],
         level=each.verdict if each.verdict in ("worse", "better") else "",
-        changes=tuple(changes(each.steps)),
+        changes=tuple(changes(each.differences)),
     )
 
 
@@ -118,12 +118,12 @@ def _seen(seen: Observation | None) -> Iterator[str]:
         yield ", ".join(judged)
 
 
-def changes(steps: dict[str, Step]) -> Iterator[str]:
+def changes(differences: dict[str, Difference]) -> Iterator[str]:
     """How far each measure went, and whether that is more than the measuring may be out."""
-    for name, step in steps.items():
+    for name, found in differences.items():
         measure, unit = _words()["measure"][name]
-        beyond = _words()["beyond" if step.significant else "within"]
-        yield f"{measure} {_signed(step.change)} {unit}".strip() + f", {beyond}"
+        beyond = _words()["beyond" if found.significant else "within"]
+        yield f"{measure} {_signed(found.change)} {unit}".strip() + f", {beyond}"
 
 
 def trends(work: Work, finding: Finding) -> Iterator[str]:

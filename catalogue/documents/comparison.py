@@ -132,12 +132,12 @@ def _change(each: Compared) -> str:
     if each.then is None and each.now and each.verdict != "new":
         verdict = joined((verdict, said["between"]))
     lines = [verdict]
-    for name, step in each.steps.items():
+    for name, found in each.differences.items():
         measure, unit = said["measure"][name]
-        if step.change:
-            far = f"{'+' if step.change > 0 else '−'}{number_said(abs(step.change), unit)}"
+        if found.change:
+            far = f"{'+' if found.change > 0 else '−'}{number_said(abs(found.change), unit)}"
             lines.append(
-                joined((f"{measure} {far}", said["beyond" if step.significant else "within"]))
+                joined((f"{measure} {far}", said["beyond" if found.significant else "within"]))
             )
     return "\n".join(lines)
 

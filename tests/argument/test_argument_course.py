@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from catalogue.argument.course import (
     Measured,
     compare_checks,
-    step,
+    difference,
     trend,
     trend_of,
 )
@@ -42,8 +42,8 @@ TEAR = (Measured(START, 62.0), Measured(after(1.1), 64.5), Measured(after(2.4), 
 def test_the_sheets_worked_tear():
     # trade sheet C4: 62.0 (t0), 64.5 (1.1 y), 68.0 (2.4 y), each +-1 mm, k = 2
     found = trend(TEAR)
-    assert [round(each.threshold, 2) for each in found.steps] == [2.83, 2.83]
-    assert [each.significant for each in found.steps] == [False, True]
+    assert [round(each.threshold, 2) for each in found.differences] == [2.83, 2.83]
+    assert [each.significant for each in found.differences] == [False, True]
     assert found.whole.change == 6.0
     assert found.whole.significant
     assert found.rate == pytest.approx(2.51, abs=0.01)
@@ -93,14 +93,14 @@ def test_the_rate_is_that_of_numpy(told):
     years = [(each.on.ordinal - found.points[0].on.ordinal) / 365.25 for each in found.points]
     wanted = numpy.polyfit(years, [each.value for each in found.points], 1)[0]
     assert found.rate == pytest.approx(wanted, rel=1e-6, abs=1e-6)
-    assert len(found.steps) == len(list(pairwise(points)))
+    assert len(found.differences) == len(list(pairwise(points)))
 
 
 @given(st.floats(0, 1000), st.floats(0, 1000), st.floats(0.1, 10), st.floats(0.1, 10))
 def test_a_step_back_is_as_significant_as_one_on(first, second, one, other):
     a, b = Measured(START, first, one), Measured(after(1), second, other)
-    assert step(a, b).significant is step(b, a).significant
-    assert not step(a, a).significant
+    assert difference(a, b).significant is difference(b, a).significant
+    assert not difference(a, a).significant
 
 
 OUT = ConditionCheck(
