@@ -20,7 +20,7 @@ class EntryParty:
 
     `role` is a term ("capacity/owner"); `life` is what stands between the brackets ("1889-1961",
     "d. 1956"); `relation` what they were to who had it before ("her nephew"); `party` is the
-    document on file, where it came from there.
+    document on file, where it came from there. A `withheld` name is told in the house alone.
     """
 
     name: str
@@ -29,6 +29,7 @@ class EntryParty:
     place: str | None = None
     relation: str | None = None
     party: str | None = None
+    withheld: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +42,10 @@ class Entry:
     inheritance to"). `passage` leads to the next entry: "passage/direct", "passage/not-known",
     "passage/gap"; None for the last. `notes` are the marks of footnotes, `remainder` the
     letters that found no place, in order.
+
+    An entry made from a record names its `event`, whether evidence bears that it passed directly to
+    the next (`evidenced`), and whether a document of the first grade is cited (`documented`); None is
+    prose as it was found, of which nobody asks.
     """
 
     text: str = ""
@@ -59,6 +64,9 @@ class Entry:
     passage: str | None = None
     notes: tuple[str, ...] = ()
     remainder: str = ""
+    event: str | None = None
+    evidenced: bool | None = None
+    documented: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
