@@ -20,7 +20,7 @@ def years(earliest: Day | None, latest: Day | None) -> str:
     >>> years(Day(1917, 3, 1), None), years(Day(1931, 1, 1), Day(1938, 12, 31))
     ('from 1 March 1917', '1931 to 1938')
     """
-    first, last = earliest and _day(earliest, (1, 1)), latest and _day(latest, (12, 31))
+    first, last = earliest and first_day(earliest), latest and last_day(latest)
     if first and last:
         how = "one" if first == last else "between"
     else:
@@ -29,9 +29,18 @@ def years(earliest: Day | None, latest: Day | None) -> str:
     return said.format(earliest=first, latest=last)
 
 
-def _day(day: Day, whole_year: tuple[int, int]) -> str:
-    """A year where the day is the end of one, else the day itself."""
-    return str(day.year) if (day.month, day.day) == whole_year else day_in_words(day)
+def first_day(day: Day, *, whole: bool = True) -> str:
+    """A day from which something is counted; the year where it is its first day and `whole` may be.
+
+    >>> first_day(Day(1931, 1, 1)), first_day(Day(1931, 1, 1), whole=False)
+    ('1931', '1 January 1931')
+    """
+    return str(day.year) if whole and (day.month, day.day) == (1, 1) else day_in_words(day)
+
+
+def last_day(day: Day, *, whole: bool = True) -> str:
+    """A day up to which something is counted; the year where it is its last day and `whole` may be."""
+    return str(day.year) if whole and (day.month, day.day) == (12, 31) else day_in_words(day)
 
 
 def day_in_words(day: Day) -> str:
