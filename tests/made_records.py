@@ -20,6 +20,7 @@ from catalogue.record import (
     Exhibition,
     Finding,
     Hours,
+    Inquiry,
     Inscription,
     Item,
     Job,
@@ -95,7 +96,12 @@ CLIENT = Party(
 
 def full_work() -> Work:
     """A work with something in every field."""
-    stretcher = Part(kind="part/stretcher", materials=("material/pine",), original=True)
+    stretcher = Part(
+        kind="part/stretcher",
+        materials=("material/pine",),
+        original=True,
+        fitted=read_date("1887"),
+    )
     photo = Photo(
         number="P1",
         sha256="ab" * 32,
@@ -173,6 +179,7 @@ def full_work() -> Work:
         face="face/back",
         orientation=180,
         lies_over=(label.id,),
+        across=(label.id, stretcher.id),
         transcripts=(Transcript(markup="84"),),
         visibility="visibility/restricted",
     )
@@ -314,6 +321,10 @@ def full_history(label: Inscription, stretcher: Part, photo: Photo) -> dict[str,
     book = Citation(
         kind="citation/book", text="Harbour painters, 1990", pages="12-13", illustrated=True,
         source="reference/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a77", notes=(Note(text="Reversed."),),
+        evidence=(
+            Evidence(kind="evidence/inscription", source=label.id, strength="strength/inferred"),
+            Evidence(kind="evidence/oral", text="the author's daughter"),
+        ),
     )  # fmt: skip
     letter = Paper(
         number="D1", kind="paper/letter", title="Letter of sale", sha256="ef" * 32,
@@ -325,11 +336,15 @@ def full_history(label: Inscription, stretcher: Part, photo: Photo) -> dict[str,
         number="E1", order=1, kind="provenance/sale",
         parties=(
             PartyRole(party=ARTIST.document, role="capacity/owner"),
-            PartyRole(written="Hollis & Trewin", role="capacity/agent"),
+            PartyRole(
+                written="Hollis & Trewin", role="capacity/agent", life="active 1880-1911",
+                place="Porthmellow Quay", relation="the agent of her cousin",
+            ),
             PartyRole(party=CLIENT.document, written="Mrs Q.", role="capacity/seller"),
         ),
         at="Porthmellow", place="reference/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a78",
-        when=read_date("1911"), lot="84", stock_number="2217",
+        when=read_date("1911"), until=read_date("1936"), phrase="sold by her nephew to",
+        lot="84", stock_number="2217",
         price=Price(written="12 gns.", amount=12, currency="currency/guinea"),
         passage="passage/gap", certainty="certainty/probable",
         evidence=(
@@ -342,7 +357,8 @@ def full_history(label: Inscription, stretcher: Part, photo: Photo) -> dict[str,
         "layers": (
             Layer(
                 kind="layer/ground", position=2, materials=("material/chalk",), colour="white",
-                original=True, basis="basis/seen", notes=(Note(text="Thin."),),
+                original=True, basis="basis/seen", applied=read_date("before 1888"),
+                notes=(Note(text="Thin."),),
             ),
         ),
         "checks": (incoming, outgoing),
@@ -356,11 +372,25 @@ def full_history(label: Inscription, stretcher: Part, photo: Photo) -> dict[str,
                 title="Winter Exhibition", organiser=CLIENT.document, at="Norbury Hall",
                 place="reference/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a78", when=read_date("1908"),
                 catalogue_number="12", shown_as="Ebbe", lender=ARTIST.document,
+                evidence=(Evidence(kind="evidence/inscription", source=label.id),),
                 notes=(Note(text="Sold there."),),
             ),
         ),
         "citations": (book,),
         "papers": (letter,),
+        "inquiries": (
+            Inquiry(
+                number="S1", kind="inquiry/archive", subject="Stock book of the framers",
+                asked="2217, Ebbe, Low Water", on=Day(2026, 3, 9), by=ARTIST.document,
+                result="inquiry-result/seen-and-copied", reference="fol. 44", papers=(letter.id,),
+                notes=(Note(kind="note/research", text="The page is loose."),),
+                visibility="visibility/restricted",
+            ),
+            Inquiry(
+                number="S2", kind="inquiry/seller-identity", subject="Passport of the seller",
+                on=Day(2026, 3, 9), result="inquiry-result/seen",
+            ),
+        ),
         "relations": (
             Relation(
                 kind="relation/pendant-of", to="work/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a79",
@@ -546,7 +576,7 @@ sizes = st.builds(
 )  # fmt: skip
 parts = st.builds(
     Part, id=ids, kind=terms("part"), materials=few(terms("material")), original=maybe(st.booleans()),
-    notes=few(notes, 1), visibility=terms("visibility"),
+    fitted=maybe(spans), notes=few(notes, 1), visibility=terms("visibility"),
 )  # fmt: skip
 photos = st.builds(
     Photo, id=ids, number=maybe(st.integers(1, 99).map("P{}".format)), sha256=maybe(st.just("cd" * 32)),
@@ -603,7 +633,7 @@ def inscriptions(draw, part_ids: list[str], photo_ids: list[str]) -> Inscription
             hand=maybe(words), orientation=st.integers(0, 359), place=maybe(boxes),
             regions=few(regions, 2) if photo_ids else st.just(()), transcripts=st.just(read),
             statements=few(statements([each.id for each in read])) if read else st.just(()),
-            sightings=few(sightings), lies_over=few(ids, 2), notes=few(notes, 1),
+            sightings=few(sightings), lies_over=few(ids, 2), across=few(ids, 2), notes=few(notes, 1),
             visibility=terms("visibility"),
         )
     )  # fmt: skip
@@ -643,7 +673,7 @@ def locations(part_ids: list[str]) -> st.SearchStrategy:
 
 layers = some(
     Layer, kind=terms("layer"), position=maybe(st.integers(1, 20)), materials=few(terms("material")),
-    colour=maybe(words), original=maybe(st.booleans()),
+    colour=maybe(words), original=maybe(st.booleans()), applied=maybe(spans),
 )  # fmt: skip
 checks = some(
     ConditionCheck, number=numbered("K"), occasion=terms("occasion"), on=days, by=party_ids,
@@ -765,21 +795,30 @@ prices = some(Price, written=words) | some(
 events = some(
     ProvenanceEvent, number=numbered("E"), order=maybe(st.integers(1, 99)), kind=terms("provenance"),
     parties=few(
-        some(PartyRole, party=maybe(party_ids), written=words, role=terms("capacity"))
+        some(
+            PartyRole, party=maybe(party_ids), written=words, role=terms("capacity"),
+            life=maybe(words), place=maybe(words), relation=maybe(words),
+        )
         | some(PartyRole, party=party_ids, role=terms("capacity"))
     ),
-    at=maybe(words), place=maybe(reference_ids), when=maybe(spans), lot=maybe(words),
-    stock_number=maybe(words), price=maybe(prices), passage=maybe(terms("passage")),
+    at=maybe(words), place=maybe(reference_ids), when=maybe(spans), until=maybe(spans),
+    phrase=maybe(words), lot=maybe(words), stock_number=maybe(words), price=maybe(prices), passage=maybe(terms("passage")),
     certainty=maybe(terms("certainty")),
     evidence=st.lists(evidence, min_size=1, max_size=2).map(tuple),
 )  # fmt: skip
 exhibitions = some(
     Exhibition, title=words, organiser=maybe(party_ids), at=maybe(words), place=maybe(reference_ids),
     when=maybe(spans), catalogue_number=maybe(words), shown_as=maybe(words), lender=maybe(party_ids),
+    evidence=few(evidence, 1),
 )  # fmt: skip
 citations = some(
     Citation, kind=terms("citation"), text=words, pages=maybe(words), illustrated=maybe(st.booleans()),
-    source=maybe(reference_ids),
+    source=maybe(reference_ids), evidence=few(evidence, 1),
+)  # fmt: skip
+inquiries = some(
+    Inquiry, number=numbered("S"), kind=terms("inquiry"), subject=words, asked=maybe(words),
+    on=maybe(days), by=maybe(party_ids), result=maybe(terms("inquiry-result")),
+    reference=maybe(words), papers=few(ids, 2),
 )  # fmt: skip
 relations = some(
     Relation, kind=terms("relation"),
@@ -823,7 +862,7 @@ def works(draw) -> Work:
             findings=few(found, 2) if some_checks else st.just(()), repairs=st.just(some_repairs),
             tests=few(tests(places), 1), treatments=few(treatments(places), 1),
             provenance=few(events, 2), exhibitions=few(exhibitions, 1), citations=few(citations, 1),
-            relations=few(relations, 1), movements=few(movements(pieces), 2),
+            inquiries=few(inquiries, 2), relations=few(relations, 1), movements=few(movements(pieces), 2),
             photos=st.just(some_photos), papers=few(papers, 1), notes=few(notes, 2),
         )
     )  # fmt: skip

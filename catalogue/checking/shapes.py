@@ -40,6 +40,7 @@ _MISSING = {SH.MinCountConstraintComponent, SH.QualifiedMinCountConstraintCompon
 _CRM = "http://www.cidoc-crm.org/cidoc-crm/"
 _DAYS = {
     f"{_CRM}P82a_begin_of_the_begin": "firstDay",
+    f"{_CRM}P81b_begin_of_the_end": "firstDay",
     f"{_CRM}P82b_end_of_the_end": "lastDay",
     f"{NAMESPACE}cameOn": "firstDay",
     f"{NAMESPACE}leftOn": "lastDay",

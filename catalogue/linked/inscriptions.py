@@ -100,9 +100,8 @@ def describe(inscription: Inscription) -> Node:
         ),
         hand=inscription.hand,
         orientation=inscription.orientation or None,
-        lies_over=[
-            {"id": f"#{below}", "type": "LinguisticObject"} for below in inscription.lies_over
-        ],
+        lies_over=[{"id": f"#{below}"} for below in inscription.lies_over],
+        runs_across=[{"id": f"#{joined}"} for joined in inscription.across],
         shown_in=[_describe_region(region) for region in inscription.regions],
         attributed_by=[
             *(describe_sighting(sighting) for sighting in inscription.sightings),
@@ -150,6 +149,7 @@ def _recognise(here: Node, bearer: Node, part: str | None) -> Inscription:
         statements=each(here, "attributed_by", statements.recognise, statements.is_statement),
         sightings=each(here, "attributed_by", recognise_sighting, is_sighting),
         lies_over=tuple(own_id(below) for below in nodes(here, "lies_over")),
+        across=tuple(own_id(joined) for joined in nodes(here, "runs_across")),
         notes=each(here, "referred_to_by", names.recognise_note, _is_note),
         visibility=concepts.recognise_visibility(here),
     )

@@ -1,14 +1,16 @@
 """Provenance, exhibitions, citations, movements and relations ⇄ events that the painting was present at.
 
 What an event did to ownership or custody is said by its parts: one for each party, of the type that
-their role calls for (`_BY_ROLE`). Evidence is an assignment that the event was attributed by.
+their role calls for (`_BY_ROLE`). How long it was held is an activity that continued the event: its
+part it cannot be, for the whole would end before it. Evidence is an assignment that the event was
+attributed by; an inquiry is an activity that the painting was used for, like a test.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from catalogue.linked import concepts
+from catalogue.linked import concepts, names, spans
 from catalogue.linked.fields import (
     Field,
     Form,
@@ -21,6 +23,7 @@ from catalogue.linked.fields import (
     notes,
     own_number,
     party,
+    pointers,
     somewhere,
     span,
     statement,
@@ -45,10 +48,12 @@ from catalogue.linked.node import (
     whole,
 )
 from catalogue.linked.text import Node
+from catalogue.measure import DateSpan
 from catalogue.record import (
     Citation,
     Evidence,
     Exhibition,
+    Inquiry,
     Movement,
     PartyRole,
     Price,
@@ -59,6 +64,8 @@ from catalogue.record import (
 
 PROVENANCE = "activity/provenance"
 EXHIBITED = "activity/exhibition"
+HOLDING = "activity/holding"
+INQUIRED = "activity/inquiry"
 
 _TITLE_TO = ("Acquisition", "transferred_title_to")
 _TITLE_FROM = ("Acquisition", "transferred_title_from")
@@ -94,6 +101,11 @@ def _describe_role(role: PartyRole) -> Node:
         identified_by=[{"id": f"{own}/written", "type": "Name", "content": role.written}]
         if role.written
         else [],
+        referred_to_by=[
+            *names.describe_statement(own, "life", "note/provenance", role.life),
+            *names.describe_statement(own, "place", "note/provenance", role.place),
+            *names.describe_statement(own, "relation", "note/provenance", role.relation),
+        ],
         visibility=concepts.describe_visibility(role.visibility),
         **{key: actor(role.party)},
     )
@@ -110,6 +122,9 @@ def _recognise_role(here: Node) -> PartyRole:
         id=own_id(here),
         party=actor_of(here, _BY_ROLE.get(role, _TOOK_PART)[1]),
         written=text(name, "content") if name else None,
+        life=names.recognise_statement(here, "life"),
+        place=names.recognise_statement(here, "place"),
+        relation=names.recognise_statement(here, "relation"),
         role=role,
         visibility=concepts.recognise_visibility(here),
     )
@@ -184,6 +199,24 @@ EVIDENCE = form(
 )
 
 
+def _describe_until(until: DateSpan, own: str) -> Node:
+    at = f"{own}/holding"
+    holding = {
+        "id": at,
+        "type": "Activity",
+        "classified_as": [concepts.describe(HOLDING)],
+        "timespan": spans.describe_end(until, at),
+    }
+    return {"continued_by": [holding]}
+
+
+def _recognise_until(here: Node) -> DateSpan | None:
+    for each in nodes(here, "continued_by"):
+        if concepts.first(each, "classified_as", "activity") == HOLDING:
+            return spans.recognise_end(one(each, "timespan"))
+    return None
+
+
 _EVENT = form(
     ProvenanceEvent,
     "Activity",
@@ -196,6 +229,8 @@ _EVENT = form(
         "at": somewhere(),
         "place": document("took_place_at", "Place"),
         "when": span(),
+        "until": Field(_describe_until, _recognise_until),
+        "phrase": statement("phrase", "note/provenance"),
         "lot": own_number("lot"),
         "stock_number": own_number("stock"),
         "price": value("part", PRICE),
@@ -220,6 +255,7 @@ EXHIBITION = form(
         "catalogue_number": own_number("catalogue"),
         "shown_as": named("shown-as"),
         "lender": party("participant"),
+        "evidence": values("attributed_by", EVIDENCE),
         "notes": notes(),
         "visibility": visibility(),
     },
@@ -235,6 +271,26 @@ CITATION = form(
         "pages": statement("pages"),
         "illustrated": yes("illustrated"),
         "source": document("part_of", "InformationObject"),
+        "evidence": values("attributed_by", EVIDENCE),
+        "notes": notes(),
+        "visibility": visibility(),
+    },
+)
+
+INQUIRY = form(
+    Inquiry,
+    "Activity",
+    INQUIRED,
+    {
+        "number": own_number("inquiry"),
+        "kind": term("inquiry"),
+        "subject": named("subject"),
+        "asked": statement("asked", "note/research"),
+        "on": day(),
+        "by": party("carried_out_by"),
+        "result": term("inquiry-result"),
+        "reference": own_number("answer"),
+        "papers": pointers("used_specific_object"),
         "notes": notes(),
         "visibility": visibility(),
     },

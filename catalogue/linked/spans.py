@@ -48,6 +48,21 @@ def recognise(here: Node | None) -> DateSpan | None:
     )
 
 
+def describe_end(span: DateSpan, owner: str) -> Node:
+    """The TimeSpan of something of which only the end is known: that it ended within these days."""
+    said = describe(span, owner) or {}
+    within = {"begin_of_the_begin": "begin_of_the_end"}
+    return {within.get(key, key): held for key, held in said.items()}
+
+
+def recognise_end(here: Node | None) -> DateSpan | None:
+    """The days within which something ended, from its TimeSpan."""
+    if here is None:
+        return None
+    within = {"begin_of_the_end": "begin_of_the_begin", "begin_of_the_begin": ""}
+    return recognise({within.get(key, key): held for key, held in here.items()})
+
+
 def describe_day(day: Day | None, owner: str) -> Node | None:
     """The TimeSpan of something that was so on one day."""
     if day is None:

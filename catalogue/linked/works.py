@@ -16,6 +16,7 @@ from catalogue.linked import (
     treatments,
 )
 from catalogue.linked.fields import (
+    Field,
     count,
     form,
     join,
@@ -42,6 +43,7 @@ from catalogue.linked.node import (
 )
 from catalogue.linked.papers import PAPER
 from catalogue.linked.text import Node
+from catalogue.measure import DateSpan
 from catalogue.record import Attribution, Layer, Part, Work
 
 _PAINTING = ("object/painting", "object/work-of-art")
@@ -82,7 +84,10 @@ def describe(work: Work) -> Node:
             *condition.FINDING.describe_all(work.findings),
         ],
         assessed_by=condition.CHECK.describe_all(work.checks),
-        used_for=treatments.TEST.describe_all(work.tests),
+        used_for=[
+            *treatments.TEST.describe_all(work.tests),
+            *provenance.INQUIRY.describe_all(work.inquiries),
+        ],
         modified_by=[
             *treatments.REPAIR.describe_all(work.repairs),
             *treatments.TREATMENT.describe_all(work.treatments),
@@ -138,6 +143,7 @@ def recognise(document: Node, uuid: str) -> Work:
         citations=provenance.CITATION.recognise_all(document, "subject_of"),
         relations=provenance.RELATION.recognise_all(document, "attributed_by"),
         movements=provenance.recognise_movements(document),
+        inquiries=provenance.INQUIRY.recognise_all(document, "used_for"),
         photos=photos.recognise_all(document),
         papers=PAPER.recognise_all(document, "subject_of"),
         notes=each(document, "referred_to_by", names.recognise_note, names.is_note),
@@ -151,6 +157,7 @@ def _describe_part(part: Part, work: Work) -> Node:
         classified_as=[{**concepts.describe(part.kind), "classified_as": [PART_TYPE]}],
         made_of=concepts.describe_all(part.materials, "Material"),
         original=part.original,
+        added_by=_describe_addition(part.fitted, f"#{part.id}"),
         referred_to_by=[names.describe_note(note) for note in part.notes],
         part=_borne(work, part.id, objects=True),
         bears=_borne(work, part.id, objects=False),
@@ -164,9 +171,25 @@ def _recognise_part(here: Node) -> Part:
         kind=concepts.first(here, "classified_as", "part") or "part/other",
         materials=concepts.all_of(here, "made_of", "material"),
         original=truth(here, "original"),
+        fitted=_recognise_addition(here),
         notes=each(here, "referred_to_by", names.recognise_note, names.is_note),
         visibility=concepts.recognise_visibility(here),
     )
+
+
+def _describe_addition(when: DateSpan | None, own: str) -> list[Node]:
+    """When a part or a layer came to the painting."""
+    if when is None:
+        return []
+    at = f"{own}/added"
+    return [{"id": at, "type": "PartAddition", "timespan": spans.describe(when, at)}]
+
+
+def _recognise_addition(here: Node) -> DateSpan | None:
+    for addition in nodes(here, "added_by"):
+        if is_a(addition, "PartAddition"):
+            return spans.recognise(one(addition, "timespan"))
+    return None
 
 
 def _is_part(here: Node) -> bool:
@@ -191,6 +214,9 @@ _LAYER = form(
         "colour": words("colour"),
         "original": yes("original"),
         "basis": term("basis"),
+        "applied": Field(
+            lambda held, own: {"added_by": _describe_addition(held, own)}, _recognise_addition
+        ),
         "notes": notes(),
         "visibility": visibility(),
     },

@@ -120,7 +120,8 @@ class Inscription:
     `face` is where it sits, `part` the id of the part that bears it (None: the painting itself);
     `place` is in mm on that face, origin top left as seen on that side; `orientation` is degrees
     clockwise as seen on that side with the picture's top up. `statements` are what was decided
-    about what its readings say; `lies_over` are ids of inscriptions beneath it.
+    about what its readings say. `lies_over` are the inscriptions and repairs beneath it; `across`
+    are those whose join it runs across, so that it came when all of them were there.
     """
 
     id: Id = field(default_factory=new_id)
@@ -137,7 +138,10 @@ class Inscription:
     transcripts: tuple[Transcript, ...] = ()
     statements: tuple[Statement, ...] = ()
     sightings: tuple[Sighting, ...] = ()
-    lies_over: tuple[Annotated[str, inside("Inscription")], ...] = ()
+    lies_over: tuple[Annotated[str, inside("Inscription", "PriorRepair")], ...] = ()
+    across: tuple[
+        Annotated[str, inside("Inscription", "PriorRepair", "Part", "Layer")], ...
+    ] = ()
     notes: tuple[Note, ...] = ()
     visibility: Visibility = OPEN
 
@@ -145,6 +149,8 @@ class Inscription:
         rules.check(self)
         if self.id in self.lies_over:
             raise rules.refuse("Inscription.lies_over", self.id, "it cannot lie over itself")
+        if self.id in self.across:
+            raise rules.refuse("Inscription.across", self.id, "it cannot run across itself")
         if sum(transcript.preferred for transcript in self.transcripts) > 1:
             raise rules.refuse("Inscription.transcripts", "two", "only one can be preferred")
 

@@ -1,4 +1,4 @@
-"""Where a painting has been: hands, exhibitions, books, movements, and what it belongs with."""
+"""Where a painting has been: hands, exhibitions, books, movements, what was asked, what it belongs with."""
 
 from __future__ import annotations
 
@@ -33,11 +33,18 @@ def span_rank(span: DateSpan | None) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartyRole:
-    """Somebody's part in an event (`role`): as a party on file, in the words found, or both."""
+    """Somebody's part in an event (`role`): as a party on file, in the words found, or both.
+
+    `life`, `place` and `relation` are what a source says of them, as written: "1889-1961", "Ghent",
+    "her nephew" (of whoever had it before).
+    """
 
     id: Id = field(default_factory=new_id)
     party: PartyId | None = None
     written: Text | None = None
+    life: Text | None = None
+    place: Text | None = None
+    relation: Text | None = None
     role: Annotated[str, term("capacity")]
     visibility: Visibility = OPEN
 
@@ -70,7 +77,7 @@ class Price:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Evidence:
-    """What an event rests on: an inscription, paper or citation of this work, or words.
+    """What an event, a showing or a citation rests on: an inscription, paper or citation, or words.
 
     `none cited` is an answer too: it is said, not left out. `strength` is the cataloguer's grade.
     """
@@ -102,8 +109,10 @@ class Evidence:
 class ProvenanceEvent:
     """One thing that happened to the ownership or custody of a painting.
 
-    `order` is its place in the chain; `passage` says how it leads to the next event (direct, not
-    known, a gap). A gap is not an accusation.
+    `order` is its place in the chain. `when` is the day of the event, or when the holding that it
+    tells of began; `until` is when that holding ended, as far as a source says so. `phrase` are the
+    words that say how it passed, as found. `passage` says how it leads to the next event (direct,
+    not known, a gap). A gap is not an accusation.
     """
 
     id: Id = field(default_factory=new_id)
@@ -114,6 +123,8 @@ class ProvenanceEvent:
     at: Text | None = None
     place: ReferenceId | None = None
     when: DateSpan | None = None
+    until: DateSpan | None = None
+    phrase: Text | None = None
     lot: Text | None = None
     stock_number: Text | None = None
     price: Price | None = None
@@ -138,7 +149,10 @@ class ProvenanceEvent:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Exhibition:
-    """One showing of the painting, with its number in the catalogue and the title it was given."""
+    """One showing of the painting, with its number in the catalogue and the title it was given.
+
+    `evidence` is what it rests on: the label that was stuck on for it, as a rule.
+    """
 
     id: Id = field(default_factory=new_id)
     title: Text
@@ -149,6 +163,7 @@ class Exhibition:
     catalogue_number: Text | None = None
     shown_as: Text | None = None
     lender: PartyId | None = None
+    evidence: tuple[Evidence, ...] = ()
     notes: tuple[Note, ...] = ()
     visibility: Visibility = OPEN
 
@@ -163,7 +178,10 @@ class Exhibition:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Citation:
-    """A book, catalogue, article or archive that speaks of the painting, and where in it."""
+    """A book, catalogue, article or archive that speaks of the painting, and where in it.
+
+    `evidence` is what shows that it is this painting that it speaks of.
+    """
 
     id: Id = field(default_factory=new_id)
     kind: Annotated[str, term("citation")]
@@ -171,8 +189,44 @@ class Citation:
     pages: Text | None = None
     illustrated: bool | None = None
     source: ReferenceId | None = None
+    evidence: tuple[Evidence, ...] = ()
     notes: tuple[Note, ...] = ()
     visibility: Visibility = OPEN
+
+    def __post_init__(self) -> None:
+        rules.check(self)
+        if any(each.source == self.id for each in self.evidence):
+            raise rules.refuse("Citation.evidence", self.id, "it cannot rest on itself")
+
+    @property
+    def rank(self) -> Rank:
+        """What it is ordered by among its like."""
+        return (self.text, self.id)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inquiry:
+    """One thing that was looked up, asked or seen about the history of a painting, and what came of it.
+
+    `subject` is the register, list or person that was asked, or the paper that was looked at;
+    `asked` the words that were searched for; `reference` the number of the answer; `papers` are
+    those seen. An answer is a fact of its day, and "nothing found" says no more than that. It stays
+    in the house (a seller's identity may be part of it) until somebody marks it open or restricted:
+    then it leaves with the work, to those who may see its papers.
+    """
+
+    id: Id = field(default_factory=new_id)
+    number: Annotated[str, matches(r"S[1-9]\d*", "an inquiry's number is S1")] | None = None
+    kind: Annotated[str, term("inquiry")]
+    subject: Text
+    asked: Text | None = None
+    on: Day | None = None
+    by: PartyId | None = None
+    result: Annotated[str, term("inquiry-result")] | None = None
+    reference: Text | None = None
+    papers: tuple[Annotated[str, inside("Paper")], ...] = ()
+    notes: tuple[Note, ...] = ()
+    visibility: Visibility = IN_THE_HOUSE
 
     def __post_init__(self) -> None:
         rules.check(self)
@@ -180,7 +234,7 @@ class Citation:
     @property
     def rank(self) -> Rank:
         """What it is ordered by among its like."""
-        return (self.text, self.id)
+        return (*rules.number_rank(self.number), rules.day_rank(self.on), self.id)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -94,8 +94,8 @@ class MaterialUse:
 class PriorRepair:
     """A repair that was found: what and where it is, what it does to the painting, what to do with it.
 
-    `writing_beneath` is None until somebody could look; `covers` are the inscriptions known to be
-    beneath. `kept_as` is the bag or envelope it went into.
+    `writing_beneath` is None until somebody could look; `covers` are the inscriptions and older
+    repairs known to be beneath. `kept_as` is the bag or envelope it went into.
     """
 
     id: Id = field(default_factory=new_id)
@@ -106,7 +106,7 @@ class PriorRepair:
     adhesive_basis: Annotated[str, term("basis")] | None = None
     location: Location | None = None
     writing_beneath: bool | None = None
-    covers: tuple[Annotated[str, inside("Inscription")], ...] = ()
+    covers: tuple[Annotated[str, inside("Inscription", "PriorRepair")], ...] = ()
     effects: tuple[Annotated[str, term("effect")], ...] = ()
     made: DateSpan | None = None
     by: PartyId | None = None
@@ -124,6 +124,8 @@ class PriorRepair:
             raise rules.refuse(
                 "PriorRepair.adhesive_basis", self.adhesive_basis, "name the adhesive first"
             )
+        if self.id in self.covers:
+            raise rules.refuse("PriorRepair.covers", self.id, "it cannot lie over itself")
 
     @property
     def rank(self) -> Rank:

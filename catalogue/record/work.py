@@ -16,6 +16,7 @@ from catalogue.record.inscription import Inscription
 from catalogue.record.provenance import (
     Citation,
     Exhibition,
+    Inquiry,
     Movement,
     ProvenanceEvent,
     Relation,
@@ -73,13 +74,15 @@ class Attribution:
 class Part:
     """A physical part that bears something or has a history: stretcher, frame, lining, board.
 
-    `original` is None where nobody knows whether it belongs to the picture from the start.
+    `original` is None where nobody knows whether it belongs to the picture from the start; `fitted`
+    is when it came to the picture.
     """
 
     id: Id = field(default_factory=new_id)
     kind: Annotated[str, term("part")]
     materials: tuple[Annotated[str, term("material")], ...] = ()
     original: bool | None = None
+    fitted: DateSpan | None = None
     notes: tuple[Note, ...] = ()
     visibility: Visibility = OPEN
 
@@ -97,7 +100,8 @@ class Layer:
     """One layer of the construction, lowest first: canvas, size, ground, paint, varnish, lining.
 
     `position` counts from the back: 1 is the lowest; None where nobody has looked. `basis` is how
-    it is known: seen, tested, told, guessed; None where it is not known.
+    it is known: seen, tested, told, guessed; None where it is not known. `applied` is when it came
+    to the picture.
     """
 
     id: Id = field(default_factory=new_id)
@@ -107,6 +111,7 @@ class Layer:
     colour: Text | None = None
     original: bool | None = None
     basis: Annotated[str, term("basis")] | None = None
+    applied: DateSpan | None = None
     notes: tuple[Note, ...] = ()
     visibility: Visibility = OPEN
 
@@ -121,7 +126,7 @@ class Layer:
 
 NUMBERED = {
     "inscriptions": "I", "photos": "P", "findings": "F", "repairs": "R", "checks": "K",
-    "tests": "X", "treatments": "T", "provenance": "E", "papers": "D",
+    "tests": "X", "treatments": "T", "provenance": "E", "inquiries": "S", "papers": "D",
     "proposals": "Q", "pieces": "B",
 }  # fmt: skip
 """The values of a work, of a job or of both that people call by a number, and the letter before it."""
@@ -153,6 +158,7 @@ class Work:
     citations: tuple[Citation, ...] = ()
     relations: tuple[Relation, ...] = ()
     movements: tuple[Movement, ...] = ()
+    inquiries: tuple[Inquiry, ...] = ()
     photos: tuple[Photo, ...] = ()
     papers: tuple[Paper, ...] = ()
     notes: tuple[Note, ...] = ()

@@ -28,7 +28,8 @@ ONE_OF = {
     "participant", "located_on_or_within", "client", "owner", "adhesive", "part_of",
     "condition_identified_by", "occupies", "made_of", "took_place_at", "used_specific_object",
     "motivated_by", "attributed_by", "part", "depositor", "proposed_by", "for_work", "for_step",
-    "planned_at", "considered", "approves", "taken_from", "formerly",
+    "planned_at", "considered", "approves", "taken_from", "formerly", "continued_by", "added_by",
+    "begin_of_the_end",
 }  # fmt: skip
 """Keys under which there is one thing at most, in some place at least."""
 

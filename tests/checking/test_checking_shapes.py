@@ -151,7 +151,12 @@ def _none_cited_after_all(document: Node) -> None:
 
 def _over_itself(document: Node) -> None:
     text = typed(document, "LinguisticObject", "lies_over")
-    text["lies_over"] = [{"id": text["id"], "type": "LinguisticObject"}]
+    text["lies_over"] = [{"id": text["id"]}]
+
+
+def _across_itself(document: Node) -> None:
+    text = typed(document, "LinguisticObject", "runs_across")
+    text["runs_across"].append({"id": text["id"]})
 
 
 def _two_shown_first(document: Node) -> None:
@@ -279,6 +284,7 @@ BY_HAND = {
     "evidence-none": (WORK, _none_cited_after_all),
     "evidence-says": (WORK, lambda it: _evidence(it, referred_to_by=[])),
     "bearer-over": (WORK, _over_itself),
+    "bearer-across": (WORK, _across_itself),
     "inscription-preferred": (WORK, _two_shown_first),
     "batch-strength": (WORK, lambda it: _batch(it, lambda batch: batch.pop("dimension"))),
     "step-begin": (WORK, _ended_and_never_began),
@@ -364,6 +370,16 @@ def _flat_region(document: Node) -> None:
     )
 
 
+def _covers_itself(document: Node) -> None:
+    repair = first(document, lambda each: "adhesive" in each)
+    repair["covers"] = [{"id": repair["id"]}]
+
+
+def _rests_on_itself(document: Node) -> None:
+    book = first(document, lambda each: "illustrated" in each)
+    book["attributed_by"][0]["motivated_by"] = [{"id": book["id"]}]
+
+
 ONLY_THE_RECORD_SEES = {
     "a graph says once what is said twice": (
         _twice_at_one_check,
@@ -371,6 +387,8 @@ ONLY_THE_RECORD_SEES = {
     ),
     "a shape cannot compare siblings": (_two_in_one_place, "cannot have one place in order"),
     "a shape cannot name the node it looks at": (_related_to_itself, "this very painting"),
+    "nor a repair, whatever else it covers": (_covers_itself, "cannot lie over itself"),
+    "nor a text, whatever else it rests on": (_rests_on_itself, "cannot rest on itself"),
     "a shape does not reckon": (_flat_region, "must enclose an area"),
 }
 """Rules over several values that no shape of ours can say, and how the record refuses to be read."""

@@ -39,6 +39,13 @@ SECRETS = {
     "Lower right corner torn.": "a note that nobody released",
     "Hollis and Trewin, framers": "what a label comes to, in somebody's own words",
     "The younger firm.": "a note on a statement",
+    "sold by her nephew to": "how it passed, in the words of a paper",
+    "active 1880-1911": "the years of somebody who is named in words alone",
+    "Porthmellow Quay": "where somebody lived who is named in words alone",
+    "the agent of her cousin": "what somebody was to somebody else",
+    "the author's daughter": "who told what a book speaks of",
+    "2217, Ebbe, Low Water": "what was searched for",
+    "Passport of the seller": "an inquiry into a seller",
     '"content":"84","format"': "an inscription that is restricted",
 }
 
@@ -60,6 +67,20 @@ def everything(name):
 def test_under_public_it_stays_home_and_under_full_it_leaves(secret):
     assert secret not in everything("public")
     assert secret in everything("full")
+
+
+def test_an_inquiry_leaves_for_the_owner_once_it_is_marked_so_and_no_other_does():
+    sent = leaving(full_work(), "owner")[0]
+    assert "Stock book of the framers" in sent
+    assert "Passport of the seller" not in sent
+    assert "The page is loose." not in sent
+    assert "Stock book of the framers" not in leaving(full_work(), "public")[0]
+
+
+def test_words_about_people_leave_with_the_names_as_written():
+    sent = leaving(full_work(), "owner")[0]
+    for words in ("active 1880-1911", "the agent of her cousin", "sold by her nephew to"):
+        assert words in sent
 
 
 @pytest.mark.parametrize("name", ["public", "owner"])

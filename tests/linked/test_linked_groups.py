@@ -15,6 +15,7 @@ TOGETHER = {
     "a step": ("aim", "edge"),
     "a batch": ("object", "use", "concentration"),
     "an event": ("activity", "provenance", "passage", "certainty"),
+    "an inquiry": ("activity", "inquiry", "inquiry-result"),
     "evidence": ("evidence", "strength"),
     "a place on the painting": ("face", "seen"),
     "what is assigned": ("response", "state"),

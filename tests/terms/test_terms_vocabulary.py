@@ -103,6 +103,10 @@ provenance: creation commission sale private-sale auction forced-sale bought-in 
 capacity: owner dealer agent auctioneer custodian consignor commissioner artist lender borrower
   unknown
 passage: direct not-known gap
+inquiry: register-of-losses official-list seller-identity proof-of-title years-of-persecution
+  country-of-origin export-papers sanctions-and-money artist-estate former-owner archive other
+inquiry-result: nothing-found similar-found same-found seen seen-and-copied worked-out
+  worked-out-with-gaps awaited refused not-to-be-had not-applicable other
 evidence: inscription paper citation oral none-cited
 strength: primary secondary inferred oral
 currency: pound-sterling guinea shilling french-franc reichsmark deutsche-mark us-dollar euro
