@@ -42,17 +42,17 @@ def _direct(
     by_id: dict[str, ProvenanceEvent],
 ) -> Tenure:
     """Whether it leads directly to the next link; whoever gives it in an event does so by itself."""
-    if each.beside or each.passage != DIRECT:
+    if each.beside:
         return each
     follows = next(
         (it for it in found[place + 1 :] if not it.beside and not _together(it, each)), None
     )
     if follows is None:
         return each
-    if each.named:
-        return replace(each, direct=each.event == follows.event and each.supported)
+    if each.event == follows.event:
+        return replace(each, passage=DIRECT, direct=each.supported)
     here, there = by_id[each.event], by_id[follows.event]
-    return replace(each, direct=here is not there and direct_stands(here, there))
+    return replace(each, direct=direct_stands(here, there))
 
 
 def _beginning(

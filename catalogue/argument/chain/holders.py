@@ -156,7 +156,6 @@ def _until_then(each: Tenure, does: str) -> Tenure:
         ended=Interval(day.earliest, None if stays else day.latest),
         said_began=Interval(None, day.latest),
         said_ended=Interval(day.earliest, None if stays else day.latest),
-        passage=None if stays else "passage/direct",
         named=True,
     )
 
