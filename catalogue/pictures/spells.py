@@ -10,8 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from catalogue import places
 from catalogue.argument import Interval
 from catalogue.argument.timing.claims import Event
+from catalogue.argument.timing.solving import Chronology
 from catalogue.measure import Day
 from catalogue.pictures.words import first_day, last_day, table
 
@@ -60,9 +62,36 @@ class Spell:
         return tuple(day for day in every if day)
 
 
+def spells_of(chronology: Chronology) -> tuple[Spell, ...]:
+    """Every event of a chronology; contradictions are counted from 1, in its own order."""
+    numbers: dict[str, list[int]] = {}
+    for number, each in enumerate(chronology.contradictions, 1):
+        named = (
+            instant.event
+            for claim in each.claims
+            for bound in claim.bounds
+            for instant in (bound.earlier, bound.later)
+            if instant
+        )
+        for event in dict.fromkeys(named):
+            numbers.setdefault(event, []).append(number)
+    return tuple(
+        Spell(
+            event=event,
+            began=chronology.window(event.began),
+            ended=chronology.window(event.ended),
+            at_odds=tuple(numbers.get(event.id, ())),
+        )
+        for event in chronology.events
+    )
+
+
 def called(spell: Spell) -> str:
-    """What people call it, and what it is: "I3 dealer's label"."""
-    return f"{spell.event.called} {spell.event.words}".strip()
+    """What it is, with what people call it: "I3 (dealer's label)", "the printing of I3"."""
+    event = spell.event
+    if event.called in event.words:
+        return event.words
+    return f"{event.called} {event.words}"
 
 
 def when(window: Interval) -> str:
@@ -127,17 +156,19 @@ def at_odds(spell: Spell) -> str:
 def grouped(spells: Iterable[Spell]) -> list[tuple[str, list[Spell]]]:
     """The spells under the headings of the vocabulary, each group in order of time.
 
-    A kind that no heading names stands under the last one.
+    In which group a kind of event stands is said in vocab/chronology.toml; where it is not, it stands
+    in the last.
     """
-    groups = table("spells")["groups"]
-    found: dict[str, list[Spell]] = {each["heading"]: [] for each in groups}
+    headings = table("spells")["groups"]
+    kinds = places.table("chronology.toml")["events"]
+    last = list(headings)[-1]
+    found: dict[str, list[Spell]] = {each: [] for each in headings}
     for spell in spells:
-        kind = spell.event.kind.partition("/")[0]
-        group = next((each for each in groups if kind in each["kinds"]), groups[-1])
-        found[group["heading"]].append(spell)
+        group = kinds.get(spell.event.kind, {}).get("group", last)
+        found[group if group in found else last].append(spell)
     return [
-        (heading, sorted(members, key=lambda each: each.rank))
-        for heading, members in found.items()
+        (headings[group], sorted(members, key=lambda each: each.rank))
+        for group, members in found.items()
         if members
     ]
 
