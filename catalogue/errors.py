@@ -8,6 +8,7 @@
     │   ├── UnknownTerm (LookupError)  a word that vocab/ does not hold
     │   ├── BadPicture               a file that cannot be taken in as a photograph
     │   ├── Stopped                  a rule of the order of work stops a step
+    │   ├── NeedsDocument            heavy words about a past, and no document for them
     │   └── BadSetting               a setting, profile or format that does not exist
     ├── NotOnFile (LookupError)      asked for something that is not there
     ├── NoStudio (FileNotFoundError) the folder holds no studio
@@ -82,6 +83,10 @@ class Stopped(BadData):
 
     def __str__(self) -> str:
         return "\n".join([super().__str__(), *(f"- {each}" for each in self.refusals)])
+
+
+class NeedsDocument(BadData):
+    """Words such as "confiscated" that nobody writes without a document of the first grade."""
 
 
 class BadSetting(BadData):

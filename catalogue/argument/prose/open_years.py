@@ -1,0 +1,128 @@
+"""Stretches of a chain in which nothing is established, as far as they touch years that matter.
+
+Of days that are uncertain the wider stretch counts: what may be open is open. A gap is not an accusation.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from catalogue import places
+from catalogue.argument.prose.entries import Entry
+from catalogue.argument.prose.wording import words
+from catalogue.argument.spans import Interval
+from catalogue.measure import Day
+
+DIRECT = "passage/direct"
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """Between entry `before` and the next nothing is established from `first` to `last`.
+
+    Both are the last and first days that are; `first` is None where nothing before is dated.
+    """
+
+    before: int
+    first: Day | None
+    last: Day
+    window: Interval
+
+    @property
+    def years(self) -> str:
+        """The years in which it is open, as they are printed."""
+        return f"{self.first.year}-{self.last.year}" if self.first else f"-{self.last.year}"
+
+    @property
+    def window_years(self) -> str:
+        """The years of the window."""
+        ends = (self.window.earliest, self.window.latest)
+        return "-".join(str(each.year) for each in ends if each)
+
+    def note(self) -> str:
+        """The footnote that the public form must carry."""
+        told = words("gap")
+        if self.first is None:
+            return str(told["note_before"].format(last=self.last.year))
+        return str(told["note"].format(first=self.first.year, last=self.last.year))
+
+    def line(self, searched: Day | None) -> str:
+        """The line of the internal form, with the day of the last search."""
+        told = words("gap")
+        said = told["searched"].format(day=searched.iso) if searched else ""
+        years = (
+            self.years if self.first else words("dates")["before"].format(date=self.last.year)
+        )
+        line: str = told["line"].format(years=years, window=self.window_years, searched=said)
+        return line
+
+
+def windows_that_matter() -> tuple[Interval, ...]:
+    """The windows of vocab/windows.toml that are looked at unasked and last longer than a day.
+
+    >>> [(each.earliest.iso, each.latest.iso) for each in windows_that_matter()]
+    [('1933-01-30', '1945-05-08')]
+    """
+    rows = places.table("windows.toml")["window"]
+    return tuple(
+        Interval(_day(row["first"]), _day(row["last"]))
+        for row in rows
+        if row.get("default") and row["first"] < row["last"]
+    )
+
+
+def open_years(entries: Sequence[Entry], windows: Iterable[Interval]) -> Iterator[Open]:
+    """Every place of a chain where a stretch that touches a window is not established."""
+    asked = tuple(windows)
+    known: Day | None = None
+    for place, (entry, after) in enumerate(pairwise(entries)):
+        ends = _known_until(entry)
+        known = max(known, ends) if known and ends else ends or known
+        first, last = known, _known_from(after)
+        if entry.passage == DIRECT:
+            # from hand to hand: open only where the days themselves say that somebody had let it go
+            first = entry.until.latest if entry.until else None
+            last = after.when.earliest if first and after.when else None
+        if last is None or (first and first.year >= last.year):
+            continue
+        for window in asked:
+            if _touches(first, last, window):
+                yield Open(place, first, last, window)
+                break
+
+
+def _touches(known: Day | None, begins: Day, window: Interval) -> bool:
+    """Whether a day strictly between lies in the window."""
+    first = known.beside(1) if known else None
+    last = begins.beside(-1)
+    if first and first > last:
+        return False
+    return Interval(first, last).within(window) is not None
+
+
+def _known_until(entry: Entry) -> Day | None:
+    """The last day on which an entry says for certain that it was there."""
+    if entry.until:
+        return entry.until.earliest or entry.until.latest
+    if entry.when is None:
+        return None
+    # prose as found, "1925-1938": held all those years
+    if entry.event is None and "/" in entry.when.edtf:
+        return entry.when.latest or entry.when.earliest
+    return entry.when.earliest or entry.when.latest
+
+
+def _known_from(entry: Entry) -> Day | None:
+    """The first day on which an entry says for certain that it was there."""
+    if entry.when:
+        if entry.event is None and "/" in entry.when.edtf:
+            return entry.when.earliest or entry.when.latest
+        return entry.when.latest or entry.when.earliest
+    return (entry.until.earliest or entry.until.latest) if entry.until else None
+
+
+def _day(date: object) -> Day:
+    year, month, day = str(date).split("-")
+    return Day(int(year), int(month), int(day))
