@@ -10,7 +10,7 @@ from memory.) Points are numbers and arcs have a label; nothing here knows of pa
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from heapq import heappop, heappush
 from typing import Final
 
@@ -89,6 +89,15 @@ class Network:
             behind[target].append((source, length, label))
             added.append(arc)
         return ()
+
+    def trouble_with(self, arcs: Sequence[Arc]) -> tuple[str, ...]:
+        """What `admit` would answer; the network stays as it is."""
+        before = self.place.copy()
+        labels = self.admit(arcs)
+        if not labels:
+            self.remove(arcs)
+        self.place = before
+        return labels
 
     def remove(self, arcs: Iterable[Arc]) -> None:
         """Take some arcs out again; what held before holds without them."""

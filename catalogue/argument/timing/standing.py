@@ -90,12 +90,13 @@ class Hearing:
             return
         for claim in alike:
             self._hear(claim)
-        told = -1
+        told, agreed = -1, set[str]()
         while told < len(self.contradictions):
             told = len(self.contradictions)
             for claim in in_order(self.aside.values()):
-                if not self._refuted(claim):
-                    self._hear(claim)
+                # less and less stands: whoever agrees with it now always will
+                if claim.key not in agreed and not self._refuted(claim) and self._hear(claim):
+                    agreed.add(claim.key)
         self._firmer = self.network.copy()
 
     def _refuted(self, claim: Claim) -> bool:
@@ -105,18 +106,24 @@ class Hearing:
             for told in self._told
         )
 
-    def _hear(self, claim: Claim) -> None:
-        """Let a claim stand, or tell whatever keeps it from standing."""
+    def _hear(self, claim: Claim) -> bool:
+        """Let a claim stand, or tell whatever keeps it from standing; whether it agrees with the rest."""
         arcs = self._arcs[claim.key]
-        while trouble := self.network.admit(arcs):
-            alone = self._firmer.admit(arcs)
-            if not alone:
-                self._firmer.remove(arcs)
+        while trouble := self._trouble_with(claim):
+            alone = self._firmer.trouble_with(arcs)
             members = self._least(claim, alone or trouble)
             if self._tell(claim, members) == (claim,):
-                return
-        if claim.key in self.aside:
-            self.network.remove(arcs)
+                return False
+        return True
+
+    def _trouble_with(self, claim: Claim) -> tuple[str, ...]:
+        """Labels of what keeps a claim from standing; with none it stands, if it was not set aside."""
+        arcs = self._arcs[claim.key]
+        return (
+            self.network.trouble_with(arcs)
+            if claim.key in self.aside
+            else self.network.admit(arcs)
+        )
 
     def _tell(self, claim: Claim, members: tuple[Claim, ...]) -> tuple[Claim, ...]:
         """Note a contradiction of a claim with others that stand; give up the softest of them."""
@@ -148,10 +155,7 @@ class Hearing:
     def _can_hold(self, claims: Iterable[Claim]) -> bool:
         """Whether some claims can all hold, with nothing else but nature."""
         arcs = [arc for claim in claims for arc in self._arcs[claim.key]]
-        if self._natural.admit(arcs):
-            return False
-        self._natural.remove(arcs)
-        return True
+        return not self._natural.trouble_with(arcs)
 
 
 def _beyond(claims: Iterable[Claim]) -> int:
