@@ -95,6 +95,8 @@ def stratigraphy(work: Work) -> Stratigraphy:
     overs = tuple(
         dict.fromkeys(each for each in _overs(things) if each.lower in things | parts)
     )
+    busy = {each.upper for each in overs}
+    things = {own: thing for own, thing in things.items() if own not in steps or own in busy}
     bearers = _bearers(things, parts)
     touched = {bearers[each] for each in things} | {
         each.lower for each in overs if each.lower in parts
