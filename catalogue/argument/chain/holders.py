@@ -114,6 +114,8 @@ def _listed(table: str, role: str) -> Hold | None:
 
 def _tenure(event: ProvenanceEvent, role: PartyRole, hold: Hold, names: Names) -> Tenure:
     named = names(role.party) if role.party else ""
+    if named == role.party and role.written:
+        named = role.written  # nobody on file knows that id
     return Tenure(
         event=event.id,
         number=event.number or "",
