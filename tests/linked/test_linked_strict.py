@@ -190,6 +190,48 @@ def test_every_step_is_part_of_its_treatment_and_says_what_it_used():
     assert any("12.5 % w/v" in each and "A-1107" in each for each in said)
 
 
+def _sentences(record):
+    return [note["content"] for note in record.get("referred_to_by", ())]
+
+
+def test_what_a_source_says_of_people_and_how_long_they_had_it_is_said_in_sentences():
+    records = strict.reduce(to_jsonld(full_work()), labels)
+    sale = next(each for each in records if each["_label"] == "E1 sale, Low Water")
+    said = _sentences(sale)
+    assert "held until: 1936" in said
+    assert "sold by her nephew to" in said
+    assert (
+        "agent: Hollis & Trewin; active 1880-1911; Porthmellow Quay; the agent of her cousin"
+        in said
+    )
+
+
+def test_an_inquiry_says_what_was_asked_what_came_of_it_and_which_papers_were_seen():
+    told = strict.reduce(to_jsonld(full_work()), labels)[0]["used_for"]
+    inquiry = next(each for each in told if each["_label"].startswith("S1"))
+    assert inquiry["_label"] == "S1 archive or stock book searched"
+    kinds = [each["_label"] for each in inquiry["classified_as"]]
+    assert kinds == ["inquiry", "archive or stock book searched", "seen and copied"]
+    names = [each["content"] for each in inquiry["identified_by"]]
+    assert names == ["S1", "Stock book of the framers", "fol. 44"]
+    assert {"2217, Ebbe, Low Water", "Letter of sale"} <= set(_sentences(inquiry))
+    assert inquiry["timespan"]["begin_of_the_begin"] == "2026-03-09T00:00:00Z"
+
+
+def test_a_part_says_when_it_came_and_a_showing_what_proves_it():
+    records = strict.reduce(to_jsonld(full_work()), labels)
+    by_label = {each["_label"]: each for each in records}
+    assert "came to the painting: 1887" in _sentences(by_label["stretcher of Low Water"])
+    shown = by_label["Winter Exhibition"]
+    assert shown["attributed_by"][0]["influenced_by"][0]["id"] == records_of_label(records)
+
+
+def records_of_label(records):
+    return next(
+        each["id"] for each in records if each["_label"] == "dealer's label I1 of Low Water"
+    )
+
+
 def test_an_event_names_the_painting_its_people_and_what_it_rests_on():
     records = strict.reduce(to_jsonld(full_work()), labels)
     sale = next(each for each in records if each["_label"] == "E1 sale, Low Water")

@@ -12,7 +12,7 @@ from catalogue.linked.concepts import NAMESPACE
 from catalogue.linked.contexts import LINKED_ART
 from catalogue.linked.names import is_name
 from catalogue.linked.node import BRIEF_TEXT, PREFERRED, is_a, nodes
-from catalogue.linked.strict import events, objects
+from catalogue.linked.strict import events, history, objects
 from catalogue.linked.strict.sheet import Labels, Reduction, Sheet, enter
 from catalogue.linked.text import Node, nodes_within
 from catalogue.terms import Concept, of_iri
@@ -32,24 +32,29 @@ REDUCTIONS: dict[tuple[str, str], Reduction] = {
         _borne,
     ),
     ("HumanMadeObject", "subject_of"): Reduction(
-        "a book is a statement, a paper a text that a file carries", events.sources
+        "a book is a statement, a paper a text that a file carries", history.sources
     ),
     ("HumanMadeObject", "assessed_by"): Reduction(
         "there are no condition assessments: an examination is an activity", events.checks
     ),
-    ("HumanMadeObject", "used_for"): Reduction("a test has no record of its own", events.tests),
+    ("HumanMadeObject", "used_for"): Reduction(
+        "a test or an inquiry has no record of its own", events.tests
+    ),
+    ("HumanMadeObject", "added_by"): Reduction(
+        "when a part came to the painting is said in a sentence", events.fitted
+    ),
     ("HumanMadeObject", "modified_by"): Reduction(
         "a treatment is an activity, its steps are modifications that are part of it",
         events.modifications,
     ),
     ("HumanMadeObject", "present_at"): Reduction(
-        "events name the painting, not the painting its events", events.happenings
+        "events name the painting, not the painting its events", history.happenings
     ),
     ("HumanMadeObject", "moved_by"): Reduction(
-        "a move is part of an event in its history", events.moves
+        "a move is part of an event in its history", history.moves
     ),
     ("HumanMadeObject", "attributed_by"): Reduction(
-        "what it is a part of is its whole", events.relations
+        "what it is a part of is its whole", history.relations
     ),
     ("HumanMadeObject", "carries"): Reduction(
         "texts are records of their own", objects.carried
