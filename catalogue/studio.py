@@ -19,6 +19,23 @@ from catalogue.bringing_back import saved_again, without
 from catalogue.data_sheets import DataSheets
 from catalogue.deciding import decided, decision_on, decision_said, undecided
 from catalogue.errors import BadData, BadSetting, NotOnFile
+from catalogue.hands import (
+    Asked,
+    Falls,
+    Hands,
+    Held,
+    Rereading,
+    Rest,
+    Supported,
+    asked_span,
+    diligence,
+    hands,
+    held,
+    re_read,
+    rests_on,
+    supports,
+    would_fall,
+)
 from catalogue.history import Told, ValueChange, retold
 from catalogue.house import (
     Commission,
@@ -873,6 +890,36 @@ class Studio:
         if self._firms is None:
             self._firms = FirmsOnFile(self.ledger)
         return argued(work, self._firms.known())
+
+    def chain(self, wanted: str, windows: Iterable[str] = ()) -> Hands:
+        """Through whose hands a work went: holdings, gaps and overlaps, how far windows are known."""
+        return hands(self.work(wanted).record, self.name_of, windows)
+
+    def held(self, wanted: str, when: str | Day) -> Held:
+        """Who had a work on a day, or over some ("1929"): owners, agents and keepers apart."""
+        span = asked_span(when)
+        return held(hands(self.work(wanted).record, self.name_of).tenures, span)
+
+    def rests_on(self, wanted: str, event: str) -> tuple[Rest, ...]:
+        """What an event ("E2"), a showing or a citation of a work rests on."""
+        return rests_on(self.work(wanted).record, event)
+
+    def supports(self, wanted: str, source: str) -> tuple[Supported, ...]:
+        """What an inscription ("I2"), paper or citation of a work supports, and what names it."""
+        return supports(self.work(wanted).record, source)
+
+    def would_fall(self, wanted: str, source: str) -> Falls:
+        """What would lose its ground if an inscription, paper or citation went. Nothing is done."""
+        return would_fall(self.work(wanted).record, source)
+
+    def re_read(self, wanted: str, inscription: str, markup: str) -> Rereading:
+        """Which decisions about an inscription still stand when it is read like this."""
+        return re_read(self.work(wanted).record, inscription, markup)
+
+    def diligence(self, wanted: str) -> tuple[Asked, ...]:
+        """What is asked before a sale or loan: the facts on file with their days, and what is open."""
+        record = self.work(wanted).record
+        return diligence(record, hands(record, self.name_of).tenures, self.name_of)
 
     def price_keys(self) -> tuple[str, ...]:
         """What the studio's keys to dealers' price codes are called; the keys are told to nobody."""

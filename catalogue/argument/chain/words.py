@@ -71,6 +71,21 @@ def span(interval: Interval) -> str:
     return say("words", "one_day" if first == last else "span", first=first, last=last)
 
 
+def instant(days: Interval) -> str:
+    """A beginning or an end as far as it is known.
+
+    >>> instant(Interval(None, Day(1937, 12, 31)))
+    '31 December 1937 or earlier'
+    """
+    first, last = days.earliest, days.latest
+    if first and last:
+        which = "known" if first == last else "between"
+    else:
+        which = "not_before" if first else "not_after" if last else "open"
+    ends = {"first": day(first) if first else "", "last": day(last) if last else ""}
+    return say("words", which, **ends)
+
+
 def together(names: Iterable[str]) -> str:
     """Several names as one.
 

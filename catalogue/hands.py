@@ -1,0 +1,101 @@
+"""The chain of hands of a work, put together: holdings with names, passages, windows, questions asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from catalogue.argument.chain.coverage import Coverage, coverage
+from catalogue.argument.chain.diligence import Asked, diligence
+from catalogue.argument.chain.falling import Falls, Rereading, re_read, would_fall
+from catalogue.argument.chain.grades import downgraded, is_supported
+from catalogue.argument.chain.held import Held, held
+from catalogue.argument.chain.holders import Names, tenures
+from catalogue.argument.chain.passages import Passage, passages
+from catalogue.argument.chain.resting import Rest, Supported, rests_on, supports
+from catalogue.argument.chain.tenures import Tenure
+from catalogue.argument.chain.windows import Window, window, windows
+from catalogue.argument.spans import Interval
+from catalogue.errors import BadData
+from catalogue.measure import DateSpan, Day, read_date, why_not
+from catalogue.record import ProvenanceEvent, Work
+
+__all__ = [
+    "Asked",
+    "Covered",
+    "Falls",
+    "Hands",
+    "Held",
+    "Rereading",
+    "Rest",
+    "Supported",
+    "asked_span",
+    "diligence",
+    "hands",
+    "held",
+    "re_read",
+    "rests_on",
+    "supports",
+    "would_fall",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Covered:
+    """One window: how much of it is known in anybody's hands, and how much in an owner's."""
+
+    window: Window
+    known: Coverage
+    owned: Coverage
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hands:
+    """The chain of one work. `unsupported` are events for which nothing is cited.
+
+    `downgraded` are neighbours recorded as joined directly without evidence of grade A or B.
+    """
+
+    tenures: tuple[Tenure, ...]
+    passages: tuple[Passage, ...]
+    windows: tuple[Covered, ...]
+    unsupported: tuple[ProvenanceEvent, ...]
+    downgraded: tuple[tuple[ProvenanceEvent, ProvenanceEvent], ...]
+
+
+def hands(work: Work, names: Names = str, keys: Iterable[str] = ()) -> Hands:
+    """The chain of hands of a work; `keys` are the windows to look at, none: those that always are.
+
+    Raises `NotOnFile` for a window that vocab/windows.toml does not have.
+    """
+    found = tenures(work, names)
+    wanted = tuple(map(window, keys)) or tuple(each for each in windows() if each.default)
+    owners = tuple(each for each in found if each.owns)
+    return Hands(
+        tenures=found,
+        passages=passages(found),
+        windows=tuple(
+            Covered(each, coverage(found, each, work.made), coverage(owners, each, work.made))
+            for each in wanted
+        ),
+        unsupported=tuple(each for each in work.provenance if not is_supported(each)),
+        downgraded=tuple(downgraded(work)),
+    )
+
+
+def asked_span(said: str | Day | Interval | DateSpan) -> Interval:
+    """The days that a question is about: "1929", "3 March 1936", "1933-1945". Raises `BadData`.
+
+    >>> asked_span("1929").latest.iso
+    '1929-12-31'
+    """
+    if isinstance(said, Day):
+        return Interval(said, said)
+    span = read_date(said, circa=0) if isinstance(said, str) else said
+    if span is None:
+        raise BadData(
+            f"{said!r} is no day: {why_not(str(said))}", remedy="write it as 1936-03-03 or 1929"
+        )
+    if span.earliest is None or span.latest is None:
+        raise BadData(f"{said!r} has no two ends", remedy="say from which day to which")
+    return Interval(span.earliest, span.latest)
