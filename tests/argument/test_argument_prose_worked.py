@@ -1,4 +1,7 @@
-"""The ten worked examples of provenance prose in facts/trade.md, 7.3, text for text, and what bears on each."""
+"""The ten worked examples of provenance prose in facts/trade.md, 7.3, text for text, and what bears on each.
+
+Footnotes that dorse itself writes begin with a capital letter and end with a full stop, as they are printed.
+"""
 
 from __future__ import annotations
 
@@ -83,9 +86,9 @@ def test_the_window_adds_its_note_to_the_gaps():
         "Private collection, Netherlands, by 1948, until 1962 at the latest.³,⁴"
     )
     assert duly.notes[1].text == (
-        "whereabouts between 1934 and 1937 have not been established; research continues."
+        "Whereabouts between 1934 and 1937 have not been established; research continues."
     )
-    assert duly.notes[3].text.startswith("whereabouts between 1938 and 1948")
+    assert duly.notes[3].text.startswith("Whereabouts between 1938 and 1948")
 
 
 # facts/trade.md 7.3, example 3
@@ -202,7 +205,7 @@ OPEN = [
     step("sale", who("private collection", "buyer", place="Belgium"), when="1950"),
 ]
 NOT_ESTABLISHED = (
-    "whereabouts between 1938 and 1949 have not been established; research continues."
+    "Whereabouts between 1938 and 1949 have not been established; research continues."
 )
 
 
@@ -294,7 +297,7 @@ def test_redacted_for_a_dealer():
     assert told.text.endswith(
         "; private collection, France, purchased 1988; by gift to a private collection, France, 2015.¹"
     )
-    assert told.notes == (EntryNote("1", "names withheld at the owners' request"),)
+    assert told.notes == (EntryNote("1", "Names withheld at the owners' request."),)
 
 
 # facts/trade.md 7.3, example 10, and 6.5 R5: a price paid is told in the house alone

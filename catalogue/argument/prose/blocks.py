@@ -117,7 +117,7 @@ def _nobody(entry: Entry, style: Style) -> str:
         phrase = (
             phrase.rpartition(" ")[0]
             if phrase.endswith(" by")
-            else f"{phrase} {told['nobody']}"
+            else f"{phrase} {told['a_nobody']}"
         )
     return _listed((phrase, *details))
 
@@ -199,14 +199,17 @@ def _name(party: EntryParty, style: Style, *, after_lead: bool = False) -> str:
         if party.role in told["private_trade"]:
             return str(told["private_trade"][party.role])
         return str(told["a_private" if after_lead else "private"])
-    return str(told["nobody"]) if is_unknown(party.name) else small(party.name)
+    if is_unknown(party.name) or party.name == told["nobody"]:
+        return str(told["a_nobody" if after_lead else "nobody"])
+    return small(party.name)
 
 
 def _place(party: EntryParty, entry: Entry, style: Style) -> str:
     """Where the party was, and where the event was if elsewhere; of a hidden one the country alone."""
     if style.hides(party):
         return _country(party.place) or entry.place or ""
-    return _listed(dict.fromkeys((party.place or "", entry.place or "")))
+    named = dict.fromkeys((party.place or "", entry.place or ""))
+    return _listed(each for each in named if not party.name.endswith(each))
 
 
 def _country(place: str | None) -> str | None:

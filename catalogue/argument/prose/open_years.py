@@ -5,7 +5,7 @@ Of days that are uncertain the wider stretch counts: what may be open is open. A
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -73,14 +73,23 @@ def windows_that_matter() -> tuple[Interval, ...]:
     )
 
 
-def open_years(entries: Sequence[Entry], windows: Iterable[Interval]) -> Iterator[Open]:
-    """Every place of a chain where a stretch that touches a window is not established."""
+def open_years(entries: Sequence[Entry], windows: Iterable[Interval]) -> tuple[Open, ...]:
+    """Every place of a chain where a stretch that touches a window is not established.
+
+    Of stretches that begin alike, because whoever comes between is not dated, the longest is told.
+    """
+    found = tuple(_stretches(entries, windows))
+    later = {each.first: each for each in found}
+    return tuple(each for each in found if later[each.first] is each)
+
+
+def _stretches(entries: Sequence[Entry], windows: Iterable[Interval]) -> Iterator[Open]:
     asked = tuple(windows)
-    known: Day | None = None
+    # whoever comes later in the chain bounds whoever comes before
+    since = _running((_known_until(each) for each in entries), max)
+    until = _running((_known_from(each) for each in reversed(entries)), min)[::-1]
     for place, (entry, after) in enumerate(pairwise(entries)):
-        ends = _known_until(entry)
-        known = max(known, ends) if known and ends else ends or known
-        first, last = known, _known_from(after)
+        first, last = since[place], until[place + 1]
         if entry.passage == DIRECT:
             # from hand to hand: open only where the days themselves say that somebody had let it go
             first = entry.until.latest if entry.until else None
@@ -91,6 +100,15 @@ def open_years(entries: Sequence[Entry], windows: Iterable[Interval]) -> Iterato
             if _touches(first, last, window):
                 yield Open(place, first, last, window)
                 break
+
+
+def _running(days: Iterable[Day | None], choose: Callable[[Day, Day], Day]) -> list[Day | None]:
+    """Each day as far as it goes beyond those before it, none standing for what is known so far."""
+    found: list[Day | None] = []
+    for day in days:
+        known = found[-1] if found else None
+        found.append(choose(known, day) if known and day else day or known)
+    return found
 
 
 def _touches(known: Day | None, begins: Day, window: Interval) -> bool:
@@ -106,7 +124,7 @@ def _known_until(entry: Entry) -> Day | None:
     """The last day on which an entry says for certain that it was there."""
     if entry.until:
         return entry.until.earliest or entry.until.latest
-    if entry.when is None:
+    if entry.when is None or entry.when.rule == "before":
         return None
     # prose as found, "1925-1938": held all those years
     if entry.event is None and "/" in entry.when.edtf:

@@ -62,7 +62,10 @@ def small(name: str) -> str:
 
 def is_unknown(name: str) -> bool:
     """Whether a record's word for a holder says that nobody knows them."""
-    return name.strip().casefold() in words("phrases")["unknown"]
+    said = name.strip().casefold()
+    return any(
+        said == each or said.startswith(f"{each} ") for each in words("phrases")["unknown"]
+    )
 
 
 def holds_heavy_words(text: str) -> str | None:
