@@ -16,6 +16,7 @@ from catalogue.commands_arguing import argue
 from catalogue.commands_asking import ask
 from catalogue.commands_chain import chain
 from catalogue.commands_checking import check
+from catalogue.commands_chronology import chronology
 from catalogue.commands_codes import code
 from catalogue.commands_kept import COMMANDS
 from catalogue.commands_parsing import parse
@@ -346,7 +347,7 @@ def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
             )
 
 
-for each in (*COMMANDS, argue, ask, chain, check, code, parse, print_, statements):
+for each in (*COMMANDS, argue, ask, chain, check, chronology, code, parse, print_, statements):
     main.add_command(each)
 
 if __name__ == "__main__":

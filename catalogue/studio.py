@@ -118,7 +118,9 @@ from catalogue.terms import concept, label
 
 if TYPE_CHECKING:
     from catalogue.arguing import Argued, FirmsOnFile
+    from catalogue.argument import KnownAddress
     from catalogue.argument.statements import FoundStatement
+    from catalogue.argument.timing.solving import Chronology
     from catalogue.arriving import Imported
     from catalogue.asking import Asker
     from catalogue.checking import Remark
@@ -885,11 +887,23 @@ class Studio:
 
     def argue(self, work: Work) -> Iterator[Argued]:
         """What each thing written on a work, and each old repair, proves of its own years."""
-        from catalogue.arguing import FirmsOnFile, argued
+        from catalogue.arguing import argued
+
+        return argued(work, self._known_addresses())
+
+    def _known_addresses(self) -> tuple[KnownAddress, ...]:
+        from catalogue.arguing import FirmsOnFile
 
         if self._firms is None:
             self._firms = FirmsOnFile(self.ledger)
-        return argued(work, self._firms.known())
+        return self._firms.known()
+
+    def chronology(self, wanted: str | Work) -> Chronology:
+        """When everything happened to a work, by all that is on record; to one not saved yet, too."""
+        from catalogue.placing import placed
+
+        work = wanted if isinstance(wanted, Work) else self.work(wanted).record
+        return placed(work, self._known_addresses(), self._beside_it)
 
     def chain(self, wanted: str, windows: Iterable[str] = ()) -> Hands:
         """Through whose hands a work went: holdings, gaps and overlaps, how far windows are known."""

@@ -22,6 +22,7 @@ BELOW = {
     "record": {"reading", "measure", "surface", "terms"},
     "argument": {"record", "reading", "measure", "surface", "terms"},
     "pictures": {"argument", "record", "reading", "measure", "surface", "terms"},
+    "placing": {"arguing", "argument", "record"},
     "arguing": {"argument", "keeping", "ledger", "reading", "record"},
     "hands": {"argument", "measure", "record"},
     "linked": {"record", "reading", "measure", "surface", "terms"},
@@ -52,7 +53,7 @@ BELOW = {
     "deciding": {"record", "terms"},
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
-        "printing", "price_keys", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "data_sheets", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "hands", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
+        "placing", "printing", "price_keys", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "data_sheets", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "hands", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
     "demo": {"studio"},
@@ -63,12 +64,13 @@ BELOW = {
     "commands_asking": {"terminal"},
     "commands_arguing": {"terminal", "arguing", "pictures", "terms"},
     "commands_chain": {"terminal", "argument", "hands", "studio"},
+    "commands_chronology": {"terminal", "argument"},
     "commands_codes": {"terminal"},
     "commands_checking": {"terminal", "record", "checking", "terms"},
     "commands_printing": {"terminal", "studio"},
     "commands_parsing": {"parsing", "reading"},
     "commands_statements": {"terminal", "keeping", "studio", "terms"},
-    "command": {"terminal", "commands_arguing", "commands_asking", "commands_chain", "commands_checking", "commands_codes", "commands_kept", "commands_parsing", "commands_printing", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "command": {"terminal", "commands_arguing", "commands_asking", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_kept", "commands_parsing", "commands_printing", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -88,6 +90,7 @@ OUTSIDE = {
     "commands_kept": {"click"},
     "commands_arguing": {"click"},
     "commands_chain": {"click"},
+    "commands_chronology": {"click"},
     "commands_codes": {"click"},
     "commands_asking": {"click"},
     "commands_checking": {"click"},

@@ -41,6 +41,7 @@ VERBS = {
     "check": ("check", "/work/<uuid:uuid>/open"),
     "out_of_range": ("check", "/work/<uuid:uuid>/treat"),
     "argue": ("argue", "/work/<uuid:uuid>/argue"),
+    "chronology": ("chronology", LIST),
     "chain": ("chain", LIST),
     "held": ("chain", LIST),
     "rests_on": ("chain", LIST),
