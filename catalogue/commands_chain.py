@@ -204,6 +204,9 @@ def _questions(found: tuple[Asked, ...]) -> Iterator[Row]:
             "head": each.question,
             "says": list(each.says()),
         }  # fmt: skip
+    from catalogue.argument.chain.diligence import closing
+
+    yield {"what": "note", "says": [closing()]}
 
 
 def _ends(days: Interval) -> list[str | None]:

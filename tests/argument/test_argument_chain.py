@@ -205,7 +205,7 @@ def test_an_end_that_nobody_recorded_is_told_apart():
     assert iso(first.ended) == ("1930-01-01", "1950-12-31")
     assert first.said_ended == Interval()
     found = coverage(tenures(work), window(EUROPE))
-    assert (found.level, found.proven_days) == ("partly", 0)
+    assert (found.level, found.proven_days) == ("open", 0)
     assert found.unsaid_days == found.possible_days == found.days
 
 
@@ -222,6 +222,40 @@ def test_what_was_lent_stays_its_owners_and_comes_back():
     assert [each.name for each in found.owners[0]] == ["Orla Venn"]
     assert [each.name for each in found.of("custodian")[0]] == ["the Assembly Rooms"]
     assert passages(tenures(work)) == ()
+
+
+def test_what_is_said_to_be_lost_ends_a_holding():
+    # facts/trade.md V10: an explicit gap line
+    work = work_of(
+        event(1, "sale", party("Joan Price", "owner"), when="1930", passage="direct", grade="primary"),
+        event(2, "lost", when="1936", until="1950", passage="direct", grade="primary"),
+        event(3, "sale", party("Ann Price", "owner"), when="1950"),
+    )  # fmt: skip
+    joan, _ = tenures(work)
+    assert joan.ended.latest == Day(1936, 12, 31)
+    assert joan.ended_by == work.provenance[1].id
+    (only,) = passages(tenures(work))
+    assert not only.stands
+    assert only.gap_days == 4748  # 1937 to 1949 in whole years
+    assert "recorded as a gap" in only.says()
+
+
+def test_nobody_is_made_of_a_seller_not_known():
+    work = work_of(
+        event(1, "sale", party("Not known", "seller"), party("Ivo Dell", "buyer"), when="1936")
+    )
+    assert [each.name for each in tenures(work)] == ["Ivo Dell"]
+
+
+def test_over_an_agent_it_may_pass_directly():
+    for said, stands in (("direct", True), (None, True), ("not-known", False)):
+        work = work_of(
+            event(1, "sale", party("Una Moor", "owner"), when="1925", passage="direct"),
+            event(2, "consignment", party("H. Keeler", "agent"), when="1929", passage=said),
+            event(3, "sale", party("Ivo Dell", "buyer"), when="1929", grade="primary"),
+        )  # fmt: skip
+        assert passages(tenures(work))[0].stands is stands
+        assert bool(list(downgraded(work))) is not stands
 
 
 def test_a_seller_nobody_told_of_before_is_a_holder():

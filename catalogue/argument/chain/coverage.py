@@ -104,7 +104,9 @@ def coverage(tenures: Iterable[Tenure], over: Window, made: DateSpan | None = No
         for each in stretches
         if each.known == "possible" and not any(_said(it, each.days) for it in each.tenures)
     )
-    level: Level = "accounted" if proven == days else "partly" if possible == days else "open"
+    level: Level = (
+        "accounted" if proven == days else "partly" if possible - unsaid == days else "open"
+    )
     return Coverage(
         window=over,
         level=level,
@@ -192,12 +194,19 @@ def _says(each: Coverage) -> Iterator[str]:
         "possible_days": words.days(each.possible_days),
         "nobody_days": words.days(each.nobody_days),
     }
-    level = {"proven": counts["proven_days"], "nobody": counts["nobody_days"]}
-    yield words.say("coverage", each.level, days=words.days(each.days), **level)
+    which = "open-unsaid" if each.level == "open" and not each.nobody_days else each.level
+    yield words.say(
+        "coverage",
+        which,
+        days=words.days(each.days),
+        proven=counts["proven_days"],
+        nobody=counts["nobody_days"],
+        unsaid=words.days(each.unsaid_days),
+    )
     if each.level != "not-concerned":
         if each.counted and each.counted.earliest and each.counted.earliest > each.window.first:
             yield words.say("coverage", "from_made", first=words.day(each.counted.earliest))
         yield words.say("coverage", "figures", **figures, **counts)
-        if each.unsaid_days:
+        if each.unsaid_days and each.nobody_days:
             yield words.say("coverage", "unsaid", days=words.days(each.unsaid_days))
     yield words.say("coverage", "always")

@@ -74,6 +74,12 @@ def diligence(work: Work, tenures: Sequence[Tenure], names: Names = str) -> tupl
     )
 
 
+def closing() -> str:
+    """What stands under every such list: that it certifies nothing, and accuses nobody."""
+    said: str = words.table("diligence")["always"]
+    return said
+
+
 def _asked(
     row: dict[str, Any], work: Work, tenures: Sequence[Tenure], names: Names
 ) -> Asked | None:
@@ -173,7 +179,7 @@ def _of_event(each: ProvenanceEvent) -> Fact:
 def _says(asked: Asked) -> Iterator[str]:
     yield from (each.says for each in asked.facts)
     if asked.coverage:
-        first, *others = asked.coverage.says()
+        first, *others, _ = asked.coverage.says()
         yield words.say("diligence", "window", name=asked.coverage.window.name, says=first)
         yield from others
     elif not asked.facts:

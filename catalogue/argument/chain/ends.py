@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from catalogue.argument.chain.grades import DIRECT, direct_stands
+from catalogue.argument.chain.grades import DIRECT, GAP, direct_stands
 from catalogue.argument.chain.tenures import UNSAID, Tenure
 from catalogue.argument.chain.words import terms
 from catalogue.argument.spans import Interval
@@ -19,7 +19,7 @@ def settled(
     """The holdings with the ends that follow from the others; nobody held it before it was made."""
     by_id = {event.id: event for event in events}
     at = {event.id: place for place, event in enumerate(events)}
-    held = [_direct(each, place, found, by_id) for place, each in enumerate(found)]
+    held = [_direct(each, place, found, events, at) for place, each in enumerate(found)]
     for place, each in enumerate(held):
         before = _before(held, place)
         held[place] = _beginning(each, before, made, by_id)
@@ -31,7 +31,8 @@ def settled(
             continue
         link = next_link.get(place)
         follows = next_owner.get(place) if each.hold == "owner" else link
-        done.append(_ending(each, link, follows, by_id))
+        lost = _lost(each, events[at[each.event] + 1 : at[link.event] if link else None])
+        done.append(lost or _ending(each, link, follows, by_id))
     return tuple(map(_no_end_before_its_beginning, done))
 
 
@@ -39,7 +40,8 @@ def _direct(
     each: Tenure,
     place: int,
     found: Sequence[Tenure],
-    by_id: dict[str, ProvenanceEvent],
+    events: Sequence[ProvenanceEvent],
+    at: dict[str, int],
 ) -> Tenure:
     """Whether it leads directly to the next link; whoever gives it in an event does so by itself."""
     if each.beside:
@@ -47,12 +49,15 @@ def _direct(
     follows = next(
         (it for it in found[place + 1 :] if not it.beside and not _together(it, each)), None
     )
+    end = at[follows.event] if follows else len(events)
+    between = events[at[each.event] + 1 : end]
+    if any(it.kind in terms("kinds", "nowhere") for it in between):
+        return replace(each, passage=GAP)
     if follows is None:
         return each
     if each.event == follows.event:
         return replace(each, passage=DIRECT, direct=each.supported)
-    here, there = by_id[each.event], by_id[follows.event]
-    return replace(each, direct=direct_stands(here, there))
+    return replace(each, direct=direct_stands(events[at[each.event]], *between, events[end]))
 
 
 def _beginning(
@@ -84,6 +89,18 @@ def _ending(
     if any(day and day > latest for day in (each.began.earliest, each.ended.earliest)):
         return each  # the dates contradict the order: told elsewhere, not mended here
     return replace(each, ended=Interval(each.ended.earliest, latest), ended_by=owner.event)
+
+
+def _lost(each: Tenure, between: Sequence[ProvenanceEvent]) -> Tenure | None:
+    """A holding whose end nobody recorded, and behind which nobody is said to have had it."""
+    if each.said_ended != UNSAID:
+        return None
+    lost = next((it for it in between if it.kind in terms("kinds", "nowhere")), None)
+    latest = lost.when.latest if lost and lost.when else None
+    first = each.began.earliest
+    if lost is None or latest is None or (first and first > latest):
+        return None
+    return replace(each, ended=Interval(None, latest), ended_by=lost.id)
 
 
 def _given_back(each: Tenure, later: Sequence[ProvenanceEvent]) -> Tenure:

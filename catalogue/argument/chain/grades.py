@@ -10,6 +10,7 @@ from catalogue.record import Evidence, ProvenanceEvent, Work
 NONE_CITED = "evidence/none-cited"
 MARK = "evidence/inscription"
 DIRECT = "passage/direct"
+GAP = "passage/gap"
 
 
 def cited(held: Iterable[Evidence]) -> tuple[Evidence, ...]:
@@ -44,16 +45,46 @@ def bears_direct(held: Iterable[Evidence]) -> bool:
     return any(each.strength in words.terms("evidence", "bears_direct") for each in cited(held))
 
 
-def direct_stands(event: ProvenanceEvent, following: ProvenanceEvent) -> bool:
-    """Whether an event leads directly to the next one: recorded so, and borne by one of the two."""
-    return event.passage == DIRECT and bears_direct((*event.evidence, *following.evidence))
+def direct_stands(event: ProvenanceEvent, *following: ProvenanceEvent) -> bool:
+    """Whether an event leads directly to the last of those that follow, over those between them.
+
+    It is recorded so at each of them, and borne by one. What happens beside the chain between two
+    holders (a loan, an offer, an agent's part) breaks nothing where it says nothing of a passage.
+    """
+    *between, last = following
+    said = all(it.passage == DIRECT or (it.passage is None and _beside(it)) for it in between)
+    held = (event, *between, last)
+    return (
+        event.passage == DIRECT
+        and said
+        and bears_direct(each for it in held for each in it.evidence)
+    )
+
+
+def _beside(event: ProvenanceEvent) -> bool:
+    return any(
+        event.kind in words.terms("kinds", which)
+        for which in ("keeping", "returning", "staying")
+    )
 
 
 def downgraded(work: Work) -> Iterator[tuple[ProvenanceEvent, ProvenanceEvent]]:
-    """Neighbours recorded as joined directly, for which no evidence of grade A or B is cited."""
-    for event, following in zip(work.provenance, work.provenance[1:], strict=False):
-        if event.passage == DIRECT and not direct_stands(event, following):
-            yield event, following
+    """Neighbours recorded as joined directly, for which no evidence of grade A or B is cited.
+
+    What happens beside the chain is looked over, as by `direct_stands`.
+    """
+    for place, event in enumerate(work.provenance[:-1]):
+        if event.passage != DIRECT:
+            continue
+        following = [work.provenance[place + 1]]
+        for each in work.provenance[place + 2 :]:
+            if not _beside(following[-1]):
+                break
+            following.append(each)
+        if not any(
+            direct_stands(event, *following[: upto + 1]) for upto in range(len(following))
+        ):
+            yield event, following[-1]
 
 
 def is_mark(evidence: Evidence, marks: frozenset[str]) -> bool:

@@ -34,7 +34,7 @@ def tenures(work: Work, names: Names = str) -> tuple[Tenure, ...]:
     marks = marks_of(work)
     for event in work.provenance:
         for each in _of_event(event, names, marks_alone(event, marks)):
-            if not (each.named and _is_there(each, found)):
+            if not (each.named and (_is_nobody(each) or _is_there(each, found))):
                 found.append(each)
     made = work.made.earliest if work.made else None
     return settled(found, work.provenance, made)
@@ -160,6 +160,11 @@ def _until_then(each: Tenure, does: str) -> Tenure:
         said_ended=Interval(day.earliest, None if stays else day.latest),
         named=True,
     )
+
+
+def _is_nobody(each: Tenure) -> bool:
+    """Whether the name only says that nobody knows it: "not known"."""
+    return fold(each.name) in words.terms("words", "nobody_known")
 
 
 def _is_there(each: Tenure, found: Sequence[Tenure]) -> bool:
