@@ -304,7 +304,9 @@ def test_no_sentence_accuses_or_certifies():
     from catalogue.places import folder
 
     for name in ("chain.toml", "windows.toml"):
-        text = (folder("vocab") / name).read_text("utf-8").lower()
+        lines = (folder("vocab") / name).read_text("utf-8").lower().splitlines()
+        # the words that somebody may have written, and that ask for a paper
+        text = "\n".join(line for line in lines if not line.startswith("loss_words"))
         for word in ("stolen", "clear ", "cleared", "guarantee", "suspicious", "red flag"):
             assert word not in text, f"{name} says {word!r}"
     for each in windows():
