@@ -979,6 +979,7 @@ class Studio:
             self._called,
             tuple(item for item in stays if item.work in works),
             jobs,
+            self.today(),
         )
         return remarks(kept.record, stored, around)
 

@@ -9,6 +9,7 @@ from catalogue.checking import (
     commissions,
     condition,
     dates,
+    hands,
     inscriptions,
     needed,
     order,
@@ -20,17 +21,19 @@ from catalogue.checking.remark import KINDS, Kind, Remark, words
 from catalogue.checking.shapes import faults
 from catalogue.checking.where import Places
 from catalogue.linked.text import Node
+from catalogue.measure import Day
 from catalogue.record import Item, Job, Party, Record, Work
 
 
 @dataclass(frozen=True, slots=True)
 class Around:
-    """What is known around a work: the record of an id (None: a stranger's), its name, stays and jobs."""
+    """What is known around a work: the record of an id (None: a stranger's), names, stays, jobs, the day."""
 
     read: Callable[[str], Record | None]
     name_of: Callable[[str], str]
     items: tuple[Item, ...] = ()
     jobs: tuple[Job, ...] = ()
+    today: Day | None = None
 
 
 def remarks(work: Work, document: Node, around: Around) -> tuple[Remark, ...]:
@@ -58,6 +61,7 @@ def of_record(work: Work, around: Around, places: Places | None = None) -> Itera
     yield from dates.stays(work, around.items, places)
     yield from dates.making(work, _artists(work, around), places)
     yield from dates.order(work, places)
+    yield from hands.provenance(work, around.read, around.name_of, around.today, places)
     yield from condition.condition(work, places)
     yield from treatments.treatments(work, places)
     yield from inscriptions.inscriptions(work, places)

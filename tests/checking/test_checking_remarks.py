@@ -101,7 +101,7 @@ def done(kind: str, **facts) -> Step:
 def event(order: int | None, when: str, kind: str = "provenance/sale") -> ProvenanceEvent:
     return ProvenanceEvent(
         number=f"E{order}" if order else None, order=order, kind=kind, when=read_date(when),
-        evidence=(Evidence(kind="evidence/none-cited"),),
+        evidence=(Evidence(kind="evidence/oral", text="an aunt"),),
     )  # fmt: skip
 
 
@@ -192,6 +192,8 @@ def test_every_row_has_an_example():
     }  # fmt: skip
     every = (*rows().needs, *rows().advice, *rows().checks.values())
     of_works = {row.key for row in every if not row.key.startswith("commission.")}
+    # those of the chain of hands stand in a file of their own, which holds them to be all
+    of_works -= {key for key in of_works if key.startswith("provenance.")} - {"provenance.order"}
     assert of_works == set(SPEAKS) | elsewhere
 
 
