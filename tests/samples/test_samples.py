@@ -83,8 +83,9 @@ def test_every_reference_leads_to_a_record():
 
 def test_whatever_lies_over_something_lies_over_something_of_the_same_work():
     for work in WORKS:
-        own = {each.id for each in work.inscriptions}
+        own = {each.id for each in (*work.inscriptions, *work.repairs)}
         assert all(own.issuperset(each.lies_over) for each in work.inscriptions)
+        assert all(own.issuperset(each.covers) for each in work.repairs)
 
 
 def test_no_markup_has_a_fault():
@@ -149,7 +150,15 @@ FEATURES = {
     "a lined canvas": lambda: any(part.kind == "part/lining" for work in WORKS for part in work.parts),
     "a panel": lambda: any(part.kind == "part/panel" for work in WORKS for part in work.parts),
     "a patch": lambda: any(part.kind == "part/patch" for work in WORKS for part in work.parts),
-    "a label under another label": lambda: any(each.lies_over for each in WRITTEN),
+    "a label under another label": lambda: any(
+        below in {it.id for it in WRITTEN} for each in WRITTEN for below in each.lies_over
+    ),
+    "a label on an old repair": lambda: any(
+        repair.id in each.lies_over for work in WORKS for repair in work.repairs for each in work.inscriptions
+    ),
+    "a stamp across a label and the wood": lambda: any(
+        len(each.across) >= 2 and set(each.across) & set(each.lies_over) for each in WRITTEN
+    ),
     "a label removed and kept": lambda: any("state/removed-kept" in states(each) for each in WRITTEN),
     "covered by tape": lambda: any("tape" in (each.covered_by or "") for each in SIGHTINGS),
     "covered by a lining": lambda: any("lining" in (each.covered_by or "") for each in SIGHTINGS),

@@ -21,6 +21,7 @@ from catalogue.record import (
     Evidence,
     Exhibition,
     Finding,
+    Inquiry,
     Job,
     Layer,
     Location,
@@ -29,6 +30,7 @@ from catalogue.record import (
     Note,
     Observation,
     Paper,
+    Part,
     PartyRole,
     Price,
     PriorRepair,
@@ -78,7 +80,7 @@ def steps(work):
 KINDS = (
     Layer, ConditionCheck, Finding, Observation, PriorRepair, Tried, Response, Treatment, Step,
     MaterialUse, Location, ProvenanceEvent, PartyRole, Price, Evidence, Exhibition, Citation,
-    Movement, Relation, Paper,
+    Inquiry, Movement, Relation, Paper,
 )  # fmt: skip
 NOT_IN_A_FILE = {"Paper.sha256"}
 """A record on its way in names its paper by file name; the digest comes with the file."""
@@ -166,6 +168,40 @@ FEATURES = {
         len({each.on for each in work.checks}) < len(work.checks) for work in WORKS.values()
     ),
     "a stated gap": lambda: any(each.passage == "passage/gap" for each in of(ProvenanceEvent)),
+    "bought in": lambda: any(each.kind == "provenance/bought-in" for each in of(ProvenanceEvent)),
+    "an agent": lambda: any(
+        each.role == "capacity/agent" and each.written for each in of(PartyRole)
+    ),
+    "taken and given back, each by a paper": lambda: all(
+        any(
+            each.kind == f"provenance/{kind}"
+            and any(
+                it.kind == "evidence/paper" and it.strength == "strength/primary"
+                for it in each.evidence
+            )
+            for each in of(ProvenanceEvent)
+        )
+        for kind in ("confiscation", "restitution")
+    ),
+    "an heir, and whose": lambda: any(
+        each.relation and each.role == "capacity/heir" for each in of(PartyRole)
+    ),
+    "how long it was held": lambda: sum(each.until is not None for each in of(ProvenanceEvent)) >= 6,
+    "showings proven by their labels": lambda: sum(bool(each.evidence) for each in of(Exhibition)) >= 6,
+    "parts and layers that came later": lambda: sum(
+        (each.fitted if isinstance(each, Part) else each.applied) is not None
+        for each in (*of(Part), *of(Layer))
+    ) >= 6,
+    "a repair over a repair": lambda: any(
+        other.id in each.covers for each in of(PriorRepair) for other in of(PriorRepair)
+    ),
+    "inquiries that were answered, refused and are awaited": lambda: {
+        each.result for each in of(Inquiry)
+    } >= {
+        f"inquiry-result/{each}"
+        for each in ("nothing-found", "same-found", "seen-and-copied", "worked-out-with-gaps",
+                     "awaited", "refused", "not-to-be-had", "not-applicable")
+    },
     "nothing cited": lambda: sum(each.kind == "evidence/none-cited" for each in of(Evidence)) >= 4,
     "no place in the chain": lambda: any(each.order is None for each in of(ProvenanceEvent)),
     "a price in guineas": lambda: any(
@@ -442,6 +478,40 @@ def test_a_dealers_label_alone_proves_no_more_than_presence(work):
             assert event.kind == "provenance/presence", event.number
         for each in event.evidence:
             assert each.source not in labels or each.strength != "strength/primary"
+
+
+def test_labels_alone_leave_the_gap_of_the_worked_example():
+    """Trade sheet C10: from a label seen until 1938 to one of 1948 lie 3,287 days of which nothing is known."""
+    work = WORKS["hafen-im-nebel"]
+    firm, lender = (
+        next(each for each in work.provenance if each.number == number)
+        for number in ("E2", "E6")
+    )
+    assert firm.order < lender.order
+    assert {it.kind for each in (firm, lender) for it in each.evidence} == {
+        "evidence/inscription"
+    }
+    assert lender.when.earliest.ordinal - firm.until.latest.ordinal - 1 == 3287
+
+
+def test_one_label_is_older_than_the_bar_it_is_stuck_to():
+    """A contradiction on purpose, so that a chronology has something to explain."""
+    work = WORKS["evening-the-ropewalk"]
+    label, stretcher = (
+        work.inscription("I4"),
+        next(each for each in work.parts if each.kind == "part/stretcher"),
+    )
+    firm = next(each for each in work.provenance if each.number == "E2")
+    assert label.part == stretcher.id
+    assert firm.evidence[0].source == label.id
+    assert firm.when.latest < stretcher.fitted.earliest
+
+
+def test_inquiries_stay_in_the_house_where_they_concern_a_seller():
+    private = {"inquiry/seller-identity", "inquiry/sanctions-and-money"}
+    assert {each.visibility for each in of(Inquiry) if each.kind in private} == {
+        "visibility/studio"
+    }
 
 
 # Heat, solvents ---------------------------------------------------------------------------------
