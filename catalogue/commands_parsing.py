@@ -105,6 +105,19 @@ def inscriptions(jsonl: bool) -> None:
     _filter(inscriptions_in, jsonl)
 
 
+@parse.command()
+@json_lines
+def provenance(jsonl: bool) -> None:
+    """A provenance as museums publish it: steps with parties, dates, lots and prices, and notes.
+
+    A semicolon says that one followed directly on the other, a full stop that it did not or is
+    not known. Life dates and dealers may stand in either sort of bracket.
+    """
+    from catalogue.parsing import provenance as provenance_in
+
+    _filter(provenance_in, jsonl)
+
+
 def _filter(reader: Reader, jsonl: bool) -> None:
     from catalogue.parsing import answers
 

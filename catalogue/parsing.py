@@ -14,6 +14,7 @@ from typing import Any, Final, TypeAlias
 
 from catalogue.argument import Conflict, Dating, Reason, date_label
 from catalogue.argument.inscription_fields import read_inscriptions
+from catalogue.argument.prose.reading import read_provenance, told_plainly
 from catalogue.argument.statements import FoundStatement, find_statements
 from catalogue.errors import MarkupError
 from catalogue.measure import (
@@ -262,6 +263,22 @@ def inscriptions(text: str) -> Answer:
     field = read_inscriptions(text)
     items = [asdict(mark) for mark in field.items]
     return {"text": text, "rest": field.rest, "items": [_with_lists(item) for item in items]}
+
+
+def provenance(text: str) -> Answer:
+    """A provenance as museums publish it: its steps, with parties, dates and notes.
+
+    `events`, `notes`, `rest` and separators between them are the whole text; `remainder` are the
+    words of a step that found no place. `earliest` and `latest` are of the whole time that the step
+    tells of; null = open.
+
+    >>> found = provenance("Ada Penhale, Hull, by 1902; sold to (Galerie Quill, Ghent), 1910")
+    >>> for event in found["events"]:
+    ...     print(event["kind"], [each["name"] for each in event["parties"]], event["edtf"])
+    presence ['Ada Penhale'] [..1902]
+    sale ['Galerie Quill'] 1910
+    """
+    return told_plainly(read_provenance(text))
 
 
 def _with_lists(item: Answer) -> Answer:

@@ -1,0 +1,317 @@
+"""Provenance as museums publish it → its steps, their parties and dates, its notes, and what is left.
+
+The text is parted into steps and notes (`notes`, `cutting`), each step is read for itself (`step`),
+and what they tell is put together here. Steps, notes, `rest` and the separators between them are the
+whole text. Nothing raises; what could not be made out is left over, and named in the warnings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import Final, Literal
+
+from catalogue.argument.prose.entries import (
+    Entry,
+    EntryNote,
+    EntryParty,
+    ReadProvenance,
+    Remark,
+)
+from catalogue.argument.prose.reading.cutting import is_list_number, pieces
+from catalogue.argument.prose.reading.notes import Mark, part
+from catalogue.argument.prose.reading.scan import Scan
+from catalogue.argument.prose.reading.step import Somebody, Step, Told
+from catalogue.argument.prose.reading.words import cut, table
+from catalogue.measure import Day
+
+LONGEST: Final = 1_000_000
+"""A longer text is no provenance."""
+SEPARATORS: Final = ";. \t\r\n\f\v\u00a0\u2028\u2029"
+_BY_SIGN: Final = {";": "passage/direct", ".": "passage/not-known", "\n": "passage/not-known"}
+
+
+@dataclass(slots=True)
+class _Read:
+    """One step as read: where it stands, what it told, what is left of it, what ended it."""
+
+    start: int
+    end: int
+    told: Told
+    scan: Scan
+    left: str
+    sign: str
+    leads_on: bool  # whether it begins as one that follows directly ("to Ada Penhale")
+
+
+def read_provenance(text: str) -> ReadProvenance:
+    """A provenance taken apart. Never raises; the time grows with the length.
+
+    >>> read = read_provenance(
+    ...     "Ada Penhale [1860-1934], Hull; by descent to her nephew, J. Trewin, 1934. "
+    ...     "(Galerie Quill, Ghent, by 1937);[1] private collection. Notes: 1. Label, verso."
+    ... )
+    >>> for entry in read.entries:
+    ...     for party in entry.parties:
+    ...         print(party.name, party.role, party.life, party.place, party.relation, entry.passage)
+    Ada Penhale capacity/owner 1860-1934 Hull None passage/direct
+    J. Trewin capacity/owner None None her nephew passage/not-known
+    Galerie Quill capacity/dealer None Ghent None passage/direct
+    private collection capacity/owner None None None None
+    >>> read.entries[2].notes, read.notes[0].text, read.brackets, read.rest
+    (('1',), 'Label, verso.', 'life', '')
+    """
+    if len(text) > LONGEST:
+        told = (
+            f"this text has {len(text)} letters and was not read; give one provenance at a time"
+        )
+        return _unread(text, Remark("too-long", 0, told))
+    parted = part(text)
+    steps: list[_Read] = []
+    alone: list[int] = []
+    for start, end in parted.body:
+        scan = Scan(text, start, end)
+        alone += (scan.starts[at] for at in scan.alone)
+        _read_into(steps, scan, parted.cited)
+    notes = tuple(sorted(parted.notes, key=lambda note: note.start))
+    steps = _joined(steps)
+    entries = tuple(_entries(steps))
+    habits = [habit for step in steps for habit in step.told.habits]
+    brackets, mixed = _brackets(habits)
+    warnings = [*_unbalanced(text, alone), *mixed, *_about_notes(entries, notes, parted.cited)]
+    warnings += _out_of_order(entries)
+    return ReadProvenance(
+        text=text,
+        entries=entries,
+        notes=notes,
+        rest=_rest(
+            text, [*((e.start, e.end) for e in entries), *((n.start, n.end) for n in notes)]
+        ),
+        warnings=tuple(sorted(warnings, key=lambda each: (each.at, each.kind))),
+        brackets=brackets,
+    )
+
+
+def _unread(text: str, remark: Remark) -> ReadProvenance:
+    return ReadProvenance(
+        text=text, entries=(), notes=(), rest=_rest(text, []), warnings=(remark,)
+    )
+
+
+# -- steps
+
+
+def _read_into(steps: list[_Read], scan: Scan, cited: Iterable[Mark]) -> None:
+    """Read the steps of one stretch of the text, after those before it."""
+    marks = {mark.start: mark for mark in cited}
+    own = len(steps)
+    for piece in pieces(scan):
+        first, behind = piece.first, piece.behind
+        if len(steps) > own:
+            first = _notes_of_last(steps[-1], scan, first, behind, marks)
+        if first < behind and is_list_number(scan, first):
+            numbered, first = first, first + 2
+        else:
+            numbered = first
+        if all(each in ".;" for each in scan.words[first:behind]):
+            if len(steps) > own and piece.sign:
+                steps[-1].sign = piece.sign
+            continue
+        step = Step(scan, first, behind, marks)
+        told = step.read()
+        steps.append(
+            _Read(
+                scan.starts[numbered], scan.ends[behind - 1], told, scan, step.left(),
+                piece.sign, _leads_on(scan, first, behind),
+            )
+        )  # fmt: skip
+
+
+def _notes_of_last(
+    last: _Read, scan: Scan, first: int, behind: int, marks: dict[int, Mark]
+) -> int:
+    """Give marks behind a separator to the step before it; the first word that is none of them."""
+    while first < behind:
+        mark = marks.get(scan.starts[first])
+        if mark is None:
+            break
+        last.told.notes += [each for each in mark.marks if each not in last.told.notes]
+        last.end = mark.end
+        while first < behind and scan.starts[first] < mark.end:
+            first += 1
+    return first
+
+
+def _leads_on(scan: Scan, first: int, behind: int) -> bool:
+    said = {cut(each) for each in table()["direct"]["words"]}
+    return any(tuple(scan.lows[first : min(first + n, behind)]) in said for n in (1, 2))
+
+
+def _joined(steps: list[_Read]) -> list[_Read]:
+    """The steps, sentences that tell of nobody and nothing joined to the step before them."""
+    found: list[_Read] = []
+    for step in steps:
+        told = step.told
+        tells = bool(
+            told.parties or told.when or told.until or told.gap or told.editorial or told.lot
+            or any(word.key for word, _, _ in told.passings)
+        )  # fmt: skip
+        if tells or not found:
+            if tells:
+                found.append(step)
+            continue
+        last = found[-1]
+        last.told.notes += [each for each in told.notes if each not in last.told.notes]
+        last.left = " ".join(filter(None, (last.left, step.left)))
+        last.end, last.sign = step.end, step.sign
+    return found
+
+
+def _entries(steps: list[_Read]) -> Iterator[Entry]:
+    for number, step in enumerate(steps):
+        after = steps[number + 1] if number + 1 < len(steps) else None
+        yield _entry(step, _passage(step, after))
+
+
+def _passage(step: _Read, after: _Read | None) -> str | None:
+    if after is None:
+        return None
+    if step.told.gap or after.told.gap:
+        return "passage/gap"
+    if after.leads_on:
+        return "passage/direct"
+    return _BY_SIGN.get(step.sign, "passage/not-known")
+
+
+def _entry(step: _Read, passage: str | None) -> Entry:
+    told, scan = step.told, step.scan
+
+    def written(span: tuple[int, int] | None) -> str | None:
+        return scan.text[scan.starts[span[0]] : scan.ends[span[1] - 1]] if span else None
+
+    def party(somebody: Somebody) -> EntryParty:
+        return EntryParty(
+            name=written((somebody.start, somebody.end)) or "",
+            role=f"capacity/{somebody.role}",
+            life=somebody.life,
+            place=written(somebody.place),
+            relation=somebody.relation,
+        )
+
+    kind, phrase = _kind(told)
+    place = written(told.place)
+    if place is None and kind in _SALES:
+        houses = [each.place for each in told.parties if each.role == "auctioneer"]
+        place = written(houses[0]) if houses else None
+    return Entry(
+        text=scan.text[step.start : step.end],
+        start=step.start,
+        end=step.end,
+        kind=f"provenance/{kind}",
+        parties=tuple(party(each) for each in told.parties),
+        phrase=written(phrase),
+        place=place,
+        when=told.when,
+        until=told.until,
+        lot=told.lot,
+        price=told.price,
+        stock_number=told.stock_number,
+        certainty=f"certainty/{told.sure}",
+        passage=passage,
+        notes=tuple(told.notes),
+        remainder=step.left,
+    )
+
+
+_SALES: Final = frozenset({"auction", "offered", "bought-in"})
+
+
+def _kind(told: Told) -> tuple[str, tuple[int, int] | None]:
+    """How it passed, and the words that say so."""
+    said = [(word, (start, end)) for word, start, end in told.passings if word.key]
+    auction = bool(told.lot) or any(each.role == "auctioneer" for each in told.parties)
+    if said:
+        word, where = max(said, key=lambda each: each[0].rank)
+        return ("auction" if auction and word.key in ("sale", "unknown") else word.key), where
+    if auction:
+        return "auction", None
+    if told.maker and len(told.parties) == 1:
+        return "creation", None
+    if told.gap:
+        return "lost", None
+    seen = told.when is not None and told.when.earliest is None
+    return ("presence" if seen and told.parties else "unknown"), None
+
+
+# -- what is outside, and warnings
+
+
+def _rest(text: str, spans: list[tuple[int, int]]) -> str:
+    """What stands outside of these spans, without the separators round each stretch."""
+    parts: list[str] = []
+    before = 0
+    for start, end in sorted(spans):
+        parts.append(text[before:start])
+        before = max(before, end)
+    parts.append(text[before:])
+    return "".join(each.strip(SEPARATORS) for each in parts)
+
+
+def _brackets(
+    habits: list[tuple[str, int]],
+) -> tuple[Literal["life", "dealer"] | None, list[Remark]]:
+    """Which habit of brackets a text shows; a remark where it shows both."""
+    said = {habit for habit, _ in habits}
+    if said == {"life"}:
+        return "life", []
+    if said == {"dealer"}:
+        return "dealer", []
+    if not said:
+        return None, []
+    first = habits[0][0]
+    at = next(where for habit, where in habits if habit != first)
+    words = "brackets are used both ways here: see that dealers and life dates are told apart"
+    return None, [Remark("mixed-profiles", at, words)]
+
+
+def _unbalanced(text: str, alone: list[int]) -> Iterator[Remark]:
+    for at in alone:
+        yield Remark(
+            "unbalanced-bracket", at, f"this {text[at]!r} has no partner: kept as a letter"
+        )
+
+
+def _about_notes(
+    entries: tuple[Entry, ...], notes: tuple[EntryNote, ...], cited: Iterable[Mark]
+) -> Iterator[Remark]:
+    known = {note.mark for note in notes}
+    seen: set[str] = set()
+    for mark in cited:
+        for each in mark.marks:
+            if each not in known and each not in seen:
+                yield Remark("note-without-text", mark.start, f"note {each} has no text here")
+            seen.add(each)
+    for note in notes:
+        if note.mark and note.mark not in seen:
+            yield Remark("note-not-cited", note.start, f"no step cites note {note.mark}")
+        if note.mark and not note.text.strip():
+            yield Remark("note-without-text", note.start, f"note {note.mark} is empty")
+
+
+def _out_of_order(entries: tuple[Entry, ...]) -> Iterator[Remark]:
+    begun: Day | None = None
+    for entry in entries:
+        when = entry.when
+        ends = when.latest if when else None
+        if begun and ends and ends < begun:
+            words = (
+                f"{entry.when.written if entry.when else ''}: earlier than the step before it"
+            )
+            yield Remark("dates-out-of-order", entry.start, words)
+        if when and when.earliest and (begun is None or when.earliest > begun):
+            begun = when.earliest
+
+
+def without_places(entry: Entry) -> Entry:
+    """An entry without where it stood, to hold it against one that was not read."""
+    return replace(entry, text="", start=0, end=0)
