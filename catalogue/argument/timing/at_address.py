@@ -17,6 +17,19 @@ from catalogue.argument.timing.writing import event_of
 from catalogue.record import Address, Inscription, Party, Work
 
 
+def of_firms_on_file(
+    datings: Mapping[str, Dating], people: Iterable[Party]
+) -> frozenset[Reason]:
+    """The reasons that are argued from here, with the years of the firm itself."""
+    firms = list(people)
+    return frozenset(
+        group[0]
+        for dating in datings.values()
+        for _, group in groups(dating.reasons)
+        if len(group) == 1 and any(_meant(group[0], firms))
+    )
+
+
 def at_addresses(
     work: Work, datings: Mapping[str, Dating], people: Iterable[Party]
 ) -> Iterator[Claim]:

@@ -11,12 +11,13 @@ from typing import Final
 
 from catalogue.argument.dating import date_label, date_repair
 from catalogue.argument.evidence import Dating
-from catalogue.argument.timing.at_address import at_addresses
+from catalogue.argument.timing.at_address import at_addresses, of_firms_on_file
 from catalogue.argument.timing.claims import Claim, Event
 from catalogue.argument.timing.hands import hands
 from catalogue.argument.timing.lives import addresses, lives
 from catalogue.argument.timing.making import artist_of, making
 from catalogue.argument.timing.over import over
+from catalogue.argument.timing.proofs import firms_of
 from catalogue.argument.timing.repairs import repairs
 from catalogue.argument.timing.saying import Said
 from catalogue.argument.timing.shows import in_the_studio, shows
@@ -25,8 +26,6 @@ from catalogue.argument.timing.writing import writing
 from catalogue.record import Party, Work
 
 NOBODY: Final[Mapping[str, Party]] = {}
-OF_A_FIRM: Final = ("address:", "name:")
-"""How the rule of a reason begins that rests on what is known of a firm; its id follows."""
 
 
 def chronology(
@@ -66,7 +65,7 @@ def events_and_claims(
     people = list({each.document: each for each in concerned.values()}.values())
     said: list[Said] = [
         *making(work, concerned),
-        *writing(work, datings, concerned),
+        *writing(work, datings, concerned, of_firms_on_file(datings, people)),
         *repairs(work, datings, concerned),
         *over(work),
     ]
@@ -92,9 +91,7 @@ def named_in(work: Work, datings: Mapping[str, Dating]) -> Iterator[str]:
     yield from (each.lender for each in work.exhibitions if each.lender)
     yield from (each.by for each in work.repairs if each.by)
     for dating in datings.values():
-        for reason in dating.reasons:
-            if reason.rule.startswith(OF_A_FIRM):
-                yield reason.rule.partition(":")[2]
+        yield from firms_of(dating.reasons)
 
 
 def datings_of(work: Work) -> dict[str, Dating]:

@@ -1,4 +1,4 @@
-"""What stands on a mark, or went into a repair, as claims: each reason of its dating is one of its own.
+"""What stands on a mark, or went into a repair, as claims: every reason of its dating is a claim.
 
 A hard reason cannot be pushed beyond how far it may reach; within that it is held to when the form
 was current. A soft reason is held to its reach. Reasons that are alternatives are taken together, as
@@ -8,11 +8,16 @@ far apart as they lie.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import Final
 
 from catalogue.argument.evidence import Dated, Reason
 from catalogue.argument.spans import Interval
 from catalogue.argument.timing.claims import Claim, Firmness, Instant
 from catalogue.argument.timing.saying import between, claim, not_after
+
+OF_A_FIRM: Final = ("address:", "name:")
+"""How the rule of a reason begins that rests on what is known of a firm; its id follows."""
+NONE: Final[frozenset[Reason]] = frozenset()
 
 
 def of_material(
@@ -25,12 +30,19 @@ def of_material(
         yield claim(
             "material", f"{whose}:{reason.rule}", bounds, (whose,),
             _firm([reason]), reason.source,
-            what=what, called=called, written=reason.written, why=reason.why,
+            what=what, called=called, written=reason.written, why=_why(reason),
         )  # fmt: skip
 
 
-def of_part(dated: Dated, at: Instant, whose: str, what: str, called: str) -> Iterator[Claim]:
-    """What the reasons about one thing (the printing, the use ...) claim of its day."""
+def of_part(
+    dated: Dated,
+    at: Instant,
+    whose: str,
+    what: str,
+    called: str,
+    but: frozenset[Reason] = NONE,
+) -> Iterator[Claim]:
+    """What the reasons about one thing (the printing, the use ...) claim of its day, `but` for some."""
     about = {"what": what, "called": called}
     own_bounds: list[Interval] = []
     for key, group in groups(dated.reasons):
@@ -39,9 +51,11 @@ def of_part(dated: Dated, at: Instant, whose: str, what: str, called: str) -> It
         told = {
             **about,
             "written": " / ".join(dict.fromkeys(each.written for each in group)),
-            "why": group[0].why,
+            "why": _why(group[0]),
         }
         own_bounds.append(own if firm is Firmness.HARD else Interval())
+        if not but.isdisjoint(group):
+            continue
         for kind, span, firmness in (
             ("dating", reach, firm),
             ("dating-current", own, Firmness.LIKELY),
@@ -51,7 +65,7 @@ def of_part(dated: Dated, at: Instant, whose: str, what: str, called: str) -> It
                 continue
             if bounds:
                 yield claim(
-                    kind, f"{whose}:{dated.what}:{key}", bounds, (whose,),
+                    kind, f"{whose}:{dated.what}:{key}", bounds, (whose, *firms_of(group)),
                     firmness, group[0].source, **told,
                 )  # fmt: skip
     yield from _all_together(dated, own_bounds, at, whose, about)
@@ -81,6 +95,12 @@ def groups(reasons: Iterable[Reason]) -> Iterator[tuple[str, list[Reason]]]:
     yield from found.items()
 
 
+def firms_of(reasons: Iterable[Reason]) -> tuple[str, ...]:
+    """The ids of the firms on file on whose years reasons rest."""
+    rules = (each.rule for each in reasons if each.rule.startswith(OF_A_FIRM))
+    return tuple(dict.fromkeys(rule.partition(":")[2] for rule in rules))
+
+
 def hull(intervals: Iterable[Interval]) -> Interval:
     """From the first day of several to the last; open where one of them is.
 
@@ -93,6 +113,11 @@ def hull(intervals: Iterable[Interval]) -> Interval:
     first = min((day for day in starts if day), default=None) if all(starts) else None
     last = max((day for day in ends if day), default=None) if all(ends) else None
     return Interval(first, last)
+
+
+def _why(reason: Reason) -> str:
+    """Why a reason holds, as a part of a sentence."""
+    return reason.why.strip().removesuffix(".")
 
 
 def _firm(group: Iterable[Reason]) -> Firmness:

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from catalogue.argument.evidence import Dating
+from catalogue.argument.evidence import Dating, Reason
 from catalogue.argument.timing.claims import Event, Instant
 from catalogue.argument.timing.lives import in_life, life_id
 from catalogue.argument.timing.making import artist_of, made, part_event, part_made
-from catalogue.argument.timing.proofs import of_part, used_up
+from catalogue.argument.timing.proofs import NONE, of_part, used_up
 from catalogue.argument.timing.saying import (
     YEAR_DAYS,
     Said,
@@ -47,16 +47,22 @@ def written_event(mark: Inscription) -> Event:
 
 
 def writing(
-    work: Work, datings: Mapping[str, Dating], parties: Mapping[str, Party]
+    work: Work,
+    datings: Mapping[str, Dating],
+    parties: Mapping[str, Party],
+    elsewhere: frozenset[Reason] = NONE,
 ) -> Iterator[Said]:
-    """Every mark, with what its reading proves, what was accepted of it, and where it stands."""
+    """Every mark, with what its reading proves, what was accepted of it, and where it stands.
+
+    `elsewhere` are reasons that are argued from in another place: the years of firms on file.
+    """
     for mark in work.inscriptions:
         dating = datings.get(mark.id)
         own = {each.id: each for each in _events(mark, dating)}
         yield from own.values()
         yield from _steps_of_a_label(mark, own)
         if dating:
-            yield from _proved(mark, dating, own)
+            yield from _proved(mark, dating, own, elsewhere)
         yield from _accepted(work, mark)
         yield from _seen(work, mark)
         yield from _where_it_stands(work, mark, own)
@@ -116,10 +122,12 @@ def _steps_of_a_label(mark: Inscription, own: Mapping[str, Event]) -> Iterator[S
 # --- what it says ---------------------------------------------------------------------------------
 
 
-def _proved(mark: Inscription, dating: Dating, own: Mapping[str, Event]) -> Iterator[Said]:
+def _proved(
+    mark: Inscription, dating: Dating, own: Mapping[str, Event], elsewhere: frozenset[Reason]
+) -> Iterator[Said]:
     about = (mark.id, named(mark), called(mark))
     for part in dating.parts:
-        yield from of_part(part, own[event_of(mark, part.what)].began, *about)
+        yield from of_part(part, own[event_of(mark, part.what)].began, *about, elsewhere)
         if part.what == "printing" and is_label(mark):
             yield from used_up(part, own[mark.id].began, *about)
 
