@@ -23,6 +23,8 @@ mapping.py    the condition map: looked at, drawn on, asked what a region would 
 comparing.py  two checks beside each other
 outlines.py   outlines in mm as they are typed
 arguing.py    what labels and repairs prove of their own years
+chronology.py when everything happened; chain.py through whose hands; strata.py what lies over what;
+              leading.py where each value is shown
 looking_over.py  what is wrong, missing or open about a work
 past.py       a record's history, and the ways back
 setting_aside.py  out of the lists, merged, forgotten; records from elsewhere made our own
@@ -45,6 +47,8 @@ from catalogue.desk import (
     aside,
     bench,
     beside,
+    chain,
+    chronology,
     comparing,
     folder,
     guard,
@@ -63,6 +67,7 @@ from catalogue.desk import (
     setting_aside,
     slip,
     statements,
+    strata,
     values,
 )
 from catalogue.desk.asking import OPEN_STUDIO, shown_everywhere
@@ -77,6 +82,7 @@ PAGES = (
     past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
+    chronology.pages, chain.pages, strata.pages,
 )  # fmt: skip
 
 

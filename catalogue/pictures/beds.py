@@ -63,19 +63,54 @@ def laid_out(found: Stratigraphy) -> tuple[dict[str, Spot], float, float]:
     return spots, max(right + _MARGIN, 2 * WIDE), top
 
 
-def _columns(found: Stratigraphy) -> list[_Column]:
-    columns = []
-    for bearer in found.beds:
-        if bearer.bearer is not None:
-            continue
-        levels: dict[int, list[Bed]] = {}
-        for bed in found.beds:
-            if bed.bearer == bearer.id:
-                levels.setdefault(found.level[bed.id], []).append(bed)
-        across = min(max(map(len, levels.values()), default=1), _ACROSS)
-        rows = {level: _rows(beds, across, found) for level, beds in levels.items()}
-        columns.append(_Column(bearer, across, rows))
-    return columns
+def _columns(found: Stratigraphy) -> list[list[_Column]]:
+    """A column for each bearer, those together between which something lies over something."""
+    levels: dict[str, dict[int, list[Bed]]] = {}
+    for bed in found.beds:
+        if bed.bearer is None:
+            levels[bed.id] = {}
+    for bed in found.beds:
+        if bed.bearer is not None:
+            levels[bed.bearer].setdefault(found.level[bed.id], []).append(bed)
+    across = {
+        bearer: min(max(map(len, held.values()), default=1), _ACROSS)
+        for bearer, held in levels.items()
+    }
+    together = _together(found)
+    for group in together:
+        _narrow(group, across)
+    return [
+        [_column(each, levels[each], across[each], found) for each in group]
+        for group in together
+    ]
+
+
+def _column(
+    bearer: str, levels: Mapping[int, Sequence[Bed]], across: int, found: Stratigraphy
+) -> _Column:
+    rows = {level: _rows(beds, across, found) for level, beds in levels.items()}
+    return _Column(found.bed(bearer), across, rows)
+
+
+def _together(found: Stratigraphy) -> list[list[str]]:
+    """The bearers in groups: those of one group are joined by what lies over what."""
+    own = {bed.id: bed.bearer or bed.id for bed in found.beds}
+    group = {bed.id: [bed.id] for bed in found.beds if bed.bearer is None}
+    for each in found.overs:
+        first, second = group[own[each.upper]], group[own[each.lower]]
+        if first is not second:
+            first += second
+            group |= dict.fromkeys(second, first)
+    return list({id(each): each for each in group.values()}.values())
+
+
+def _narrow(group: Sequence[str], across: dict[str, int]) -> None:
+    """Make the widest columns narrower until all stand on one shelf, as far as that can be."""
+    while sum(across[each] for each in group) > _ACROSS:
+        widest = max(group, key=lambda each: across[each])
+        if across[widest] == 1:
+            return
+        across[widest] -= 1
 
 
 def _rows(beds: Sequence[Bed], across: int, found: Stratigraphy) -> list[Sequence[Bed]]:
@@ -92,15 +127,19 @@ def _rows(beds: Sequence[Bed], across: int, found: Stratigraphy) -> list[Sequenc
     ]
 
 
-def _shelves(columns: Iterable[_Column]) -> list[list[_Column]]:
+def _shelves(groups: Iterable[Sequence[_Column]]) -> list[list[_Column]]:
+    """Groups one after the other; one that still fits on the shelf stands beside those before it."""
     shelves: list[list[_Column]] = []
     left = 0
-    for column in columns:
-        if column.across > left or not shelves:
-            shelves.append([])
-            left = _ACROSS
-        shelves[-1].append(column)
-        left -= column.across
+    for group in groups:
+        if sum(column.across for column in group) > left:
+            left = 0
+        for column in group:
+            if column.across > left:
+                shelves.append([])
+                left = _ACROSS
+            shelves[-1].append(column)
+            left -= column.across
     return shelves
 
 

@@ -9,7 +9,7 @@ sheets of one scale, each no higher than a printed page.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from catalogue.pictures.rows import (
@@ -38,6 +38,8 @@ from catalogue.pictures.years import YearScale, scale_for
 _HEADING: Final = 30.0
 _HIGHEST: Final = 940.0
 """What a printed page holds, with its heading."""
+_AHEAD: Final = 5
+"""So many years are shown after the last day of all: much of the future is of no use."""
 _TIGHT_DAYS: Final = 36525
 """Events whose bounds are nearer than this decide what the scale shows; the rest may be cut."""
 
@@ -133,7 +135,11 @@ def _scale(spells: Sequence[Spell], gaps: Sequence[Gap]) -> YearScale:
     days += [day for gap in gaps for day in (gap.earliest, gap.latest)]
     tight = [day for spell in spells for day in spell.days() if _is_tight(spell)]
     around = (min(tight), max(tight)) if tight else None
-    return scale_for(days, MARGIN, WIDTH - MARGIN, around)
+    scale = scale_for(days, MARGIN, WIDTH - MARGIN, around)
+    if not days:
+        return scale
+    ahead = max(days).year + _AHEAD
+    return scale if scale.last <= ahead else replace(scale, last=ahead)
 
 
 def _is_tight(spell: Spell) -> bool:

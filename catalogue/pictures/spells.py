@@ -7,8 +7,9 @@ word, are in vocab/pictures.toml.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import Final
 
 from catalogue import places
 from catalogue.argument import Interval
@@ -17,19 +18,22 @@ from catalogue.argument.timing.solving import Chronology
 from catalogue.measure import Day
 from catalogue.pictures.words import first_day, last_day, table
 
+NOBODY: Final[Mapping[str, str]] = {}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spell:
     """One event: the first and last day on which it may have begun, and may have ended.
 
     `at_odds` are the numbers of the contradictions that it is part of, as they are counted on the
-    page. A moment ends on the day on which it began.
+    page; `who` is whose hands it is about. A moment ends on the day on which it began.
     """
 
     event: Event
     began: Interval
     ended: Interval
     at_odds: tuple[int, ...] = ()
+    who: str = ""
 
     @property
     def certain(self) -> tuple[Day, Day] | None:
@@ -62,8 +66,11 @@ class Spell:
         return tuple(day for day in every if day)
 
 
-def spells_of(chronology: Chronology) -> tuple[Spell, ...]:
-    """Every event of a chronology; contradictions are counted from 1, in its own order."""
+def spells_of(chronology: Chronology, who: Mapping[str, str] = NOBODY) -> tuple[Spell, ...]:
+    """Every event of a chronology; contradictions are counted from 1, in its own order.
+
+    `who` are the names of those who had the painting, by the event that tells of it.
+    """
     numbers: dict[str, list[int]] = {}
     for number, each in enumerate(chronology.contradictions, 1):
         named = (
@@ -81,6 +88,7 @@ def spells_of(chronology: Chronology) -> tuple[Spell, ...]:
             began=chronology.window(event.began),
             ended=chronology.window(event.ended),
             at_odds=tuple(numbers.get(event.id, ())),
+            who=who.get(event.id, ""),
         )
         for event in chronology.events
     )
@@ -89,9 +97,8 @@ def spells_of(chronology: Chronology) -> tuple[Spell, ...]:
 def called(spell: Spell) -> str:
     """What it is, with what people call it: "I3 (dealer's label)", "the printing of I3"."""
     event = spell.event
-    if event.called in event.words:
-        return event.words
-    return f"{event.called} {event.words}"
+    words = event.words if event.called in event.words else f"{event.called} {event.words}"
+    return f"{words}: {spell.who}" if spell.who else words
 
 
 def when(window: Interval) -> str:

@@ -8,12 +8,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from catalogue.argument import Interval
 from catalogue.argument.stratigraphy import PAINTING, Bed, Stratigraphy
+from catalogue.pictures.spells import when
 from catalogue.pictures.words import table
 from catalogue.terms import label
 
-YearsOf = Callable[[str], str]
-"""When something came, in words, by its id; "" where nobody knows."""
+WhenOf = Callable[[str], "Interval | None"]
+"""Between which days something came, by its id; None or open where nobody knows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,12 +32,11 @@ def in_order(found: Stratigraphy) -> tuple[Bed, ...]:
     return tuple(sorted(found.beds, key=lambda bed: found.level[bed.id]))
 
 
-def told(found: Stratigraphy, years_of: YearsOf) -> tuple[Told, ...]:
+def told(found: Stratigraphy, when_of: WhenOf) -> tuple[Told, ...]:
     """The same as sentences, from the bottom up: what each thing stands on, and lies over."""
     ringed = {bed for circle in found.circles for bed in circle}
     return tuple(
-        Told(bed.id, sentence(bed, found, years_of), bed.id in ringed)
-        for bed in in_order(found)
+        Told(bed.id, sentence(bed, found, when_of), bed.id in ringed) for bed in in_order(found)
     )
 
 
@@ -65,7 +66,7 @@ def named(bed: Bed) -> str:
     return f"{bed.called} {words}".strip()
 
 
-def sentence(bed: Bed, found: Stratigraphy, years_of: YearsOf) -> str:
+def sentence(bed: Bed, found: Stratigraphy, when_of: WhenOf) -> str:
     """All that the picture says of one thing."""
     words = table("strata")
     told = [named(bed)]
@@ -89,12 +90,36 @@ def sentence(bed: Bed, found: Stratigraphy, years_of: YearsOf) -> str:
         told.append(words["taken_off"].format(step=_listed(off)))
     if bed.bearer and not found.above(bed.id) and not found.below(bed.id):
         told.append(words["alone"])
-    told += filter(None, (years_of(bed.id), _state(bed)))
+    told += filter(None, (_when(when_of(bed.id)), _state(bed)))
     return "; ".join(told)
 
 
+def in_short(days: Interval | None) -> str:
+    """The years in which something came, as short as they can be said; "" where none is known.
+
+    >>> from catalogue.measure import Day
+    >>> in_short(Interval(Day(1912, 1, 1), Day(1934, 6, 1))), in_short(Interval(None, Day(1912, 1, 1)))
+    ('1912–1934', 'by 1912')
+    """
+    first, last = (days.earliest, days.latest) if days else (None, None)
+    told = table("strata")["years"]
+    if first and last:
+        how = "one" if first.year == last.year else "between"
+    else:
+        how = "from" if first else "until" if last else "unknown"
+    said: str = told[how]
+    return said.format(first=first and first.year, last=last and last.year)
+
+
+def _when(days: Interval | None) -> str:
+    return when(days) if days and (days.earliest or days.latest) else ""
+
+
 def _state(bed: Bed) -> str:
-    return str(table("strata")["state"]).format(state=label(bed.state)) if bed.state else ""
+    """What became of it; nothing is said of what is simply there."""
+    if bed.state is None or bed.state in table("strata")["untold_states"]:
+        return ""
+    return str(table("strata")["state"]).format(state=label(bed.state))
 
 
 def _listed(names: list[str]) -> str:

@@ -12,13 +12,13 @@ from typing import Any, Final
 from catalogue.argument.stratigraphy import Bed, Over, Stratigraphy
 from catalogue.pictures.beds import Spot, laid_out
 from catalogue.pictures.spans import short
-from catalogue.pictures.strata_words import YearsOf, in_order, named, sentence
+from catalogue.pictures.strata_words import WhenOf, in_order, in_short, named, sentence
 from catalogue.pictures.svg import Svg, element, together
 from catalogue.pictures.words import table
 from catalogue.terms import label, within
 
 _LETTERS: Final = 23
-_SMALL_LETTERS: Final = 28
+_SMALL_LETTERS: Final = 25
 _LEGEND: Final = 24.0
 _LANES: Final = 5
 _DASHES: Final[dict[str, str | None]] = {
@@ -29,7 +29,7 @@ LeadsTo = Callable[[str], "str | None"]
 
 
 def stratigraphy_picture(
-    found: Stratigraphy, *, of: str, key: str, leads_to: LeadsTo, years_of: YearsOf
+    found: Stratigraphy, *, of: str, key: str, leads_to: LeadsTo, when_of: WhenOf
 ) -> Svg | None:
     """The picture; None where nothing stands on the painting or its parts."""
     if not found.beds:
@@ -38,8 +38,9 @@ def stratigraphy_picture(
     title = table("strata")["title"].format(of=of)
     ringed = {bed for circle in found.circles for bed in circle}
     lines = [_line(each, found, spots, lane, key) for each, lane in _lanes(found, spots)]
+    lines += _stubs(found, spots)
     boxes = [
-        _box(bed, found, spots[bed.id], leads_to, years_of, ringed=bed.id in ringed)
+        _box(bed, found, spots[bed.id], leads_to, when_of, ringed=bed.id in ringed)
         for bed in in_order(found)
     ]
     legend, height = _legend(found, wide, high, key)
@@ -71,7 +72,8 @@ def _heads(key: str) -> Svg:
 def _lanes(found: Stratigraphy, spots: Mapping[str, Spot]) -> Iterator[tuple[Over, int]]:
     """What lies over what, each with a lane of its own among those that leave or reach one box."""
     taken: dict[str, int] = {}
-    for each in sorted(found.overs, key=lambda over: -spots[over.upper].top):
+    near = (each for each in found.overs if spots[each.upper].shelf == spots[each.lower].shelf)
+    for each in sorted(near, key=lambda over: -spots[over.upper].top):
         lane = max(taken.get(each.upper, 0), taken.get(each.lower, 0))
         taken[each.upper] = taken[each.lower] = lane + 1
         yield each, lane % _LANES
@@ -82,8 +84,6 @@ def _line(
 ) -> Svg:
     upper, lower = spots[over.upper], spots[over.lower]
     against = over in found.against
-    if upper.shelf != lower.shelf:
-        return _stub(upper, named(found.bed(over.lower)))
     drawn = [
         element(
             "path", d=_way(upper, lower, lane, against=against), fill="none", stroke="currentColor",
@@ -119,9 +119,19 @@ def _within(x: float, spot: Spot) -> float:
     return min(max(x, spot.left + 14), spot.left + spot.wide - 14)
 
 
-def _stub(upper: Spot, words: str) -> Svg:
-    """A line to what stands on another shelf: only its beginning, and where it leads."""
-    said = short(f"→ {words}", _LETTERS)
+def _stubs(found: Stratigraphy, spots: Mapping[str, Spot]) -> Iterator[Svg]:
+    """Where something lies over what stands on another shelf: the beginning of a line, and its names."""
+    for bed in found.beds:
+        here = spots[bed.id]
+        far = [
+            each.lower for each in found.below(bed.id) if spots[each.lower].shelf != here.shelf
+        ]
+        if far:
+            names = [found.bed(each).called or named(found.bed(each)) for each in far]
+            yield _stub(here, short(f"→ {', '.join(names)}", _LETTERS))
+
+
+def _stub(upper: Spot, said: str) -> Svg:
     return element(
         "g",
         element("path", d=f"M{upper.left + 14:g} {upper.bottom:g} v10", stroke="currentColor",
@@ -136,19 +146,19 @@ def _box(
     found: Stratigraphy,
     spot: Spot,
     leads_to: LeadsTo,
-    years_of: YearsOf,
+    when_of: WhenOf,
     *,
     ringed: bool,
 ) -> Svg:
-    said = sentence(bed, found, years_of)
-    told = [element("title", said), *_inside(bed, spot, years_of, ringed=ringed)]
+    said = sentence(bed, found, when_of)
+    told = [element("title", said), *_inside(bed, spot, when_of, ringed=ringed)]
     href = leads_to(bed.id)
     if href:
         return element("a", *told, href=href, aria_label=said, class_="bed")
     return element("g", *told, role="img", aria_label=said, class_="bed")
 
 
-def _inside(bed: Bed, spot: Spot, years_of: YearsOf, *, ringed: bool) -> Iterator[Svg]:
+def _inside(bed: Bed, spot: Spot, when_of: WhenOf, *, ringed: bool) -> Iterator[Svg]:
     gone = _gone(bed)
     yield element(
         "rect", x=spot.left, y=spot.top, width=spot.wide, height=spot.high, rx=2, fill="white",
@@ -159,7 +169,7 @@ def _inside(bed: Bed, spot: Spot, years_of: YearsOf, *, ringed: bool) -> Iterato
         most = int(spot.wide / 8)
         name = short(named(bed), most)
         yield element("text", name, x=spot.left + 8, y=spot.top + 17, font_weight=600)
-        years = short(years_of(bed.id), most + 4)
+        years = in_short(when_of(bed.id))
         yield element("text", years, x=spot.left + 8, y=spot.top + 32, font_size=11)
         return
     x = spot.left + 8
@@ -167,7 +177,7 @@ def _inside(bed: Bed, spot: Spot, years_of: YearsOf, *, ringed: bool) -> Iterato
         yield _warning(spot.left + spot.wide - 18, spot.top + 5)
     yield element("text", bed.called, x=x, y=spot.top + 18, font_weight=600, class_="words")
     yield element("text", short(bed.words, _LETTERS), x=x, y=spot.top + 34, font_size=12)
-    below = " · ".join(filter(None, (years_of(bed.id), _gone(bed))))
+    below = " · ".join(filter(None, (in_short(when_of(bed.id)), _gone(bed))))
     yield element("text", short(below, _SMALL_LETTERS), x=x, y=spot.top + 50, font_size=11)
 
 

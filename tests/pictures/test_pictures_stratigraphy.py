@@ -5,7 +5,9 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
+from catalogue.argument import Interval
 from catalogue.argument.stratigraphy import stratigraphy
+from catalogue.measure import Day
 from catalogue.pictures.beds import laid_out
 from catalogue.pictures.strata_words import circles_told, told
 from catalogue.pictures.stratigraphy import stratigraphy_picture
@@ -20,11 +22,12 @@ from catalogue.record import (
     new_id,
 )
 
+IN_1931 = Interval(Day(1931, 1, 1), Day(1931, 12, 31))
 SVG = "{http://www.w3.org/2000/svg}"
 
 
 def no_years(bed):
-    return ""
+    return None
 
 
 def mark(number, *over, **more):
@@ -33,13 +36,13 @@ def mark(number, *over, **more):
     )
 
 
-def drawn(work, years_of=no_years):
+def drawn(work, when_of=no_years):
     svg = stratigraphy_picture(
         stratigraphy(work),
         of="2026-041",
         key="s",
         leads_to=lambda bed: f"#{bed}",
-        years_of=years_of,
+        when_of=when_of,
     )
     return ET.fromstring(svg)
 
@@ -85,13 +88,13 @@ def test_years_and_states_are_said():
     work = Work(inscriptions=(gone,))
     (line,) = [
         each.words
-        for each in told(stratigraphy(work), lambda bed: "in 1931")
+        for each in told(stratigraphy(work), lambda bed: IN_1931)
         if each.bed == gone.id
     ]
     assert line.endswith("in 1931; last seen: removed")
-    root = drawn(work, lambda bed: "in 1931")
+    root = drawn(work, lambda bed: IN_1931)
     words = [each.text for each in root.iter(f"{SVG}text")]
-    assert any("in 1931" in (each or "") and "removed" in each for each in words)
+    assert any("1931" in (each or "") and "removed" in each for each in words)
 
 
 def test_what_lies_over_stands_higher_on_its_shelf():
@@ -121,7 +124,7 @@ def test_a_circle_is_drawn_with_its_sign_and_told_with_a_remedy():
 
 def test_an_empty_back_gives_no_picture():
     picture = stratigraphy_picture(
-        stratigraphy(Work()), of="", key="s", leads_to=lambda bed: None, years_of=no_years
+        stratigraphy(Work()), of="", key="s", leads_to=lambda bed: None, when_of=no_years
     )
     assert picture is None
 
