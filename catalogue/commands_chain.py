@@ -10,8 +10,11 @@ import click
 from catalogue.terminal import as_json, opened, show_rows
 
 if TYPE_CHECKING:
+    from catalogue.argument.chain.falling import Falls
+    from catalogue.argument.chain.resting import Supported
     from catalogue.argument.spans import Interval
-    from catalogue.hands import Asked, Covered, Falls, Hands, Held, Supported
+    from catalogue.argument.timing.changes import Changes
+    from catalogue.hands import Asked, Covered, Hands, Held
     from catalogue.studio import Studio
 
 Row = dict[str, Any]
@@ -72,7 +75,8 @@ def _asked(
     if when:
         return _held(studio.held(work, when))
     if source:
-        return _supports(studio.supports(work, source), studio.would_fall(work, source))
+        falls, moved = studio.would_fall(work, source), studio.would_move(work, source)
+        return _supports(studio.supports(work, source), falls, moved)
     if event:
         return (
             {"what": "evidence", "kind": each.evidence.kind, "source": each.called,
@@ -114,7 +118,7 @@ def _chain(hands: Hands) -> Iterator[Row]:
             "head": f"{each.number:<4}{'  ' if each.beside else ''}{each.name}: {holds[each.hold]}",
             "says": [
                 _days_said(each.began, each.ended),
-                *_doubts(each.supported, each.by_mark),
+                *_doubts(each.supported, each.by_mark and each.hold == "owner"),
             ],
         }
         found = passed.get(each)
@@ -153,7 +157,7 @@ def _window(each: Covered) -> Row:
         "owner_possible_days": owned.possible_days,
         "open": [_ends(it.days) for it in known.open_stretches()],
         "head": each.window.name,
-        "says": [each.window.where, *known.says()],
+        "says": [each.window.where, *each.says()],
     }
 
 
@@ -171,7 +175,7 @@ def _held(found: Held) -> Iterator[Row]:
     }
 
 
-def _supports(found: tuple[Supported, ...], falls: Falls) -> Iterator[Row]:
+def _supports(found: tuple[Supported, ...], falls: Falls, moved: Changes) -> Iterator[Row]:
     for each in found:
         yield {
             "what": "supported",
@@ -187,6 +191,16 @@ def _supports(found: tuple[Supported, ...], falls: Falls) -> Iterator[Row]:
 
     nothing = table("doubts")["nothing_rests"]
     yield {"what": "falls", "says": list(falls.says()) or [nothing]}
+    for move in moved.elsewhere:
+        yield {
+            "what": "moved",
+            "event": move.event.id,
+            "called": move.event.called,
+            "end": move.instant.end,
+            "before": _ends(move.before) if move.before else None,
+            "after": _ends(move.after) if move.after else None,
+            "says": [move.says()],
+        }
 
 
 def _questions(found: tuple[Asked, ...]) -> Iterator[Row]:

@@ -5,39 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from catalogue.argument.chain import words
 from catalogue.argument.chain.coverage import Coverage, coverage
 from catalogue.argument.chain.diligence import Asked, diligence
-from catalogue.argument.chain.falling import Falls, Rereading, re_read, would_fall
 from catalogue.argument.chain.grades import downgraded, is_supported
 from catalogue.argument.chain.held import Held, held
 from catalogue.argument.chain.holders import Names, tenures
 from catalogue.argument.chain.passages import Passage, passages
-from catalogue.argument.chain.resting import Rest, Supported, rests_on, supports
 from catalogue.argument.chain.tenures import Tenure
 from catalogue.argument.chain.windows import Window, window, windows
 from catalogue.argument.spans import Interval
 from catalogue.errors import BadData
-from catalogue.measure import DateSpan, Day, read_date, why_not
+from catalogue.measure import Day, read_date, why_not
 from catalogue.record import ProvenanceEvent, Work
 
-__all__ = [
-    "Asked",
-    "Covered",
-    "Falls",
-    "Hands",
-    "Held",
-    "Rereading",
-    "Rest",
-    "Supported",
-    "asked_span",
-    "diligence",
-    "hands",
-    "held",
-    "re_read",
-    "rests_on",
-    "supports",
-    "would_fall",
-]  # fmt: skip
+__all__ = ["Asked", "Covered", "Hands", "Held", "asked", "asked_span", "hands", "held_by"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +29,21 @@ class Covered:
     window: Window
     known: Coverage
     owned: Coverage
+
+    def says(self) -> tuple[str, ...]:
+        """Both in words; the last sentence says what a gap is not."""
+        *figures, closing = self.known.says()
+        if self.known.level == "not-concerned":
+            return self.known.says()
+        owner = words.say(
+            "coverage",
+            "owner",
+            proven_days=words.days(self.owned.proven_days),
+            proven=self.owned.proven_percent,
+            possible_days=words.days(self.owned.possible_days),
+            possible=self.owned.possible_percent,
+        )
+        return (*figures, owner, closing)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,7 +80,17 @@ def hands(work: Work, names: Names = str, keys: Iterable[str] = ()) -> Hands:
     )
 
 
-def asked_span(said: str | Day | Interval | DateSpan) -> Interval:
+def held_by(work: Work, when: str | Day, names: Names = str) -> Held:
+    """Who had a work on a day, or over some. Raises `BadData` for what is no day."""
+    return held(tenures(work, names), asked_span(when))
+
+
+def asked(work: Work, names: Names = str) -> tuple[Asked, ...]:
+    """The questions of due diligence about a work, with what is on file."""
+    return diligence(work, tenures(work, names), names)
+
+
+def asked_span(said: str | Day) -> Interval:
     """The days that a question is about: "1929", "3 March 1936", "1933-1945". Raises `BadData`.
 
     >>> asked_span("1929").latest.iso
@@ -91,10 +98,10 @@ def asked_span(said: str | Day | Interval | DateSpan) -> Interval:
     """
     if isinstance(said, Day):
         return Interval(said, said)
-    span = read_date(said, circa=0) if isinstance(said, str) else said
+    span = read_date(said, circa=0)
     if span is None:
         raise BadData(
-            f"{said!r} is no day: {why_not(str(said))}", remedy="write it as 1936-03-03 or 1929"
+            f"{said!r} is no day: {why_not(said)}", remedy="write it as 1936-03-03 or 1929"
         )
     if span.earliest is None or span.latest is None:
         raise BadData(f"{said!r} has no two ends", remedy="say from which day to which")

@@ -19,23 +19,6 @@ from catalogue.bringing_back import saved_again, without
 from catalogue.data_sheets import DataSheets
 from catalogue.deciding import decided, decision_on, decision_said, undecided
 from catalogue.errors import BadData, BadSetting, NotOnFile
-from catalogue.hands import (
-    Asked,
-    Falls,
-    Hands,
-    Held,
-    Rereading,
-    Rest,
-    Supported,
-    asked_span,
-    diligence,
-    hands,
-    held,
-    re_read,
-    rests_on,
-    supports,
-    would_fall,
-)
 from catalogue.history import Told, ValueChange, retold
 from catalogue.house import (
     Commission,
@@ -119,13 +102,17 @@ from catalogue.terms import concept, label
 if TYPE_CHECKING:
     from catalogue.arguing import Argued, FirmsOnFile
     from catalogue.argument import KnownAddress
+    from catalogue.argument.chain.falling import Falls, Rereading
+    from catalogue.argument.chain.resting import Rest, Supported
     from catalogue.argument.statements import FoundStatement
+    from catalogue.argument.timing.changes import Changes
     from catalogue.argument.timing.solving import Chronology
     from catalogue.arriving import Imported
     from catalogue.asking import Asker
     from catalogue.checking import Remark
     from catalogue.exchange.sending import Exported
     from catalogue.finding import Finder
+    from catalogue.hands import Asked, Hands, Held
     from catalogue.indexes.asked import Answer
     from catalogue.indexes.words import Query, Results
     from catalogue.ledger import BackupFacts, Draft
@@ -902,38 +889,61 @@ class Studio:
         """When everything happened to a work, by all that is on record; to one not saved yet, too."""
         from catalogue.placing import placed
 
-        work = wanted if isinstance(wanted, Work) else self.work(wanted).record
-        return placed(work, self._known_addresses(), self._beside_it)
+        return placed(self._record_of(wanted), self._known_addresses(), self._beside_it)
 
-    def chain(self, wanted: str, windows: Iterable[str] = ()) -> Hands:
+    def chain(self, wanted: str | Work, windows: Iterable[str] = ()) -> Hands:
         """Through whose hands a work went: holdings, gaps and overlaps, how far windows are known."""
-        return hands(self.work(wanted).record, self.name_of, windows)
+        from catalogue.hands import hands
 
-    def held(self, wanted: str, when: str | Day) -> Held:
+        return hands(self._record_of(wanted), self.name_of, windows)
+
+    def held(self, wanted: str | Work, when: str | Day) -> Held:
         """Who had a work on a day, or over some ("1929"): owners, agents and keepers apart."""
-        span = asked_span(when)
-        return held(hands(self.work(wanted).record, self.name_of).tenures, span)
+        from catalogue.hands import held_by
 
-    def rests_on(self, wanted: str, event: str) -> tuple[Rest, ...]:
-        """What an event ("E2"), a showing or a citation of a work rests on."""
-        return rests_on(self.work(wanted).record, event)
+        return held_by(self._record_of(wanted), when, self.name_of)
 
-    def supports(self, wanted: str, source: str) -> tuple[Supported, ...]:
-        """What an inscription ("I2"), paper or citation of a work supports, and what names it."""
-        return supports(self.work(wanted).record, source)
-
-    def would_fall(self, wanted: str, source: str) -> Falls:
-        """What would lose its ground if an inscription, paper or citation went. Nothing is done."""
-        return would_fall(self.work(wanted).record, source)
-
-    def re_read(self, wanted: str, inscription: str, markup: str) -> Rereading:
-        """Which decisions about an inscription still stand when it is read like this."""
-        return re_read(self.work(wanted).record, inscription, markup)
-
-    def diligence(self, wanted: str) -> tuple[Asked, ...]:
+    def diligence(self, wanted: str | Work) -> tuple[Asked, ...]:
         """What is asked before a sale or loan: the facts on file with their days, and what is open."""
-        record = self.work(wanted).record
-        return diligence(record, hands(record, self.name_of).tenures, self.name_of)
+        from catalogue.hands import asked
+
+        return asked(self._record_of(wanted), self.name_of)
+
+    def rests_on(self, wanted: str | Work, event: str) -> tuple[Rest, ...]:
+        """What an event ("E2"), a showing or a citation of a work rests on."""
+        from catalogue.argument.chain.resting import rests_on
+
+        return rests_on(self._record_of(wanted), event)
+
+    def supports(self, wanted: str | Work, source: str) -> tuple[Supported, ...]:
+        """What an inscription ("I2"), paper or citation of a work supports, and what names it."""
+        from catalogue.argument.chain.resting import supports
+
+        return supports(self._record_of(wanted), source)
+
+    def would_fall(self, wanted: str | Work, source: str) -> Falls:
+        """What would lose its ground if an inscription, paper or citation went. Nothing is done."""
+        from catalogue.argument.chain.falling import would_fall
+
+        return would_fall(self._record_of(wanted), source)
+
+    def re_read(self, wanted: str | Work, inscription: str, markup: str) -> Rereading:
+        """Which decisions about an inscription still stand when it is read like this."""
+        from catalogue.argument.chain.falling import re_read
+
+        return re_read(self._record_of(wanted), inscription, markup)
+
+    def would_move(self, wanted: str | Work, source: str, markup: str | None = None) -> Changes:
+        """What the chronology would know otherwise without a source, or if it were read like this."""
+        from catalogue.argument.chain.falling import read_as, without
+        from catalogue.argument.timing.changes import changes
+
+        work = self._record_of(wanted)
+        after = without(work, source) if markup is None else read_as(work, source, markup)
+        return changes(self.chronology(work), self.chronology(after))
+
+    def _record_of(self, wanted: str | Work) -> Work:
+        return wanted if isinstance(wanted, Work) else self.work(wanted).record
 
     def price_keys(self) -> tuple[str, ...]:
         """What the studio's keys to dealers' price codes are called; the keys are told to nobody."""

@@ -48,6 +48,7 @@ VERBS = {
     "supports": ("chain", LIST),
     "would_fall": ("chain", LIST),
     "re_read": ("a new reading wants the text before one's eyes", LIST),
+    "would_move": ("chain", LIST),
     "diligence": ("chain", LIST),
     "price_keys": ("code", SECRET),
     "keep_price_key": ("code", SECRET),

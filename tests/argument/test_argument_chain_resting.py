@@ -8,7 +8,7 @@ import pytest
 from chain_events import event, label, paper, party, resting, work_of
 
 from catalogue.argument.chain.diligence import closing, diligence
-from catalogue.argument.chain.falling import re_read, without, would_fall
+from catalogue.argument.chain.falling import re_read, read_as, without, would_fall
 from catalogue.argument.chain.holders import tenures
 from catalogue.argument.chain.passages import passages
 from catalogue.argument.chain.resting import rests_on, supports
@@ -155,6 +155,14 @@ def test_a_restored_letter_is_not_seen():
     assert [each.statement.written for each in found.fallen] == ["1937"]
 
 
+def test_a_work_read_anew_has_the_new_reading_and_not_what_fell():
+    work = read_as(marked(), "I1", "Winter Show 1931|Lot 38")
+    (mark,) = work.inscriptions
+    assert mark.preferred().markup == "Winter Show 1931|Lot 38"
+    assert len(mark.transcripts) == 2
+    assert [each.written for each in mark.statements] == ["Lot 38", "Inv. Nr. 47"]
+
+
 def test_only_an_inscription_is_read():
     with pytest.raises(BadData, match="not an inscription"):
         re_read(marked(), "D1", "x")
@@ -177,6 +185,7 @@ def test_windows_that_move_are_told():
     sold = next(each for each in found.moved if each.event.id == "b")
     assert sold.before == Interval(Day(1937, 1, 1), None)
     assert sold.after == Interval()
+    assert "1 January 1937 or later" in sold.says()
     assert not changes(before, before).moved
     alone = solve((fixing,), (first,))
     gone = next(each for each in changes(before, alone).moved if each.event.id == "b")

@@ -207,6 +207,9 @@ def _says(each: Coverage) -> Iterator[str]:
         if each.counted and each.counted.earliest and each.counted.earliest > each.window.first:
             yield words.say("coverage", "from_made", first=words.day(each.counted.earliest))
         yield words.say("coverage", "figures", **figures, **counts)
+        if each.nobody_days:
+            spans = words.together(words.span(it.days) for it in each.open_stretches())
+            yield words.say("coverage", "nobody", spans=spans)
         if each.unsaid_days and each.nobody_days:
             yield words.say("coverage", "unsaid", days=words.days(each.unsaid_days))
     yield words.say("coverage", "always")

@@ -130,8 +130,9 @@ def _in_order(one: Tenure, other: Tenure, by_id: dict[str, ProvenanceEvent]) -> 
     """Whether the record says that one came before the other: by their order, or by their days."""
     if one.event == other.event:
         return one.named and not other.named
-    if by_id[one.event].order is not None and by_id[other.event].order is not None:
-        return True
+    here, there = by_id[one.event].order, by_id[other.event].order
+    if here is not None and there is not None and here != there:
+        return here < there
     last, first = one.began.latest, other.began.earliest
     return bool(last and first and last <= first)
 

@@ -16,7 +16,7 @@ from catalogue.argument.statements import FoundStatement, find_statements
 from catalogue.errors import BadData
 from catalogue.measure import fold
 from catalogue.reading import Reading, read
-from catalogue.record import Evidence, Inscription, ProvenanceEvent, Statement, Work
+from catalogue.record import Evidence, Inscription, ProvenanceEvent, Statement, Transcript, Work
 from catalogue.terms import label
 
 
@@ -113,6 +113,25 @@ def without(work: Work, wanted: str) -> Work:
         exhibitions=tuple(_not_resting(each, source.id) for each in work.exhibitions),
         provenance=tuple(_not_resting(each, source.id) for each in work.provenance),
     )
+
+
+def read_as(work: Work, inscription: str, markup: str) -> Work:
+    """The work as it would be if what is shown of an inscription were read like this.
+
+    Decisions whose letters are gone go with them. Raises `NotOnFile`, and `BadData` as `re_read`.
+    """
+    found = re_read(work, inscription, markup)
+    source = work.inscription(inscription)
+    gone = {each.statement.id for each in found.fallen}
+    new = Transcript(markup=markup, preferred=True)
+    others = (replace(each, preferred=False) for each in source.transcripts)
+    anew = replace(
+        source,
+        transcripts=(*others, new),
+        statements=tuple(each for each in source.statements if each.id not in gone),
+    )
+    rest = (each for each in work.inscriptions if each.id != source.id)
+    return replace(work, inscriptions=(*rest, anew))
 
 
 def re_read(work: Work, inscription: str, markup: str) -> Rereading:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from catalogue.argument.chain import words
+from catalogue.argument.chain.tenures import UNSAID
 from catalogue.argument.spans import Interval
 from catalogue.argument.timing.claims import Event, Instant
 from catalogue.argument.timing.solving import Chronology, Contradiction
@@ -19,6 +21,18 @@ class Moved:
     before: Interval | None
     after: Interval | None
 
+    def says(self) -> str:
+        """What is known otherwise, in words."""
+        which = "moved" if self.before and self.after else "came" if self.after else "went"
+        return words.say(
+            "falls",
+            which,
+            called=self.event.called,
+            end=words.table("falls")[self.instant.end],
+            before=words.instant(self.before or UNSAID),
+            after=words.instant(self.after or UNSAID),
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Changes:
@@ -27,6 +41,11 @@ class Changes:
     moved: tuple[Moved, ...]
     resolved: tuple[Contradiction, ...] = ()
     arisen: tuple[Contradiction, ...] = ()
+
+    @property
+    def elsewhere(self) -> tuple[Moved, ...]:
+        """The windows of what is in both: not of what came or went itself."""
+        return tuple(each for each in self.moved if each.before and each.after)
 
 
 def changes(before: Chronology, after: Chronology) -> Changes:
