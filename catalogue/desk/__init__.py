@@ -16,7 +16,7 @@ papers.py     papers taken in and given out
 printing.py   receipts, reports and labels, made as files
 slip.py       the reading page: photo and slip; frame.py is the frame drawn on the photo
 statements.py what a reading says, to accept, correct or reject
-beside.py     readings beside each other
+beside.py     readings beside each other; resting.py what rests on an inscription, and falls without it
 arriving.py   new works and their photographs; scaling.py makes a photograph a measure
 sending.py    what leaves, and what stays home
 mapping.py    the condition map: looked at, drawn on, asked what a region would cover
@@ -62,6 +62,7 @@ from catalogue.desk import (
     printing,
     records,
     refusals,
+    resting,
     scaling,
     sending,
     setting_aside,
@@ -82,7 +83,7 @@ PAGES = (
     past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
-    chronology.pages, chain.pages, strata.pages,
+    chronology.pages, chain.pages, strata.pages, resting.pages,
 )  # fmt: skip
 
 

@@ -16,6 +16,7 @@ from catalogue.desk.bench import typed_in
 from catalogue.desk.beside import in_order
 from catalogue.desk.person import ask_first
 from catalogue.desk.refusals import status
+from catalogue.desk.resting import Falling, supported_by, under_a_new_reading
 from catalogue.desk.statements import said_by
 from catalogue.desk.written import Slip
 from catalogue.errors import BadData, CatalogueError, NotOnFile, StaleRevision
@@ -78,8 +79,12 @@ def _saved(uuid: UUID, inscription: UUID | None) -> Any:
         if forms.flag("take"):
             slip = replace(slip, markup=_with_signs(slip.markup, request.form["take"]))
         if forms.flag("look") or forms.flag("take"):
-            return _page(kept, before, photo, slip, draft=draft, looked=True)
+            falls = _falls_if_it_can_be_read(kept.record, before, slip)
+            return _page(kept, before, photo, slip, draft=draft, looked=True, falls=falls)
         after = slip.applied(kept.record, before, studio(), reader())
+        falls = under_a_new_reading(kept.record, before, after) if before else None
+        if falls and falls.heavy and not forms.flag("known"):
+            return _page(kept, before, photo, slip, draft=draft, falls=falls, unsaved=True), 422
         if before:
             after = _second_to_what_came_meanwhile(after, before, uuid)
         others = tuple(each for each in kept.record.inscriptions if each.id != after.id)
@@ -103,6 +108,18 @@ def _saved(uuid: UUID, inscription: UUID | None) -> Any:
     )
 
 
+def _falls_if_it_can_be_read(
+    work: Work, before: Inscription | None, slip: Slip
+) -> Falling | None:
+    """What the reading on the slip would change; None while the slip cannot be saved yet."""
+    if before is None:
+        return None
+    try:
+        return under_a_new_reading(work, before, slip.applied(work, before, studio(), reader()))
+    except CatalogueError:
+        return None
+
+
 def _page(
     kept: Kept[Work],
     inscription: Inscription | None,
@@ -112,6 +129,8 @@ def _page(
     draft: str,
     refused: CatalogueError | None = None,
     looked: bool = False,
+    falls: Falling | None = None,
+    unsaved: bool = False,
 ) -> str:
     drafts = [each for each in _drafts(kept, inscription) if each.id != draft]
     return render_template(
@@ -126,6 +145,9 @@ def _page(
         drafts=[(each, typed_in(each.text).get("markup", "")) for each in drafts],
         refused=refused,
         looked=looked,
+        falls=falls if falls and falls.anything else None,
+        unsaved=unsaved,
+        supported=supported_by(kept.record, inscription) if inscription else (),
         signs=SIGNS,
         snippets=SNIPPETS,
         readings=in_order(inscription) if inscription else [],
