@@ -7,24 +7,21 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from catalogue.argument.prose.blocks import country_of
 from catalogue.documents.given import Given
 from catalogue.documents.model import SIZES, PageSize
 from catalogue.documents.papers import PAPERS, Paper, paper_named, says, writer_named
 from catalogue.errors import BadData, BadPicture, BadSetting, CatalogueError, NotOnFile
 from catalogue.exchange.redaction import StayedHome, leaving, profile
-from catalogue.keeping import as_read
+from catalogue.exchange.standing_in import StandIns
 from catalogue.ledger import Ledger
 from catalogue.linked.addresses import address_of
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import parse
 from catalogue.measure import Day
-from catalogue.record import Job, MaterialUse, Party, Photo, Work
+from catalogue.naming_parties import Naming
+from catalogue.record import Job, MaterialUse, Photo, Work
 from catalogue.setting_aside import with_present_ids
-
-PROFILE = "client"
-"""The profile of vocab/profiles.toml under which every paper is printed."""
-
-MEMBER = "role/studio-member"
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +48,6 @@ class Printing:
     picture: Callable[[str, str], Path]
     sheets: Callable[[Iterable[str]], tuple[MaterialUse, ...]]
     home: list[StayedHome] = field(default_factory=list)
-    _named: frozenset[str] = frozenset()
 
     def paper(
         self,
@@ -127,15 +123,20 @@ class Printing:
         page: PageSize,
     ) -> Given:
         theirs = (job.client, job.owner, job.depositor) if job and paper.of == "job" else ()
-        self._named = frozenset(each for each in theirs if each)
+        known = Naming(
+            self.ledger, profile(paper.profile), frozenset(each for each in theirs if each)
+        )
         return Given(
-            works=tuple(kept for work in works if (kept := self._leaving(work)) is not None),
-            job=self._leaving(job) if job else None,
+            works=tuple(
+                kept for work in works if (kept := self._leaving(work, known)) is not None
+            ),
+            job=self._leaving(job, known) if job else None,
             checks=checks,
             today=self.today,
             letterhead=self.letterhead,
             page=page,
-            name_of=self._name,
+            name_of=known.name,
+            party=known.party,
             photograph=self._photograph,
             address=lambda work: (
                 address_of(work.document, work.document, self.base)
@@ -151,33 +152,10 @@ class Printing:
         body = with_present_ids(self.ledger)(found.body)
         return from_jsonld(parse(body), document_id=found.document, written_in=found.format)
 
-    def _leaving(self, record: Any) -> Any:
-        kept, home = leaving(record, profile(PROFILE), self._may_not_be_named)
+    def _leaving(self, record: Any, known: Naming) -> Any:
+        kept, home = leaving(record, known.allowed, known.hides, StandIns(country_of))
         self.home += home
         return kept
-
-    def _may_not_be_named(self, party: str) -> bool:
-        return party not in self._named and not self._open_names(party)
-
-    def _open_names(self, party: str) -> tuple[str, ...]:
-        """What somebody may be called before strangers; nothing for one who may not be named at all."""
-        if not self.ledger.has(party):
-            return ()
-        record = as_read(self.ledger.read(party)).record
-        visible = profile(PROFILE).visibility
-        if not isinstance(record, Party) or not (
-            record.visibility in visible or MEMBER in record.roles
-        ):
-            return ()
-        return tuple(each.text for each in record.names if each.visibility in visible)
-
-    def _name(self, party: str | None) -> str:
-        if not party:
-            return ""
-        if party in self._named and self.ledger.has(party):
-            name: str = as_read(self.ledger.read(party)).record.name()
-            return name
-        return next(iter(self._open_names(party)), "")
 
     def _photograph(self, photo: Photo) -> bytes | None:
         if photo.sha256 is None:

@@ -9,7 +9,7 @@ from catalogue.documents.model import Block, Document, PageSize, Picture
 from catalogue.documents.words import capital, day_said, joined, number_said, words
 from catalogue.errors import NotOnFile
 from catalogue.measure import Day
-from catalogue.record import ConditionCheck, Job, MaterialUse, Photo, Size, Work
+from catalogue.record import ConditionCheck, Job, MaterialUse, Party, Photo, Size, Work
 from catalogue.terms import label
 
 
@@ -19,8 +19,9 @@ class Given:
 
     `works` are the works of the job, or the one that was asked for; `checks` the numbers of the
     condition checks that the paper is to be about, none for those that suggest themselves.
-    `photograph` gives a picture's file as JPEG, None where there is none; `address` what a code on
-    a label leads to; `sheets` the newest safety data sheet of each product of some materials.
+    `party` is the record of somebody who may be named, None else; `photograph` gives a picture's
+    file as JPEG, None where there is none; `address` what a code on a label leads to; `sheets` the
+    newest safety data sheet of each product of some materials.
     """
 
     works: tuple[Work, ...]
@@ -30,6 +31,7 @@ class Given:
     letterhead: tuple[str, ...]
     page: PageSize
     name_of: Callable[[str | None], str]
+    party: Callable[[str], Party | None]
     photograph: Callable[[Photo], bytes | None]
     address: Callable[[Work], str]
     sheets: Callable[[Iterable[str]], tuple[MaterialUse, ...]]

@@ -14,6 +14,7 @@ from catalogue.documents.html import as_html
 from catalogue.documents.labels import bag_labels, slip
 from catalogue.documents.model import Document
 from catalogue.documents.pdf import as_pdf
+from catalogue.documents.provenance import provenance, provenance_internal
 from catalogue.documents.receipts import entry_receipt, exit_receipt
 from catalogue.documents.treatment import treatment_report
 from catalogue.documents.words import words
@@ -24,10 +25,14 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """One kind of paper: whether it is about a whole job, one work, or either; and what makes it."""
+    """One kind of paper: whether it is about a whole job, one work, or either; and what makes it.
+
+    `profile` is the list of vocab/profiles.toml of what its readers may know.
+    """
 
     of: Literal["job", "work", "work or job"]
     make: Callable[[Given], Document]
+    profile: str = "client"
 
 
 PAPERS: dict[str, Paper] = {
@@ -39,6 +44,8 @@ PAPERS: dict[str, Paper] = {
     "bag-labels": Paper("job", bag_labels),
     "aftercare": Paper("work", aftercare),
     "slip": Paper("work or job", slip),
+    "provenance": Paper("work", provenance, "sale"),
+    "provenance-internal": Paper("work", provenance_internal, "full"),
 }
 
 WRITERS: dict[str, Callable[[Document], bytes]] = {"pdf": as_pdf, "html": as_html}

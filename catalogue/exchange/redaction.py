@@ -15,12 +15,13 @@ from operator import is_
 from typing import Any, TypeVar
 
 from catalogue.errors import BadData, BadSetting
+from catalogue.exchange.standing_in import StandIns
 from catalogue.linked.documents import CONTEXTS, describe, from_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import Node
 from catalogue.places import folder
 from catalogue.reading import without_notes
-from catalogue.record import VALUES, Job, Note, Party, Reference, Statement, Work
+from catalogue.record import VALUES, Job, Note, Party, PartyRole, Reference, Statement, Work
 from catalogue.record.rules import KINDS, OPEN, pointers, values_within
 from catalogue.terms import group
 
@@ -124,8 +125,13 @@ def redact(
     return {"@context": CONTEXTS, **describe(kept)}, home
 
 
-def leaving(record: R, allowed: Profile, hidden: Hidden) -> tuple[R | None, list[StayedHome]]:
-    """The record as it may leave under a profile, None if it may not at all, and what stayed home."""
+def leaving(
+    record: R, allowed: Profile, hidden: Hidden, stand_ins: StandIns | None = None
+) -> tuple[R | None, list[StayedHome]]:
+    """The record as it may leave under a profile, None if it may not at all, and what stayed home.
+
+    With `stand_ins` a provenance keeps a place for every hand and all evidence that may not leave.
+    """
     kind = record.document.partition("/")[0]
     if kind not in allowed.documents:
         return None, [
@@ -133,7 +139,7 @@ def leaving(record: R, allowed: Profile, hidden: Hidden) -> tuple[R | None, list
         ]
     if allowed.everything:
         return record, []
-    redaction = _Redaction(allowed, hidden)
+    redaction = _Redaction(allowed, hidden, stand_ins)
     return redaction.value(record), redaction.home
 
 
@@ -143,9 +149,12 @@ class _Redaction:
     `with_notes` are the readings as typed whose notes stayed home, by id: places in them have moved.
     """
 
-    def __init__(self, allowed: Profile, hidden: Hidden) -> None:
+    def __init__(
+        self, allowed: Profile, hidden: Hidden, stand_ins: StandIns | None = None
+    ) -> None:
         self.allowed = allowed
         self.hidden = hidden
+        self.stand_ins = stand_ins
         self.home: list[StayedHome] = []
         self.with_notes: dict[str, str] = {}
 
@@ -156,7 +165,7 @@ class _Redaction:
         why = self._why_not(value)
         if why:
             self.home.append(StayedHome(kind, own, why))
-            return None
+            return self._stand_in(value)
         if isinstance(value, Statement) and value.transcript in self.with_notes:
             moved = _without_the_notes(value, self.with_notes[value.transcript])
             if moved is None:
@@ -177,13 +186,19 @@ class _Redaction:
                 changed[each.name] = kept
         if not changed:
             return value
+        if self.stand_ins:
+            changed = self.stand_ins.completed(value, changed)
         try:
             return self._whole(value, changed)
         except BadData:
             self.home.append(
                 StayedHome(kind, own, "what may leave of it says nothing by itself")
             )
-            return None
+            return self._stand_in(value)
+
+    def _stand_in(self, value: Any) -> Any:
+        """What stands for a value that stays home, None where nothing does."""
+        return self.stand_ins.for_whole(value) if self.stand_ins else None
 
     def _why_not(self, value: Any) -> str:
         """Why a value may not leave at all, "" when it may."""
@@ -192,6 +207,9 @@ class _Redaction:
             return f"it is marked {visibility.partition('/')[2]}"
         if isinstance(value, Note) and not self.allowed.free_text and not value.may_leave:
             return "nobody has released this text"
+        if isinstance(value, PartyRole) and value.party and self._is_hidden(value.party):
+            # what a source calls somebody who may not be named is a name as well
+            return "that party may not be named"
         return ""
 
     def _field(self, name: str, own: str, held: Any, empty: Any) -> Any:
@@ -281,10 +299,11 @@ class _Redaction:
         except BadData:
             return self._gone(held)
 
-    def _gone(self, value: Any) -> None:
+    def _gone(self, value: Any) -> Any:
         self.home.append(
             StayedHome(type(value).__name__, value.id, "what it belongs to stayed home")
         )
+        return self._stand_in(value)
 
 
 def _without_the_notes(statement: Statement, markup: str) -> Statement | None:

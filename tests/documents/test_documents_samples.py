@@ -18,6 +18,9 @@ PLANTED = (
 """Words that stand in the samples and are nobody's business: sums, sellers, places, private remarks."""
 
 
+LEAVING = [name for name, paper in PAPERS.items() if paper.profile != "full"]
+
+
 @pytest.fixture(scope="module")
 def samples():
     with Studio.open("memory:") as studio:
@@ -34,7 +37,7 @@ def numbers(samples):
     }
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", LEAVING)
 def test_every_sample_prints_and_tells_nothing_planted(samples, numbers, paper):
     for wanted in numbers["job" if PAPERS[paper].of == "job" else "work"]:
         content = samples.print_(wanted, paper, written_as="html").content

@@ -90,7 +90,7 @@ def _said(entry: Entry, style: Style, before: Entry | None) -> str:
     if main is None:
         return _nobody(entry, style)
     if style.hides(main):
-        entry = replace(entry, place=_country(entry.place))
+        entry = replace(entry, place=country_of(entry.place))
     rest = "".join(f", {each}" for each in _beside(entry, main, style))
     lead, behind = _phrases(entry, main, before)
     if main.role in words("roles")["trade"]:
@@ -187,7 +187,7 @@ def _beside(entry: Entry, main: EntryParty, style: Style) -> Iterator[str]:
         which = "beside_from" if each.role in roles["from"] else "beside_to"
         which = "beside_agent" if each.role in roles["inside"] else which
         name = _name(each, style, after_lead=True) + style.life_of(each)
-        where = _country(each.place) if style.hides(each) else each.place
+        where = country_of(each.place) if style.hides(each) else each.place
         said = _listed((name, where or ""))
         said = style.in_trade(said) if each.role in roles["trade"] else said
         yield told[which].format(name=said)
@@ -207,15 +207,15 @@ def _name(party: EntryParty, style: Style, *, after_lead: bool = False) -> str:
 def _place(party: EntryParty, entry: Entry, style: Style) -> str:
     """Where the party was, and where the event was if elsewhere; of a hidden one the country alone."""
     if style.hides(party):
-        return _country(party.place) or entry.place or ""
+        return country_of(party.place) or entry.place or ""
     named = dict.fromkeys((party.place or "", entry.place or ""))
     return _listed(each for each in named if not party.name.endswith(each))
 
 
-def _country(place: str | None) -> str | None:
+def country_of(place: str | None) -> str | None:
     """The one country that a place is in, None where that is not plain.
 
-    >>> _country("Lyon"), _country("Garrowmouth")
+    >>> country_of("Lyon"), country_of("Garrowmouth")
     ('France', None)
     """
     found = named_in(place) if place else frozenset()

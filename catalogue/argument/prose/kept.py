@@ -15,7 +15,7 @@ from catalogue.argument.prose.blocks import LONGEST_LIFE
 from catalogue.argument.prose.entries import CERTAIN, Entry, EntryNote, EntryParty
 from catalogue.argument.prose.evidence_said import footnotes
 from catalogue.argument.prose.open_years import DIRECT
-from catalogue.argument.prose.wording import is_unknown, words
+from catalogue.argument.prose.wording import is_unknown, is_withheld, words
 from catalogue.measure import DateSpan, Day
 from catalogue.record import Party, PartyRole, ProvenanceEvent, Work
 
@@ -79,6 +79,14 @@ def in_time(events: Iterable[ProvenanceEvent]) -> tuple[ProvenanceEvent, ...]:
     return tuple(placed)
 
 
+def last_searched(work: Work) -> Day | None:
+    """The last day on which a register or list of losses was asked about a work."""
+    kinds = words("gap")["searches"]
+    return max(
+        (each.on for each in work.inquiries if each.on and each.kind in kinds), default=None
+    )
+
+
 def _begins(event: ProvenanceEvent) -> Day | None:
     span = event.when or event.until
     return (span.earliest or span.latest) if span else None
@@ -136,7 +144,10 @@ def _part(
     inside = party.role in roles["inside"]
     sold = any(each.role == "capacity/auctioneer" for each in parties) and not inside
     entry = replace(whole, parties=(party,))
+    through = entry.phrase is not None and not entry.phrase.endswith(" to")
     if not last:
+        if not through:
+            entry = replace(entry, phrase=None)
         entry = replace(
             entry, passage=DIRECT, evidenced=borne, notes=(), certainty=CERTAIN, price=None
         )
@@ -152,7 +163,7 @@ def _part(
             lot=None, place=None,
         )  # fmt: skip
     elif len(parties) > 1 and parties[-2].role == "capacity/agent":
-        entry = replace(entry, place=None)
+        entry = replace(entry, place=None, phrase=None if through else entry.phrase)
     if party.role == "capacity/dealer" and entry.kind in _SALES and entry.phrase is None:
         entry = replace(entry, phrase="")
     return entry
@@ -198,8 +209,7 @@ def _is_same(role: PartyRole, before: Entry | None, people: People) -> bool:
 
 
 def _party(role: PartyRole, event: ProvenanceEvent, people: People, today: Day) -> EntryParty:
-    told = words("notes")
-    if role.written == told["withheld_name"]:
+    if is_withheld(role.written):
         return EntryParty(
             name=words("phrases")["private"], role=role.role, place=role.place, withheld=True
         )
@@ -272,8 +282,12 @@ def _documented(event: ProvenanceEvent) -> bool:
 
 def _is_bare(event: ProvenanceEvent) -> bool:
     """Whether nothing of an event came this far but that it took place."""
-    bare = words("notes")["withheld_evidence"]
-    return all(each.text == bare for each in event.evidence) and not event.notes
+    return (
+        event.kind == "provenance/unknown"
+        and bool(event.parties)
+        and all(is_withheld(each.written) for each in event.parties)
+        and not event.notes
+    )
 
 
 def _names(people: People) -> Callable[[str], str]:

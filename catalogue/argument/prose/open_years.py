@@ -22,18 +22,24 @@ DIRECT = "passage/direct"
 class Open:
     """Between entry `before` and the next nothing is established from `first` to `last`.
 
-    Both are the last and first days that are; `first` is None where nothing before is dated.
+    Both are the last and first days that are; one is None where nothing on that side is dated.
     """
 
     before: int
     first: Day | None
-    last: Day
+    last: Day | None
     window: Interval
 
     @property
     def years(self) -> str:
         """The years in which it is open, as they are printed."""
-        return f"{self.first.year}-{self.last.year}" if self.first else f"-{self.last.year}"
+        told = words("dates")
+        if self.first is None or self.last is None:
+            known, which = (
+                (self.last, "before") if self.first is None else (self.first, "after")
+            )
+            return str(told[which].format(date=known.year)) if known else ""
+        return f"{self.first.year}{told['to']}{self.last.year}"
 
     @property
     def window_years(self) -> str:
@@ -44,18 +50,20 @@ class Open:
     def note(self) -> str:
         """The footnote that the public form must carry."""
         told = words("gap")
-        if self.first is None:
-            return str(told["note_before"].format(last=self.last.year))
-        return str(told["note"].format(first=self.first.year, last=self.last.year))
+        which = "note_before" if self.first is None else "note" if self.last else "note_after"
+        years = {
+            "first": self.first.year if self.first else "",
+            "last": self.last.year if self.last else "",
+        }
+        return str(told[which].format(**years))
 
     def line(self, searched: Day | None) -> str:
         """The line of the internal form, with the day of the last search."""
         told = words("gap")
         said = told["searched"].format(day=searched.iso) if searched else ""
-        years = (
-            self.years if self.first else words("dates")["before"].format(date=self.last.year)
+        line: str = told["line"].format(
+            years=self.years, window=self.window_years, searched=said
         )
-        line: str = told["line"].format(years=years, window=self.window_years, searched=said)
         return line
 
 
@@ -94,7 +102,9 @@ def _stretches(entries: Sequence[Entry], windows: Iterable[Interval]) -> Iterato
             # from hand to hand: open only where the days themselves say that somebody had let it go
             first = entry.until.latest if entry.until else None
             last = after.when.earliest if first and after.when else None
-        if last is None or (first and first.year >= last.year):
+            if last is None:
+                continue
+        if (first is None and last is None) or (first and last and first.year >= last.year):
             continue
         for window in asked:
             if _touches(first, last, window):
@@ -111,11 +121,11 @@ def _running(days: Iterable[Day | None], choose: Callable[[Day, Day], Day]) -> l
     return found
 
 
-def _touches(known: Day | None, begins: Day, window: Interval) -> bool:
+def _touches(known: Day | None, begins: Day | None, window: Interval) -> bool:
     """Whether a day strictly between lies in the window."""
     first = known.beside(1) if known else None
-    last = begins.beside(-1)
-    if first and first > last:
+    last = begins.beside(-1) if begins else None
+    if first and last and first > last:
         return False
     return Interval(first, last).within(window) is not None
 

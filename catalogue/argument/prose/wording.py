@@ -68,6 +68,11 @@ def is_unknown(name: str) -> bool:
     )
 
 
+def is_withheld(name: str | None) -> bool:
+    """Whether a record's word for a holder stands for a name that stayed in the house."""
+    return name == words("notes")["withheld_name"]
+
+
 def holds_heavy_words(text: str) -> str | None:
     """The first word in a text that needs a document, None without one.
 

@@ -1,0 +1,160 @@
+"""Provenance on paper: the chain with its notes, showings, literature, what was asked, what is open.
+
+Its pieces are functions of their own, for papers of sale and of loan to take up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from catalogue.argument.chain import words as chain_words
+from catalogue.argument.chain.coverage import coverage
+from catalogue.argument.chain.diligence import Asked, diligence
+from catalogue.argument.chain.holders import tenures
+from catalogue.argument.chain.windows import windows
+from catalogue.argument.prose.kept import entries_of, last_searched
+from catalogue.argument.prose.lists import write_citations, write_exhibitions
+from catalogue.argument.prose.wording import Brackets, Form, is_withheld, raised
+from catalogue.argument.prose.writing import Written, write_provenance
+from catalogue.documents.given import Given
+from catalogue.documents.model import (
+    Block,
+    Document,
+    Facts,
+    Heading,
+    Notice,
+    Paragraph,
+    Points,
+    Table,
+)
+from catalogue.documents.words import capital, told, words
+
+
+def provenance(given: Given) -> Document:
+    """The provenance of a work for whoever may buy, lend or print it."""
+    blocks = (*_body(given, "public"), *_certifies_nothing())
+    return given.document("provenance", given.work.number or "", None, blocks)
+
+
+def provenance_internal(given: Given) -> Document:
+    """The provenance of a work with everything that is on record, for the studio."""
+    said = words("provenance")
+    blocks = (
+        Notice(said["inside_title"], said["inside"]),
+        *_body(given, "internal"),
+        *_certifies_nothing(),
+    )
+    return given.document("provenance-internal", given.work.number or "", None, blocks)
+
+
+def _body(given: Given, form: Form) -> Iterator[Block]:
+    yield Facts(told(given.identity(given.work)))
+    yield from the_chain(given, form)
+    yield from exhibited(given)
+    yield from literature(given)
+    yield from years(given)
+    yield from what_was_asked(given)
+
+
+def in_words(given: Given, form: Form, brackets: Brackets = "life") -> Written:
+    """The chain of a work as prose; words that need a document it does not have are left out."""
+    chain = entries_of(given.work, given.party, today=given.today)
+    return write_provenance(
+        chain.entries,
+        brackets,
+        form,
+        notes=chain.notes,
+        searched=last_searched(given.work),
+        today=given.today,
+        undocumented="neutral",
+    )
+
+
+def the_chain(given: Given, form: Form, brackets: Brackets = "life") -> Iterator[Block]:
+    """The prose with its notes and the sentence on how it is written; for the studio, what to look at."""
+    said = words("provenance")
+    yield Heading(said["chain"])
+    if not given.work.provenance:
+        yield Paragraph(said["none"])
+        return
+    written = in_words(given, form, brackets)
+    yield Paragraph(written.text)
+    if written.notes:
+        yield Heading(said["notes"], 2)
+        notes = (f"{raised(each.mark)} {each.text}" for each in written.notes)
+        yield Paragraph("\n".join(notes), "small")
+    yield Paragraph(written.says, "small")
+    if form == "internal" and written.remarks:
+        yield Heading(said["remarks"], 2)
+        yield Points(written.remarks)
+
+
+def exhibited(given: Given) -> Iterator[Block]:
+    """The showings, numbered; nothing where there are none."""
+    said = words("provenance")
+    shown = write_exhibitions(given.work, given.name_of)
+    yield from _numbered(said["exhibited"], said["showing"], shown)
+
+
+def literature(given: Given) -> Iterator[Block]:
+    """What speaks of the work, numbered; nothing where nothing does."""
+    said = words("provenance")
+    cited = write_citations(given.work, given.name_of)
+    yield from _numbered(said["literature"], said["cited"], cited)
+
+
+def years(given: Given) -> Iterator[Block]:
+    """How far each window of years is accounted for, in words that accuse nobody."""
+    work, said = given.work, words("provenance")
+    held = tenures(work, given.name_of)
+    asked = [coverage(held, each, work.made) for each in windows() if each.default]
+    if asked:
+        yield Heading(said["windows"])
+        yield Facts(tuple((each.window.name, _lines(each.says()[:-1])) for each in asked))
+        # what a gap is not, once for all of them
+        yield Paragraph(asked[0].says()[-1], "small")
+    if any(is_withheld(role.written) for event in work.provenance for role in event.parties):
+        yield Paragraph(said["withheld"], "small")
+
+
+def what_was_asked(given: Given) -> Iterator[Block]:
+    """The list of questions with the facts on file and their days."""
+    work, said = given.work, words("provenance")
+    asked = diligence(work, tenures(work, given.name_of), given.name_of)
+    if asked:
+        yield Heading(said["asked"])
+        yield Paragraph(said["asked_says"], "small")
+        yield Table(
+            (said["question"], said["on_file"]),
+            tuple((each.question, _on_file(each)) for each in asked),
+            (5, 8),
+        )
+        yield Paragraph(chain_words.say("diligence", "always"), "small")
+
+
+def _on_file(asked: Asked) -> str:
+    """The facts about one question; how far its years are known stands under the years."""
+    facts = [each.says for each in asked.facts]
+    if asked.coverage:
+        facts.append(words("provenance")["see_years"].format(name=asked.coverage.window.name))
+    return _lines(facts or [chain_words.say("diligence", "nothing")])
+
+
+def _lines(sentences: Iterable[str]) -> str:
+    return "\n".join(map(capital, sentences))
+
+
+def _certifies_nothing() -> Iterator[Block]:
+    said = words("provenance")
+    yield Notice(said["certifies_title"], said["certifies"])
+    yield Paragraph(words("every")["advice"], "small")
+
+
+def _numbered(heading: str, what: str, lines: tuple[str, ...]) -> Iterator[Block]:
+    if lines:
+        yield Heading(heading)
+        yield Table(
+            (words("provenance")["number"], what),
+            tuple((str(place), line) for place, line in enumerate(lines, 1)),
+            (1, 14),
+        )

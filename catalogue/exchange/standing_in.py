@@ -1,0 +1,79 @@
+"""What is left standing in a provenance for what may not leave, so that it is not taken for unknown.
+
+A name becomes a private collection, evidence says that it is not shown, a whole event leaves its
+place: a chain stays as long as it is, and what was joined directly stays joined.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+from uuid import NAMESPACE_URL, uuid5
+
+from catalogue import places
+from catalogue.record import Evidence, PartyRole, ProvenanceEvent
+
+
+@dataclass(frozen=True, slots=True)
+class StandIns:
+    """The words of vocab/provenance_words.toml for what is withheld; `country` says where a place is."""
+
+    country: Callable[[str | None], str | None]
+
+    def for_whole(self, value: Any) -> Any:
+        """What stands for a value none of which may leave, None where nothing does."""
+        match value:
+            case PartyRole():
+                return PartyRole(
+                    id=value.id, role=value.role, written=_said("withheld_name"),
+                    place=self.country(value.place),
+                )  # fmt: skip
+            case ProvenanceEvent():
+                return ProvenanceEvent(
+                    id=value.id,
+                    number=value.number,
+                    order=value.order,
+                    kind="provenance/unknown",
+                    passage=value.passage,
+                    parties=(_somebody(value),),
+                    when=value.when,
+                    until=value.until,
+                    evidence=(_something(value.evidence[0]),),
+                )
+            case Evidence():
+                return _something(value)
+        return None
+
+    def completed(self, value: Any, changed: dict[str, Any]) -> dict[str, Any]:
+        """The changes to a value, with what must stand for what they leave out of it."""
+        if isinstance(value, ProvenanceEvent):
+            if changed.get("evidence") == ():
+                changed["evidence"] = (_something(value.evidence[0]),)
+            now = changed.get("parties", value.parties)
+            if any(each.written == _said("withheld_name") for each in now):
+                at = changed.get("at", value.at)
+                changed["at"] = self.country(at)
+        return changed
+
+
+def _said(which: str) -> str:
+    said: str = places.table("provenance_words.toml")["notes"][which]
+    return said
+
+
+def _something(evidence: Evidence) -> Evidence:
+    """Evidence that is there, of which no more is told than its kind and its grade."""
+    if evidence.kind == "evidence/none-cited":
+        return replace(evidence, visibility="visibility/open")
+    return Evidence(
+        id=evidence.id,
+        kind=evidence.kind,
+        text=_said("withheld_evidence"),
+        strength=evidence.strength,
+    )
+
+
+def _somebody(event: ProvenanceEvent) -> PartyRole:
+    first = event.parties[0].id if event.parties else str(uuid5(NAMESPACE_URL, event.id))
+    return PartyRole(id=first, role="capacity/unknown", written=_said("withheld_name"))

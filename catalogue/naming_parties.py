@@ -1,0 +1,51 @@
+"""Who may be named to whom: parties on file as a profile lets them leave, by name and as a whole."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from catalogue.exchange.redaction import Profile, leaving
+from catalogue.keeping import as_read
+from catalogue.ledger import Ledger
+from catalogue.record import Party
+
+MEMBER = "role/studio-member"
+
+
+@dataclass(frozen=True, slots=True)
+class Naming:
+    """The names of parties for readers of one profile; those in `named` may be told whatever it says."""
+
+    ledger: Ledger
+    allowed: Profile
+    named: frozenset[str] = frozenset()
+
+    def hides(self, party: str) -> bool:
+        """Whether somebody may not even be named."""
+        return party not in self.named and not self._open_names(party)
+
+    def name(self, party: str | None) -> str:
+        """What to call somebody, "" where they may not be named or are not on file."""
+        if not party:
+            return ""
+        found = self._on_file(party) if party in self.named else None
+        return found.name() if found else next(iter(self._open_names(party)), "")
+
+    def party(self, party: str) -> Party | None:
+        """Somebody's record as it may leave; in which roles the studio meets them is told along."""
+        found = self._on_file(party)
+        if found is None or self.hides(party):
+            return None
+        kept, _ = leaving(found, self.allowed, self.hides)
+        return replace(kept, roles=found.roles) if kept else None
+
+    def _on_file(self, party: str) -> Party | None:
+        found = as_read(self.ledger.read(party)).record if self.ledger.has(party) else None
+        return found if isinstance(found, Party) else None
+
+    def _open_names(self, party: str) -> tuple[str, ...]:
+        """What somebody may be called before these readers; nothing for one who may not be named at all."""
+        record, visible = self._on_file(party), self.allowed.visibility
+        if record is None or not (record.visibility in visible or MEMBER in record.roles):
+            return ()
+        return tuple(each.text for each in record.names if each.visibility in visible)
