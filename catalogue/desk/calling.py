@@ -150,7 +150,8 @@ def naming(record: Any, name_of: NameOf) -> Naming:
 
 ATTACHABLE = (
     "inscriptions", "findings", "repairs", "treatments", "tests", "checks", "provenance", "exhibitions",
-    "citations", "layers", "parts", "relations", "movements", "attributions", "sizes", "photos", "papers",
+    "citations", "inquiries", "layers", "parts", "relations", "movements", "attributions", "sizes", "photos",
+    "papers",
 )  # fmt: skip
 """What a photo or a paper may be about, in the order in which it is offered."""
 

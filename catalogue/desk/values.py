@@ -41,7 +41,7 @@ PAGE_OF = {
     "layers": "leaves.check", "checks": "leaves.check", "findings": "leaves.check",
     "repairs": "leaves.treat", "tests": "leaves.treat", "treatments": "leaves.treat",
     "provenance": "leaves.argue", "exhibitions": "leaves.argue", "citations": "leaves.argue",
-    "relations": "leaves.argue",
+    "relations": "leaves.argue", "inquiries": "leaves.argue",
 }  # fmt: skip
 """The page on which a value is shown; all others are in the folder."""
 

@@ -35,6 +35,7 @@ _OWN_TEXT = {
     "citation": "word in a citation",
     "relation": "word in a tie to another work",
     "movement": "word in a movement",
+    "inquiry": "word in an inquiry",
     "paper": "word in a paper",
 }
 _ELSEWHERE = {

@@ -82,6 +82,7 @@ _HISTORY = {
     "citation": "citations",
     "relation": "relations",
     "movement": "movements",
+    "inquiry": "inquiries",
     "paper": "papers",
 }
 """What an entry of each kind is made from; each is told whole, with the values within it."""

@@ -33,7 +33,7 @@ PLACES = ("5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a77", "5a0f1f5c-7a51-4ec1-9a3b-0d0b6
 PENDANT = "5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a79"
 WITHOUT_FILES = (
     "numbers", "notes", "parts", "layers", "checks", "findings", "repairs", "tests", "treatments",
-    "provenance", "exhibitions", "citations", "relations", "movements",
+    "provenance", "exhibitions", "citations", "relations", "movements", "inquiries",
 )  # fmt: skip
 ALL = (*WITHOUT_FILES, "photos", "papers")
 

@@ -19,6 +19,7 @@ SOUGHT = {
     "reversed": "citation",
     "chalk ground": "layer",
     "rack": "movement",
+    "stock book": "inquiry",
     "letter of sale": "paper",
 }
 
