@@ -990,6 +990,7 @@ class Studio:
             tuple(item for item in stays if item.work in works),
             jobs,
             self.today(),
+            self.chronology(kept.record),
         )
         return remarks(kept.record, stored, around)
 

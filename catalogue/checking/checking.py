@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
+from catalogue.argument.timing.solving import Chronology
 from catalogue.checking import (
+    chronology,
     commissions,
     condition,
     dates,
@@ -34,6 +36,7 @@ class Around:
     items: tuple[Item, ...] = ()
     jobs: tuple[Job, ...] = ()
     today: Day | None = None
+    solved: Chronology | None = None
 
 
 def remarks(work: Work, document: Node, around: Around) -> tuple[Remark, ...]:
@@ -62,6 +65,8 @@ def of_record(work: Work, around: Around, places: Places | None = None) -> Itera
     yield from dates.making(work, _artists(work, around), places)
     yield from dates.order(work, places)
     yield from hands.provenance(work, around.read, around.name_of, around.today, places)
+    if around.solved is not None:
+        yield from chronology.contradictions(work, around.solved, places)
     yield from condition.condition(work, places)
     yield from treatments.treatments(work, places)
     yield from inscriptions.inscriptions(work, places)
