@@ -10,7 +10,7 @@ from uuid import UUID
 from flask import Blueprint, flash, jsonify, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from catalogue.desk import asking, forms
+from catalogue.desk import asking, forms, lying
 from catalogue.desk.asking import at_work, reader, studio
 from catalogue.desk.bench import typed_in
 from catalogue.desk.beside import in_order
@@ -140,6 +140,8 @@ def _page(
         inscription=inscription,
         photo=photo,
         slip=slip,
+        beneath=lying.beneath(kept.record, inscription),
+        joined=lying.joined(kept.record, inscription),
         **_rendered(slip.markup),
         draft=draft,
         drafts=[(each, typed_in(each.text).get("markup", "")) for each in drafts],

@@ -8,6 +8,7 @@ from typing import Any
 
 from catalogue.desk.forms import as_number
 from catalogue.desk.frame import Frame, frame_of, refuse_outside
+from catalogue.desk.lying import beneath, joined, ticked
 from catalogue.errors import BadData
 from catalogue.record import Inscription, Photo, Region, Sighting, Transcript, Work
 from catalogue.studio import Studio
@@ -15,11 +16,17 @@ from catalogue.terms import group
 
 FRAME = ("frame_x", "frame_y", "frame_width", "frame_height", "frame_turn")
 PLACE = ("x_mm", "y_mm", "width_mm", "height_mm")
+SEVERAL = frozenset({"techniques", "lies_over", "across"})
+"""Fields with a box to tick for each answer."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slip:
-    """Every field as a text, as the form holds it; "" is a field left empty."""
+    """Every field as a text, as the form holds it; "" is a field left empty.
+
+    `lying` says that the page asked what it lies over and runs across: a box that nobody ticked
+    sends nothing, and so does a page that never had one.
+    """
 
     kind: str = "inscription/label"
     face: str = "face/back"
@@ -46,6 +53,9 @@ class Slip:
     preferred: str = "yes"
     state: str = ""
     covered_by: str = ""
+    lying: str = ""
+    lies_over: tuple[str, ...] = ()
+    across: tuple[str, ...] = ()
 
     @classmethod
     def of(
@@ -74,6 +84,8 @@ class Slip:
             languages=", ".join(inscription.languages),
             hand=inscription.hand or "",
             orientation=str(inscription.orientation),
+            lies_over=inscription.lies_over,
+            across=inscription.across,
             photo=shown,
             region=region.id if region else "",
             **placed,
@@ -86,7 +98,7 @@ class Slip:
         """The slip that a form or a draft holds; what it does not know is passed over."""
         told: dict[str, Any] = {}
         for each in fields(cls):
-            if each.name == "techniques":
+            if each.name in SEVERAL:
                 many = (
                     typed.getlist(each.name)
                     if hasattr(typed, "getlist")
@@ -122,7 +134,17 @@ class Slip:
             regions=self._regions(work, base),
             transcripts=self._transcripts(base, studio, by),
             sightings=self._sightings(base, studio, by),
+            **self._lying(work, base),
         )
+
+    def _lying(self, work: Work, base: Inscription) -> dict[str, tuple[str, ...]]:
+        """What it lies over and runs across, where the page asked."""
+        if not self.lying:
+            return {}
+        return {
+            "lies_over": ticked(base.lies_over, self.lies_over, beneath(work, base)),
+            "across": ticked(base.across, self.across, joined(work, base)),
+        }
 
     def _techniques(self, base: Inscription) -> tuple[str, ...]:
         """Those ticked, and those from other people's vocabularies, which the page does not offer."""

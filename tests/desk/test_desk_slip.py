@@ -46,6 +46,25 @@ def test_a_new_inscription_gets_its_number_its_reading_and_its_state(desk):
     assert new.sightings[0].state == "state/present"
 
 
+def test_what_it_lies_over_is_ticked_and_unticked_and_left_alone_where_nobody_asked(desk):
+    stretcher = desk.work(desk.low_water).parts[0].id
+    _, work = slip(
+        desk, markup="84", lying="asked", lies_over=[desk.label], across=[desk.label, stretcher]
+    )
+    new = work.inscription("I2")
+    assert new.lies_over == (desk.label,)
+    assert set(new.across) == {desk.label, stretcher}
+    page = desk.client.get(f"/work/{desk.low_water}/read/{new.id}").text
+    assert f'name="lies_over" value="{desk.label}" checked' in page
+    assert f'name="across" value="{stretcher}" checked' in page
+    assert f'value="{new.id}"' not in page.partition("What it lies over")[2]
+    _, work = slip(desk, f"/{new.id}", hand="A")
+    assert work.inscription("I2").lies_over == (desk.label,)
+    _, work = slip(desk, f"/{new.id}", hand="A", lying="asked", across=[stretcher])
+    assert work.inscription("I2").lies_over == ()
+    assert work.inscription("I2").across == (stretcher,)
+
+
 def test_line_ends_of_a_browser_are_one_sign(desk):
     _, work = slip(desk, markup="Lot\r\n12")
     assert work.inscription("I2").transcripts[0].markup == "Lot\n12"
