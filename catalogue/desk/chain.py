@@ -58,17 +58,17 @@ class Link:
 def show(uuid: UUID) -> Any:
     """Show the chain of hands, and answer who had it on a day where one was asked for."""
     kept = asking.work(uuid)
-    work, document = kept.record, kept.document_id
+    work = kept.record
     keys = request.args.getlist("window")
-    hands = studio().chain(document, keys)
-    answer, refused = _asked(document)
+    hands = studio().chain(work, keys)
+    answer, refused = _asked(work)
     told: tuple[Exhibition | Citation, ...] = (*work.exhibitions, *work.citations)
     leads_to = leading_in(work)
     return render_template(
         "chain.html",
         work=work,
         place="leaves.argue",
-        links=list(_links(work, document, hands.tenures, hands.passages, leads_to)),
+        links=list(_links(work, hands.tenures, hands.passages, leads_to)),
         unsupported=[(each, leads_to(each.id)) for each in hands.unsupported],
         windows=[
             (each, Markup(coverage_bar(each.known, key=f"years-{number}") or ""))
@@ -78,27 +78,26 @@ def show(uuid: UUID) -> Any:
         looked_at={each.window.key for each in hands.windows},
         answer=answer,
         refused=refused,
-        shows=[(each, _grounds(work, document, each.id, leads_to)) for each in told],
-        questions=studio().diligence(document),
+        shows=[(each, _grounds(work, each.id, leads_to)) for each in told],
+        questions=studio().diligence(work),
         leads_to=leads_to,
         prose=[],
     )
 
 
-def _asked(document: str) -> tuple[Held | None, CatalogueError | None]:
+def _asked(work: Work) -> tuple[Held | None, CatalogueError | None]:
     """Who had it on the day of the little form; what is wrong with what was typed."""
     day = request.args.get("on", "").strip()
     if not day:
         return None, None
     try:
-        return studio().held(document, day), None
+        return studio().held(work, day), None
     except CatalogueError as refused:
         return None, refused
 
 
 def _links(
     work: Work,
-    document: str,
     tenures: tuple[Tenure, ...],
     passages: tuple[Passage, ...],
     leads_to: LeadsTo,
@@ -111,7 +110,7 @@ def _links(
             said=table("holds")[each.hold],
             began=when(each.began),
             ended=when(each.ended),
-            grounds=_grounds(work, document, each.event, leads_to),
+            grounds=_grounds(work, each.event, leads_to),
             doubts=tuple(_doubts(each)),
             passage=passed.get(each),
         )
@@ -125,8 +124,8 @@ def _doubts(each: Tenure) -> Iterator[str]:
         yield said["by_mark"]
 
 
-def _grounds(work: Work, document: str, event: str, leads_to: LeadsTo) -> tuple[Ground, ...]:
-    return tuple(_ground(work, each, leads_to) for each in studio().rests_on(document, event))
+def _grounds(work: Work, event: str, leads_to: LeadsTo) -> tuple[Ground, ...]:
+    return tuple(_ground(work, each, leads_to) for each in studio().rests_on(work, event))
 
 
 def _ground(work: Work, rest: Rest, leads_to: LeadsTo) -> Ground:

@@ -94,7 +94,7 @@ def show(uuid: UUID) -> Any:
     kept = asking.work(uuid)
     work = kept.record
     solved = studio().chronology(work)
-    hands = studio().chain(kept.document_id)
+    hands = studio().chain(work)
     names = {each.event: each.name for each in hands.tenures}
     spells = spells_of(solved, names)
     leads_to = _leading(work, solved)
@@ -148,6 +148,7 @@ class Telling:
         self._leads_to = leads_to
         self._name = name
         self._events = {each.id: each for each in solved.events}
+        self._told: dict[str, Statement] = {}
 
     def row(self, spell: Spell) -> Row:
         """An event with its bounds and their reasons."""
@@ -173,13 +174,15 @@ class Telling:
 
     def statement(self, claim: Claim) -> Statement:
         """A claim, with the pages of what it rests on."""
-        return Statement(
-            claim.words or str(table("spells")["nature"]),
-            str(table("spells")["firmness"][claim.firmness.name]),
-            claim.source,
-            tuple(self._sources(claim.rests_on)),
-            claim.resolve,
-        )
+        if claim.key not in self._told:
+            self._told[claim.key] = Statement(
+                claim.words or str(table("spells")["nature"]),
+                str(table("spells")["firmness"][claim.firmness.name]),
+                claim.source,
+                tuple(self._sources(claim.rests_on)),
+                claim.resolve,
+            )
+        return self._told[claim.key]
 
     def _bound(self, instant: Instant, window: Interval) -> Bound:
         why = self._solved.why

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 from typing import Any
 
 from flask import url_for
@@ -38,6 +39,7 @@ def leading_in(work: Work) -> LeadsTo:
             if isinstance(top, Treatment):
                 pages |= {step.id: where(work, field, step.id) for step in top.steps}
 
+    @cache
     def leads_to(named: str) -> str | None:
         parts = named.split("/")
         if parts[0] in pages:
