@@ -11,6 +11,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from operator import attrgetter
+from typing import Final
 
 from catalogue.argument.timing.claims import Claim, Firmness, Instant
 from catalogue.argument.timing.lengths import ORIGIN
@@ -34,6 +36,10 @@ class Contradiction:
     firm: bool
 
 
+_KEY: Final = attrgetter("key")
+_FIRMNESS: Final = attrgetter("firmness")
+
+
 def arcs_of(claim: Claim, points: Points) -> tuple[Arc, ...]:
     """A claim in the network: the earlier instant lies no further than minus `days` after the later."""
     return tuple(
@@ -51,7 +57,7 @@ def _point(instant: Instant | None, points: Points) -> int:
 
 def in_order(claims: Iterable[Claim]) -> list[Claim]:
     """Firmest first, alike by key."""
-    return sorted(claims, key=lambda claim: (-claim.firmness, claim.key))
+    return sorted(sorted(claims, key=_KEY), key=_FIRMNESS, reverse=True)
 
 
 class Hearing:
@@ -66,7 +72,7 @@ class Hearing:
         self._claims = {claim.key: claim for claim in claims}
         self._arcs = {claim.key: arcs_of(claim, points) for claim in claims}
         self._natural = Network([0, *[_beyond(claims)] * (count - 1)])
-        self._told: list[frozenset[str]] = []
+        self._told: dict[str, list[set[str]]] = {}
         for claim in claims:
             if claim.firmness is Firmness.NATURE:
                 self._found_nature(claim)
@@ -102,8 +108,7 @@ class Hearing:
     def _refuted(self, claim: Claim) -> bool:
         """Whether it is told that a claim contradicts what stands, and nothing else."""
         return any(
-            claim.key in told and not any(key in self.aside for key in told - {claim.key})
-            for told in self._told
+            self.aside.keys().isdisjoint(others) for others in self._told.get(claim.key, ())
         )
 
     def _hear(self, claim: Claim) -> bool:
@@ -133,7 +138,9 @@ class Hearing:
             if each is not claim:
                 self.network.remove(self._arcs[each.key])
             self.aside[each.key] = each
-        self._told.append(frozenset(each.key for each in members))
+        keys = {each.key for each in members}
+        for each in members:
+            self._told.setdefault(each.key, []).append(keys - {each.key})
         firm = softest is Firmness.HARD
         self.contradictions.append(Contradiction(members, given_up, firm))
         return given_up
@@ -144,13 +151,15 @@ class Hearing:
         A claim of several bounds may contradict others in more ways than the one that was met, so
         each is left out for a try; the softest first, for firm ones are worth more to be told of.
         """
-        found = {key for key in trouble if self._claims[key].firmness is not Firmness.NATURE}
-        members = in_order(self._claims[key] for key in found)
-        for each in reversed(members.copy()):
+        met = (self._claims[key] for key in dict.fromkeys(trouble))
+        members = [each for each in met if each.firmness is not Firmness.NATURE]
+        for each in reversed(in_order(members)):
+            # in the order in which they were met, one after the other on the way round: no
+            # bound then pushes more than one point
             rest = [other for other in members if other is not each]
             if each is not claim and not self._can_hold(rest):
                 members = rest
-        return tuple(members)
+        return tuple(in_order(members))
 
     def _can_hold(self, claims: Iterable[Claim]) -> bool:
         """Whether some claims can all hold, with nothing else but nature."""
