@@ -16,7 +16,7 @@ from catalogue.argument import Interval
 from catalogue.argument.timing.claims import Event
 from catalogue.argument.timing.solving import Chronology
 from catalogue.measure import Day
-from catalogue.pictures.words import first_day, last_day, table
+from catalogue.pictures.words import first_day, last_day, month_in_words, table
 
 NOBODY: Final[Mapping[str, str]] = {}
 
@@ -116,6 +116,8 @@ def when(window: Interval) -> str:
             return _said(told["on"], first_day(first, whole=False))
         if first_day(first) == last_day(last):
             return _said(told["in"], first_day(first))
+        if _is_month(first, last):
+            return _said(told["in"], month_in_words(first))
         return str(told["between"]).format(earliest=first_day(first), latest=last_day(last))
     if first:
         return _said(told["from" if _whole(first, 1, 1) else "from_day"], first_day(first))
@@ -178,6 +180,12 @@ def grouped(spells: Iterable[Spell]) -> list[tuple[str, list[Spell]]]:
         for group, members in found.items()
         if members
     ]
+
+
+def _is_month(first: Day, last: Day) -> bool:
+    """Whether these are the first and the last day of one month."""
+    one = (first.year, first.month) == (last.year, last.month)
+    return one and first.day == 1 and last.beside(1).month != last.month
 
 
 def _whole(day: Day, month: int, of_month: int) -> bool:

@@ -52,6 +52,15 @@ def day_in_words(day: Day) -> str:
     return f"{day.day} {table('months')['names'][day.month - 1]} {day.year}"
 
 
+def month_in_words(day: Day) -> str:
+    """The month in which a day lies.
+
+    >>> month_in_words(Day(1935, 3, 1))
+    'March 1935'
+    """
+    return f"{table('months')['names'][day.month - 1]} {day.year}"
+
+
 def dated(what: str) -> str:
     """What is dated, in words: "printing" as "when it was made"."""
     said: str = table("dating")["parts"][what]

@@ -118,6 +118,11 @@ def test_a_day_is_a_lozenge_and_one_of_several_days_a_line_between_them():
         (years(1931, 1936), "between 1931 and 1936"),
         (Interval(Day(1931, 5, 3), Day(1931, 5, 3)), "on 3 May 1931"),
         (Interval(Day(1931, 1, 1), Day(1931, 1, 1)), "on 1 January 1931"),
+        (Interval(Day(1935, 2, 1), Day(1935, 2, 28)), "in February 1935"),
+        (
+            Interval(Day(1935, 2, 1), Day(1935, 2, 27)),
+            "between 1 February 1935 and 27 February 1935",
+        ),
         (Interval(Day(1917, 3, 1)), "on 1 March 1917 or later"),
         (years(1917, None), "in 1917 or later"),
         (years(None, 1917), "in 1917 or earlier"),
