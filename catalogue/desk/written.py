@@ -134,17 +134,13 @@ class Slip:
             regions=self._regions(work, base),
             transcripts=self._transcripts(base, studio, by),
             sightings=self._sightings(base, studio, by),
-            **self._lying(work, base),
+            lies_over=ticked(base.lies_over, self.lies_over, beneath(work, base))
+            if self.lying
+            else base.lies_over,
+            across=ticked(base.across, self.across, joined(work, base))
+            if self.lying
+            else base.across,
         )
-
-    def _lying(self, work: Work, base: Inscription) -> dict[str, tuple[str, ...]]:
-        """What it lies over and runs across, where the page asked."""
-        if not self.lying:
-            return {}
-        return {
-            "lies_over": ticked(base.lies_over, self.lies_over, beneath(work, base)),
-            "across": ticked(base.across, self.across, joined(work, base)),
-        }
 
     def _techniques(self, base: Inscription) -> tuple[str, ...]:
         """Those ticked, and those from other people's vocabularies, which the page does not offer."""

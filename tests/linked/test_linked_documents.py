@@ -138,3 +138,14 @@ def test_numbers_stay_as_they_were_written(number):
 def test_writing_what_was_read_gives_the_same_bytes(record):
     text = write(to_jsonld(record))
     assert write(parse(text)) == text
+
+
+def test_how_long_it_was_held_continues_the_event_and_is_no_part_of_it():
+    """CIDOC CRM, from memory: a part of an event ends within it (P9); what goes on continued it (P134)."""
+    (sale,) = [each for each in to_jsonld(full_work())["present_at"] if "continued_by" in each]
+    (holding,) = sale["continued_by"]
+    assert holding["id"] == sale["id"] + "/holding"
+    assert holding["timespan"]["begin_of_the_end"] == "1936-01-01T00:00:00Z"
+    assert holding["timespan"]["end_of_the_end"] == "1936-12-31T23:59:59Z"
+    assert "begin_of_the_begin" not in holding["timespan"]
+    assert holding["id"] not in {each["id"] for each in sale["part"]}

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from made_records import full_work
 
 from catalogue.errors import BadData
-from catalogue.measure import Day
+from catalogue.measure import Day, read_date
 from catalogue.record import (
     Citation,
     ConditionCheck,
@@ -19,6 +19,8 @@ from catalogue.record import (
     Evidence,
     Finding,
     Hours,
+    Inquiry,
+    Inscription,
     Layer,
     Location,
     MaterialUse,
@@ -27,6 +29,7 @@ from catalogue.record import (
     Outlay,
     Override,
     Paper,
+    Part,
     PartyRole,
     Photo,
     Piece,
@@ -49,6 +52,7 @@ from catalogue.record import (
     Test as SpotTest,
 )
 from catalogue.surface import Shape
+from catalogue.terms import group
 
 SOMEBODY = "party/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a01"
 PRICE = {
@@ -281,6 +285,65 @@ def test_what_points_at_nothing_is_kept_and_said():
     assert (open_question.owner, open_question.field, open_question.target) == (
         step, "covers", elsewhere,
     )  # fmt: skip
+
+
+def test_nothing_lies_over_itself_runs_across_itself_or_rests_on_itself():
+    own = new_id()
+    for wrong in (
+        lambda: Inscription(
+            id=own, kind="inscription/label", face="face/back", lies_over=(own,)
+        ),
+        lambda: Inscription(id=own, kind="inscription/stamp", face="face/back", across=(own,)),
+        lambda: PriorRepair(id=own, kind="repair/tape", covers=(own,)),
+        lambda: Citation(
+            id=own,
+            kind="citation/book",
+            text="A book",
+            evidence=(Evidence(kind="evidence/citation", source=own),),
+        ),
+    ):
+        with pytest.raises(BadData, match="itself"):
+            wrong()
+
+
+def test_a_label_may_lie_over_a_repair_and_a_repair_over_a_repair():
+    patch = PriorRepair(kind="repair/paper-patch")
+    tape = PriorRepair(kind="repair/tape", covers=(patch.id,))
+    stretcher = Part(kind="part/stretcher", fitted=read_date("c. 1936"))
+    label = Inscription(
+        kind="inscription/label",
+        face="face/stretcher-bar",
+        lies_over=(tape.id,),
+        across=(tape.id, stretcher.id),
+    )
+    work = Work(parts=(stretcher,), inscriptions=(label,), repairs=(patch, tape))
+    assert list(dangling(work)) == []
+    photo = Photo(file_name="back.jpg")
+    odd = replace(label, lies_over=(photo.id,), across=())
+    (pointer,) = dangling(replace(work, inscriptions=(odd,), photos=(photo,)))
+    assert (pointer.field, pointer.target) == ("lies_over", photo.id)
+
+
+def test_an_inquiry_stays_in_the_house_until_somebody_says_otherwise():
+    """A seller's identity may be part of it (trade sheet US-30)."""
+    asked = Inquiry(
+        number="S1", kind="inquiry/seller-identity", subject="Passport of the seller"
+    )
+    assert asked.visibility == "visibility/studio"
+    with pytest.raises(BadData, match="an inquiry's number is S1"):
+        replace(asked, number="7")
+
+
+def test_no_answer_to_an_inquiry_reads_as_a_judgement():
+    """The tool advises: nothing it says certifies, and nothing it says accuses."""
+    said = [
+        word.lower()
+        for name in ("inquiry", "inquiry-result")
+        for each in group(name)
+        for word in (each.label, each.note, *each.alternatives)
+    ]
+    for never in ("clear", "guarantee", "suspicious", "stolen", "authentic"):
+        assert not [each for each in said if never in each]
 
 
 def test_what_points_at_a_thing_of_another_kind_is_an_open_question():
