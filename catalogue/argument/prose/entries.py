@@ -40,8 +40,8 @@ class Entry:
     `kind` is a term ("provenance/auction"). `when` is when it was acquired or seen, `until` how
     long it was held. `phrase` are the words that say how it passed, as they stand ("by
     inheritance to"). `passage` leads to the next entry: "passage/direct", "passage/not-known",
-    "passage/gap"; None for the last. `notes` are the marks of footnotes, `remainder` the
-    letters that found no place, in order.
+    "passage/gap"; None for the last. `notes` are the marks of footnotes, `remark` what is said
+    beside the step ("as by a follower"), `remainder` the letters that found no place, in order.
 
     An entry made from a record names its `event`, whether evidence bears that it passed directly to
     the next (`evidenced`), and whether a document of the first grade is cited (`documented`); None is
@@ -63,6 +63,7 @@ class Entry:
     certainty: str = CERTAIN
     passage: str | None = None
     notes: tuple[str, ...] = ()
+    remark: str | None = None
     remainder: str = ""
     event: str | None = None
     evidenced: bool | None = None

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from catalogue.argument.prose.reading.dated import may_begin
 from catalogue.argument.prose.reading.scan import Scan
 from catalogue.argument.prose.reading.words import is_title, longest, stops
 
@@ -134,7 +135,8 @@ def is_list_number(scan: Scan, at: int) -> bool:
 def _starts(scan: Scan, at: int) -> bool:
     """Whether a word plainly begins a step: "Sold to", "Private collection", "(Galerie"."""
     if scan.words[at] in ("(", "[") and at in scan.closes:
-        return True
+        inside = scan.lows[at + 1]
+        return not (inside[0].isdigit() or may_begin(inside) or inside in ("b", "d", "?"))
     found = longest(scan.lows, at, len(scan), *_STARTS)
     return found is not None and scan.words[at][0].isupper() and len(scan.words[at]) > 1
 

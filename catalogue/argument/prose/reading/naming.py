@@ -61,6 +61,8 @@ def run(scan: Scan, at: int, behind: int) -> int:
 
 def begins(scan: Scan, at: int, behind: int) -> bool:
     """Whether a name may begin at a word."""
+    if at >= behind:
+        return False
     if scan.is_capital(at):
         return True
     if _ORDINAL.fullmatch(scan.lows[at]):
@@ -106,6 +108,8 @@ def _breaks(scan: Scan, at: int, behind: int) -> bool:
     end, word = found
     if word.group == "number":
         return end < behind and scan.lows[end][0].isdigit()
+    if word.sale and end - at == 1 and end < behind and scan.is_capital(end):
+        return False  # "Trewin Auction Rooms"
     return word.sale or (
         word.group == "passing" and end - at > 1 and scan.words[end - 1].islower()
     )
@@ -130,8 +134,11 @@ def _suffix(scan: Scan, comma: int, behind: int, first: int) -> int:
             return _with_stop(scan, here, behind)
     if scan.is_capital(at) and at + 2 < behind and scan.words[at + 1] in ("&", "and"):
         firm = firm_mark(scan.lows[at + 1 : at + 3])
-        ampersand = scan.words[at + 1] == "&" and not is_place(scan.words[at])
-        if (firm or ampersand) and scan.is_capital(at + 2):
+        left = scan.text[scan.starts[first] : scan.ends[comma - 1]]
+        ampersand = scan.words[at + 1] == "&" and not (
+            is_place(scan.words[at]) or is_place(left)
+        )
+        if not is_place(left) and (firm or ampersand) and scan.is_capital(at + 2):
             return at + 1
     if scan.words[at] == "&" and at + 1 < behind and scan.is_capital(at + 1):
         return at + 1
@@ -169,6 +176,8 @@ def _joined(scan: Scan, first: int, at: int, behind: int) -> int:
         return here + 1
     if low in ("and", "et", "und", "y", "e", "+", "og"):
         return here if _one_name(scan, first, at, here, behind) else at
+    if low == "for" and not institution_mark(scan.lows[first:at]):
+        return at
     if low in ("of", "for") and not _of_something(scan, first, at, here, behind):
         return at
     return here
@@ -181,6 +190,9 @@ def _one_name(scan: Scan, first: int, at: int, right: int, behind: int) -> bool:
         return True
     if firm_mark(scan.lows[at : right + 2]):
         return True
+    far = run(scan, right, behind)
+    if institution_mark(scan.lows[right:far]) and not firm_mark(left) and len(left) < 4:
+        return not any(is_title(each) for each in left)
     if is_title(scan.lows[right]):
         return len([each for each in left if not is_title(each)]) <= 1
     bare = [each for each in left if not is_title(each)]
@@ -266,4 +278,6 @@ def relation(scan: Scan, at: int, behind: int) -> int:
             last = here
         else:
             break
+    if last < behind and scan.lows[last] in ("sale", "sales", "auction"):
+        return at  # "his estate sale"
     return last

@@ -53,6 +53,7 @@ def _event(entry: Entry) -> Answer:
         "certainty": table()["said"]["certainty"][_last(entry.certainty)],
         "direct_to_next": None if entry.passage is None else _DIRECT[entry.passage],
         "notes": list(entry.notes),
+        "remark": entry.remark,
         "remainder": entry.remainder,
     }
 

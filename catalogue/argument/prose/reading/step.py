@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field, replace
-from typing import Final, Literal
+from typing import Final
 
+from catalogue.argument.prose.reading import words
 from catalogue.argument.prose.reading.dated import Dated, date_at, may_begin
 from catalogue.argument.prose.reading.money import price_at
 from catalogue.argument.prose.reading.naming import (
@@ -23,7 +24,7 @@ from catalogue.argument.prose.reading.naming import (
 )
 from catalogue.argument.prose.reading.notes import Mark
 from catalogue.argument.prose.reading.scan import Scan
-from catalogue.argument.prose.reading.words import Word, longest
+from catalogue.argument.prose.reading.words import Word, institution_mark, is_title, longest
 from catalogue.measure import DateSpan
 
 LIFE: Final = re.compile(
@@ -37,8 +38,14 @@ _CENTURY: Final = re.compile(r".{0,20}\d{1,2}(?:st|nd|rd|th)[ -]century", re.IGN
 _NUMBER: Final = re.compile(
     r"(?:[A-Za-z]{1,3}[ .-]?)?\d[\w./-]*(?:\s?(?:-|–|and|&|to)\s?\d{1,5}[a-z]?(?![\w.]))*(?:\s?\([a-z]\))?"
 )
+_SINCE_WHEN: Final = re.compile(r"\s*\?\s*[-–—]\s*")
+"""Begun nobody knows when: "(?-1944)"."""
+_CITED_BOOK: Final = re.compile(
+    r"\s*(?P<who>[A-ZÀ-Þ][\w'’-]+(?:\s(?:and|&)\s[A-ZÀ-Þ][\w'’-]+)?),?\s(?:1[89]|20)\d\d[a-z]?\s*(?:[,:;]|$)"
+)
 _ACCESSION: Final = re.compile(r"\(?[A-Z]{0,4}\.?\s?\d{1,4}[.-]\d[\w.-]*(?<![.-])")
-Bracket = Literal["(", "["]
+_DEEPEST: Final = 4
+"""Brackets within brackets beyond so many are read as signs."""
 
 
 @dataclass(slots=True)
@@ -70,6 +77,8 @@ class Told:
     gap: bool = False
     maker: bool = False
     editorial: bool = False
+    perhaps_house: bool = False  # whether a name may be a sale's house or the buyer's
+    remarks: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     habits: list[tuple[str, int]] = field(default_factory=list)
 
@@ -94,6 +103,7 @@ class Step:
         self.sale_named = False
         self.bracket = ""  # within which sort of bracket of its own a dealer stands
         self.depth = 0
+        self.nested = 0
 
     def read(self) -> Told:
         """Read the whole step."""
@@ -133,8 +143,11 @@ class Step:
         mark = self.cited.get(scan.starts[at])
         if mark:
             return self._note(at, behind, mark)
-        if at in scan.closes and scan.closes[at] < behind:
-            return self._bracket(at, scan.closes[at])
+        if at in scan.closes and scan.closes[at] < behind and self.nested < _DEEPEST:
+            self.nested += 1
+            went = self._bracket(at, scan.closes[at])
+            self.nested -= 1
+            return went
         word = scan.words[at]
         if not word[0].isalnum():
             return self._sign(at, behind)
@@ -208,14 +221,24 @@ class Step:
         if dated.when:
             if told.when is None:
                 told.when, taken = dated.when, True
-            elif told.until is None and dated.until is None and _follows(told.when, dated.when):
+            elif self._ends_holding(told, dated):
                 told.until, taken = dated.when, True
+            elif told.when.earliest and dated.when.lies_within(told.when):
+                told.when, taken = dated.when, True
             elif dated.when.edtf in (told.when.edtf, told.until.edtf if told.until else ""):
                 taken = True
         if taken:
             self._place(at, end)
         self.last = "date"
         return end
+
+    def _ends_holding(self, told: Told, dated: Dated) -> bool:
+        """Whether a further date is the end of a holding, or says more exactly when it ended."""
+        if told.when is None or dated.when is None or dated.until:
+            return False
+        if told.until is None:
+            return _follows(told.when, dated.when)
+        return dated.when.lies_within(told.until)
 
     def _price(self, at: int, end: int) -> int:
         text = self.scan.text[self.scan.starts[at] : self.scan.ends[end - 1]]
@@ -231,16 +254,22 @@ class Step:
         if not found:
             return at
         number_at, word = found
-        while number_at < behind and self.scan.words[number_at] in (".", ":", "#"):
-            number_at += 1
+        for _ in range(3):  # "Stock book no. 4"
+            while number_at < behind and self.scan.words[number_at] in (".", ":", "#"):
+                number_at += 1
+            again = (
+                longest(self.scan.lows, number_at, behind, "number")
+                if number_at < behind
+                else None
+            )
+            if not again:
+                break
+            number_at = again[0]
         if number_at >= behind:
             return at
         start = self.scan.starts[number_at]
         match = _NUMBER.match(self.scan.text, start, self.scan.ends[behind - 1])
         if not match:
-            again = self._number(number_at, behind) if number_at > at else at
-            if again > number_at:
-                return self._place(at, again)
             return at
         stop = match.end() - (match[0][-1] in ".-/")
         end = number_at
@@ -326,6 +355,11 @@ class Step:
                 somebody.role = role[1].key
                 self.comma = False
                 return self._place(at, role[0])
+        if is_title(scan.lows[at]) and scan.is_capital(at) and self._is_capital(at + 1, behind):
+            return at  # "Don" is a title before a name
+        beside = longest(scan.lows, at, behind, "beside")
+        if beside and beside[1].key == "lead" and (not self.fresh or self.depth):
+            return self._beside(at, beside[0], behind)
         found = longest(
             scan.lows, at, behind, "passing", "leading", "sure", "unknown", "nobody", "behalf"
         )
@@ -349,11 +383,29 @@ class Step:
             return self._leading(at, end, word, behind)
         return self._passing(at, end, word, behind)
 
+    def _is_capital(self, at: int, behind: int) -> bool:
+        return at < behind and self.scan.is_capital(at)
+
+    def _beside(self, at: int, end: int, behind: int) -> int:
+        """A remark, to the next comma or bracket or to a way of passing."""
+        scan = self.scan
+        while end < behind and scan.words[end] not in ",;()[]":
+            found = longest(scan.lows, end, behind, "passing")
+            if found and found[1].rank > 1 and scan.words[end][0].islower():
+                break
+            end += 1
+        self.told.remarks.append(self._text(at, end))
+        return self._place(at, end)
+
     def _closed(self, at: int, behind: int) -> bool:
         """Whether a phrase ends here: at a comma, a bracket or the end."""
         return at >= behind or self.scan.words[at] in ",;.()[]"
 
     def _leading(self, at: int, end: int, word: Word, behind: int) -> int:
+        if end - at > 1:
+            passing = longest(self.scan.lows, at + 1, behind, "passing")
+            if passing and passing[0] > end:
+                return self._place(at, at + 1)  # "and by descent"
         if word.key == "place":
             if end < behind and begins(self.scan, end, behind) and not self.in_sale:
                 stop = run(self.scan, end, behind)
@@ -442,13 +494,10 @@ class Step:
             return at
         if low in ("stock", "gallery") and end - at == 1:
             return at
-        if (
-            end - at == 1
-            and end < behind
-            and scan.words[end] == ","
-            and low in ("sold", "verkauft", "vendu")
-        ):
+        elsewhere = end < behind and (scan.words[end] == "," or scan.is_capital(end))
+        if low in ("sold", "verkauft", "vendu") and end - at == 1 and elsewhere:
             word = replace(word, next="auctioneer", sale=True)  # "Sold, Holm & Sons, London"
+            self.told.perhaps_house = True
         self._close_kin()
         self._place(at, end)
         self.told.passings.append((word, at, end))
@@ -496,6 +545,7 @@ class Step:
             self.expect = "holder"
 
     last_party_end = -1
+    bracket_named = False
 
     # -- somebody
 
@@ -503,6 +553,8 @@ class Step:
         """ "the estate of Ada Penhale": the name begins with these words."""
         scan = self.scan
         stop = end
+        if scan.words[at] == "the" and self._is_capital(at + 1, behind):
+            return at  # "the Convent of" is called "Convent of"
         if stop < behind and scan.lows[stop] == "the":
             stop += 1
         nobody = longest(scan.lows, stop, behind, "nobody") if stop < behind else None
@@ -513,11 +565,11 @@ class Step:
             stop = nobody[0]
         elif kin > stop:
             stop = kin
-        elif end - at == 1 and scan.is_capital(at):
-            return at
         else:
             return at
-        return self._somebody(at, stop, None)
+        if not self.fresh and not self.comma:
+            return self._somewhere(at, stop)
+        return self._somebody(at, stop, None if self.fresh else "holder")
 
     def _nobody(self, at: int, end: int, word: Word, behind: int) -> int:
         scan = self.scan
@@ -544,8 +596,15 @@ class Step:
             ["artist"],
         ) and not self._closed(end, behind):
             return self._place(at, end)
+        if word.key in ("makers", "sitters") and self._named_too(end, behind):
+            self._place(at, end)
+            self.kin = (at, end)
+            self.fresh = True
+            return end
         if word.key == "makers" and not self.told.parties:
             self.told.maker = True
+        if word.key == "dealers" and (not self.fresh or self.expect == "holder"):
+            return self._somebody(at, end, "dealer")
         if (
             word.key == "words"
             and scan.lows[at:end] == ["the", "family"]
@@ -555,6 +614,18 @@ class Step:
         ):
             return self._place(at, end)
         return self._somebody(at, end, None if self.fresh else "holder")
+
+    def _named_too(self, at: int, behind: int) -> bool:
+        """Whether a name follows whoever was told of: "the sitter, Sir James Trewin"."""
+        scan = self.scan
+        name = at + 1
+        if name >= behind or scan.words[at] != "," or not begins(scan, name, behind):
+            return False
+        end = run(scan, name, behind)
+        if known_place(self._text(name, end)) or longest(scan.lows, name, behind, "passing"):
+            return False
+        words = [each for each in scan.words[name:end] if each[0].isalnum()]
+        return is_title(scan.lows[name]) or len(words) > 1
 
     def _kin(self, at: int, end: int, behind: int) -> int:
         """ "his son": who that is may follow, or it tells of whoever was named before."""
@@ -657,8 +728,16 @@ class Step:
         if role == "auctioneer" and self.in_sale:
             self.sale_named = True
         if role == "holder":
-            role = "dealer" if self.bracket else holder(self.scan.lows[at:end])
+            role = (
+                "dealer"
+                if self.bracket and not self.bracket_named
+                else holder(self.scan.lows[at:end])
+            )
+        joined = self.scan.lows[at - 1] in ("and", "&") if at else False
+        if self.bracket_named and joined and self.bracket and self.told.parties:
+            role = self.told.parties[-1].role
         somebody = Somebody(at, end, role, bracket=self.bracket)
+        self.bracket_named = self.bracket_named or bool(self.bracket)
         if kin:
             somebody.relation = self._text(*kin)
         self.told.parties.append(somebody)
@@ -691,8 +770,9 @@ class Step:
 
     def _joins(self, end: int, at: int) -> bool:
         """Whether nothing but a comma, or a bracket that opens, stands between two places."""
-        between = self.scan.words[end:at]
-        return between in ([","], [])
+        between = self.scan.words[end : min(at, end + 4)]
+        small = (",", "near", "in", "outside", "of")
+        return len(between) < 4 and all(each in small for each in between)
 
     def _text(self, start: int, end: int) -> str:
         return self.scan.text[self.scan.starts[start] : self.scan.ends[end - 1]]
@@ -752,6 +832,24 @@ class Step:
                 self._place(opening, behind)
             return behind
         told = self.told
+        open_begin = _SINCE_WHEN.match(inside)
+        if (
+            open_begin
+            and told.parties
+            and (
+                sort == "("
+                or institution_mark(scan.lows[told.parties[-1].start : told.parties[-1].end])
+            )
+        ):
+            dated = date_at(
+                scan.text, scan.ends[opening] + open_begin.end(), scan.starts[closing]
+            )
+            if dated and dated.when and not told.until:
+                told.until = dated.when
+                return self._place(opening, behind)
+        if self._is_literature(inside):
+            told.remarks.append(inside.strip())
+            return self._place(opening, behind)
         if told.parties and self._is_life(inside, sort):
             told.parties[-1].life = told.parties[-1].life or inside.strip()
             if told.parties[-1].role == "owner":
@@ -760,6 +858,20 @@ class Step:
             return self._place(opening, behind)
         if self.fresh and not self.kin and self._holds_somebody(opening + 1, closing):
             return self._own_bracket(opening, closing, sort)
+        if (
+            told.parties
+            and sort + inside[:3].casefold() in ("(née", "[née")
+            and self._years(inside)
+        ):
+            told.parties[-1].life = told.parties[-1].life or inside.strip()
+            return self._place(opening, behind)
+        if self._is_remark(opening, closing):
+            told.remarks.append(inside.strip())
+            for at in range(opening, behind):  # but for notes that it cites
+                mark = self.cited.get(scan.starts[at])
+                if mark:
+                    self._note(at, behind, mark)
+            return self._place(opening, behind)
         if self._is_other_name(opening, closing):
             told.parties[-1].end = behind
             self.last = "party"
@@ -792,6 +904,7 @@ class Step:
         outer = self.bracket
         if self.expect not in ("auctioneer", "agent", "custodian"):
             self.bracket = sort
+            self.bracket_named = False
         self._words(opening + 1, closing)
         self._close_kin()
         self.bracket = outer
@@ -804,6 +917,29 @@ class Step:
                 ("life" if sort == "(" else "dealer", self.scan.starts[opening])
             )
         return closing + 1
+
+    def _is_literature(self, inside: str) -> bool:
+        """Whether a bracket cites a book: "(Holm 1908, no. 12)"."""
+        found = _CITED_BOOK.match(inside)
+        return bool(
+            found
+            and self.told.parties
+            and not known_place(found["who"])
+            and not (self.in_sale and not self.sale_named)
+        )
+
+    def _years(self, inside: str) -> bool:
+        """Whether the last words between commas are years of a life."""
+        return LIFE.fullmatch(inside.rpartition(",")[2]) is not None
+
+    def _is_remark(self, opening: int, closing: int) -> bool:
+        """Whether a bracket is an editor's, by a word that stands in it."""
+        scan = self.scan
+        if self.fresh and not self.told.parties:
+            return False
+        if longest(scan.lows, opening + 1, closing, "passing", "unknown", "number"):
+            return False
+        return any(each in words.beside_words() for each in scan.lows[opening + 1 : closing])
 
     def _is_other_name(self, opening: int, closing: int) -> bool:
         """Whether a bracket holds another name of whoever stands before it: "Mrs. J. Quill (Ada Wynne)"."""
@@ -826,7 +962,7 @@ class Step:
                 "."
             ]
         end = run(scan, first, closing)
-        married = scan.lows[somebody.start] in (
+        married = is_title(scan.lows[first]) or scan.lows[somebody.start] in (
             "mrs",
             "mme",
             "lady",
@@ -852,11 +988,16 @@ class Step:
         """Whether the letters between two brackets are somebody's years, not those of a holding."""
         if self.last not in ("party", "life", "place", "bracket"):
             return False
+        nation, _, years = inside.rpartition(",")
+        known = nation.strip() and nation.strip()[0].isalpha() and len(nation.split()) < 4
+        inside = years if known and years.strip()[:1].isdigit() else inside
         found = LIFE.fullmatch(inside)
         if not found or not (found["first"] or found["last"]):
             return _CENTURY.match(inside) is not None and sort == "["
         somebody = self.told.parties[-1]
         if somebody.role in ("dealer", "auctioneer") and sort == "(":
+            return False
+        if institution_mark(self.scan.lows[somebody.start : somebody.end]):
             return False
         lead = inside.strip()[:1].isalpha()
         if not found["dash"]:

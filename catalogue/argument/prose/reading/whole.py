@@ -19,6 +19,7 @@ from catalogue.argument.prose.entries import (
     Remark,
 )
 from catalogue.argument.prose.reading.cutting import is_list_number, pieces
+from catalogue.argument.prose.reading.naming import holder
 from catalogue.argument.prose.reading.notes import Mark, part
 from catalogue.argument.prose.reading.scan import Scan
 from catalogue.argument.prose.reading.step import Somebody, Step, Told
@@ -28,7 +29,12 @@ from catalogue.measure import Day
 LONGEST: Final = 1_000_000
 """A longer text is no provenance."""
 SEPARATORS: Final = ";. \t\r\n\f\v\u00a0\u2028\u2029"
-_BY_SIGN: Final = {";": "passage/direct", ".": "passage/not-known", "\n": "passage/not-known"}
+_BY_SIGN: Final = {
+    "…": "passage/gap",
+    ";": "passage/direct",
+    ".": "passage/not-known",
+    "\n": "passage/not-known",
+}
 
 
 @dataclass(slots=True)
@@ -113,8 +119,11 @@ def _read_into(steps: list[_Read], scan: Scan, cited: Iterable[Mark]) -> None:
             numbered, first = first, first + 2
         else:
             numbered = first
+        if len(steps) > own and _is_ellipsis(scan.words[first:behind]):
+            steps[-1].end, steps[-1].sign = scan.ends[behind - 1], "…"
+            continue
         if all(each in ".;" for each in scan.words[first:behind]):
-            if len(steps) > own and piece.sign:
+            if len(steps) > own and piece.sign and steps[-1].sign != "…":
                 steps[-1].sign = piece.sign
             continue
         step = Step(scan, first, behind, marks)
@@ -125,6 +134,12 @@ def _read_into(steps: list[_Read], scan: Scan, cited: Iterable[Mark]) -> None:
                 piece.sign, _leads_on(scan, first, behind),
             )
         )  # fmt: skip
+
+
+def _is_ellipsis(words: list[str]) -> bool:
+    return any(set(each) <= set("….") and each != "." for each in words) and all(
+        set(each) <= set("….;") for each in words
+    )
 
 
 def _notes_of_last(
@@ -156,9 +171,10 @@ def _joined(steps: list[_Read]) -> list[_Read]:
             told.parties or told.when or told.until or told.gap or told.editorial or told.lot
             or any(word.key for word, _, _ in told.passings)
         )  # fmt: skip
-        if tells or not found:
-            if tells:
-                found.append(step)
+        if tells:
+            found.append(step)
+            continue
+        if not found or found[-1].scan is not step.scan:
             continue
         last = found[-1]
         last.told.notes += [each for each in told.notes if each not in last.told.notes]
@@ -189,17 +205,31 @@ def _entry(step: _Read, passage: str | None) -> Entry:
     def written(span: tuple[int, int] | None) -> str | None:
         return scan.text[scan.starts[span[0]] : scan.ends[span[1] - 1]] if span else None
 
+    def _role(somebody: Somebody) -> str:
+        return (
+            holder(scan.lows[somebody.start : somebody.end])
+            if somebody.role == "holder"
+            else somebody.role
+        )
+
     def party(somebody: Somebody) -> EntryParty:
         return EntryParty(
             name=written((somebody.start, somebody.end)) or "",
-            role=f"capacity/{somebody.role}",
+            role=f"capacity/{_role(somebody)}",
             life=somebody.life,
             place=written(somebody.place),
             relation=somebody.relation,
         )
 
+    _settle_house(told)
     kind, phrase = _kind(told)
     place = written(told.place)
+    parties = tuple(party(each) for each in told.parties)
+    if kind in _TO_A_KEEPER:
+        parties = tuple(
+            _no_dealer(each, somebody)
+            for each, somebody in zip(parties, told.parties, strict=True)
+        )
     if place is None and kind in _SALES:
         houses = [each.place for each in told.parties if each.role == "auctioneer"]
         place = written(houses[0]) if houses else None
@@ -208,7 +238,7 @@ def _entry(step: _Read, passage: str | None) -> Entry:
         start=step.start,
         end=step.end,
         kind=f"provenance/{kind}",
-        parties=tuple(party(each) for each in told.parties),
+        parties=parties,
         phrase=written(phrase),
         place=place,
         when=told.when,
@@ -219,11 +249,36 @@ def _entry(step: _Read, passage: str | None) -> Entry:
         certainty=f"certainty/{told.sure}",
         passage=passage,
         notes=tuple(told.notes),
+        remark="; ".join(told.remarks) or None,
         remainder=step.left,
     )
 
 
+_TO_A_KEEPER: Final = frozenset({"gift", "bequest", "long-term-loan"})
+"""Ways of passing to a museum, which may be called a gallery."""
+
+
+def _no_dealer(party: EntryParty, somebody: Somebody) -> EntryParty:
+    if party.role == "capacity/dealer" and not somebody.bracket:
+        return replace(party, role="capacity/owner")
+    return party
+
+
 _SALES: Final = frozenset({"auction", "offered", "bought-in"})
+
+
+def _settle_house(told: Told) -> None:
+    """ "Sold, Trewin": a house where a lot or the day of a sale is told, else whoever bought it."""
+    day = (
+        told.when is not None
+        and told.when.earliest is not None
+        and told.when.latest is not None
+    )
+    of_days = day and told.when.latest.ordinal - told.when.earliest.ordinal < 15  # type: ignore[union-attr]
+    if told.perhaps_house and not told.lot and not of_days:
+        for somebody in told.parties:
+            if somebody.role == "auctioneer":
+                somebody.role = "holder"
 
 
 def _kind(told: Told) -> tuple[str, tuple[int, int] | None]:

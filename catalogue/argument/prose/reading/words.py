@@ -67,7 +67,7 @@ def wordings() -> Wordings:
     return tree
 
 
-_PLAIN_GROUPS: Final = ("leading", "sure", "role", "unknown", "number")
+_PLAIN_GROUPS: Final = ("leading", "sure", "role", "unknown", "number", "beside")
 
 
 def _listed() -> Iterator[tuple[str, Word]]:
@@ -111,6 +111,12 @@ def kin(key: str) -> frozenset[str]:
 
 
 @cache
+def beside_words() -> frozenset[str]:
+    """Words that make a bracket a remark."""
+    return frozenset(plain(each) for each in table()["beside"]["bracket"])
+
+
+@cache
 def stops(key: str) -> frozenset[str]:
     """Words whose full stop "never" ends a sentence, or "perhaps"."""
     return frozenset(plain(each) for each in table()["stops"][key])
@@ -125,7 +131,7 @@ def _of_names(*keys: str) -> frozenset[str]:
 
 def is_title(word: str) -> bool:
     """Whether a word is a title before a name ("Mrs"), given without capitals and stop."""
-    return word in _of_names("titles")
+    return word in _of_names("titles", "titles_before_a_particle", "titles_within")
 
 
 def is_behind_a_name(word: str) -> bool:
