@@ -251,6 +251,8 @@ CASES = [
     # first sold in 1930: facts/dating-rules.tsv, tech.cellulose_tape
     Case("material", Work(repairs=(repair(materials=("material/cellophane-tape",)),)), "R1", "began", "earliest", "1930-01-01",
          Work(repairs=(repair(materials=("material/paper",)),))),
+    Case("material-current", Work(repairs=(repair(materials=("material/cellophane-tape",)),)), "R1", "began", "latest", "1990-12-31",
+         Work(repairs=(repair(materials=("material/eva-adhesive",)),))),
     Case("laid-on", Work(layers=(GROUND, PAINT)), "paint", "began", "earliest", "1905-01-01", Work(layers=(LINING, PAINT))),
     Case("layer-original", Work(made=MADE, layers=(replace(PAINT, original=True),)), "paint", "began", "latest", "1890-12-31",
          Work(made=MADE, layers=(PAINT,))),

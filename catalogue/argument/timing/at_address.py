@@ -23,10 +23,10 @@ def of_firms_on_file(
     """The reasons that are argued from here, with the years of the firm itself."""
     firms = list(people)
     return frozenset(
-        group[0]
+        group.reasons[0]
         for dating in datings.values()
-        for _, group in groups(dating.reasons)
-        if len(group) == 1 and any(_meant(group[0], firms))
+        for group in groups(dating.reasons)
+        if len(group.reasons) == 1 and any(_meant(group.reasons[0], firms))
     )
 
 
@@ -37,11 +37,12 @@ def at_addresses(
     firms = list(people)
     for mark in work.inscriptions:
         dating = datings.get(mark.id)
-        for _, group in groups(dating.reasons) if dating else ():
+        for group in groups(dating.reasons) if dating else ():
             # where one address may be that of several, none of them is sure
-            if len(group) == 1:
-                for party, address in _meant(group[0], firms):
-                    yield from _within_its_years(mark, group[0], party, address)
+            if len(group.reasons) == 1:
+                (reason,) = group.reasons
+                for party, address in _meant(reason, firms):
+                    yield from _within_its_years(mark, reason, party, address)
 
 
 def _meant(reason: Reason, firms: Iterable[Party]) -> Iterator[tuple[Party, Address]]:

@@ -9,7 +9,7 @@ from catalogue.argument.dating import date_repair
 from catalogue.argument.timing.claims import Event, Instant
 from catalogue.argument.timing.dated import lasting
 from catalogue.argument.timing.lives import life_id
-from catalogue.argument.timing.proofs import of_material
+from catalogue.argument.timing.proofs import Subject, of_materials
 from catalogue.argument.timing.saying import (
     Said,
     after,
@@ -35,10 +35,11 @@ def making(work: Work, parties: Mapping[str, Party]) -> Iterator[Said]:
     yield own
     yield from lasting(own, work.made, work.id, own.called)
     yield from _by_its_artist(work, own, parties)
-    for reason in date_repair(work.materials).reasons:
-        # a support was there when the painting was begun, paint when it was finished
-        at = own.began if reason.dates == "support" else own.ended
-        yield from of_material(reason, at, work.id, own.called, own.called, upper=False)
+    # what a painting is made of can be older than it, and all of it was there when it was finished
+    reasons = date_repair(work.materials).reasons
+    yield from of_materials(
+        reasons, own.ended, Subject(work.id, own.called, own.called), upper=False
+    )
     yield from _layers(work, own)
     for part in work.parts:
         yield from _part(part, own)
@@ -78,10 +79,9 @@ def _layers(work: Work, own: Event) -> Iterator[Said]:
         laid = layer_event(layer)
         yield laid
         yield from lasting(laid, layer.applied, layer.id, named(layer))
-        for reason in date_repair(layer.materials, kind=None).reasons:
-            yield from of_material(
-                reason, laid.began, layer.id, named(layer), laid.called, upper=False
-            )
+        reasons = date_repair(layer.materials).reasons
+        subject = Subject(layer.id, named(layer), laid.called)
+        yield from of_materials(reasons, laid.began, subject, upper=False)
         if layer.original:
             bounds, kind = after(laid.began, own.ended), "layer-original"
         elif layer.original is False:
@@ -136,8 +136,8 @@ def _part(part: Part, own: Event) -> Iterator[Said]:
     what = {"what": named(part), "called": fitted.called}
     yield claim("part-first", part.id, after(first.began, fitted.began), (part.id,), **what)
     yield from lasting(fitted, part.fitted, part.id, named(part))
-    for reason in date_repair((*part.materials, part.kind)).reasons:
-        yield from of_material(reason, first.began, part.id, named(part), fitted.called)
+    reasons = date_repair((*part.materials, part.kind)).reasons
+    yield from of_materials(reasons, first.began, Subject(part.id, named(part), fitted.called))
     if part.original and is_one(part.kind, "made_on"):
         yield claim(
             "part-original",

@@ -8,6 +8,7 @@ far apart as they lie.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from typing import Final
 
 from catalogue.argument.evidence import Dated, Reason
@@ -20,79 +21,114 @@ OF_A_FIRM: Final = ("address:", "name:")
 NONE: Final[frozenset[Reason]] = frozenset()
 
 
-def of_material(
-    reason: Reason, at: Instant, whose: str, what: str, called: str, *, upper: bool = True
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """What is dated: the id of the value, what it is with its number, how people call it."""
+
+    whose: str
+    what: str
+    called: str
+
+
+def of_materials(
+    reasons: Iterable[Reason], at: Instant, subject: Subject, *, upper: bool = True
 ) -> Iterator[Claim]:
-    """Not before a material was to be had, and (`upper`) not after it was; a hull can last longer."""
-    first, last = reason.soft_earliest, reason.soft_latest if upper else None
-    bounds = between(at, first, at, last)
-    if bounds:
-        yield claim(
-            "material", f"{whose}:{reason.rule}", bounds, (whose,),
-            _firm([reason]), reason.source,
-            what=what, called=called, written=reason.written, why=_why(reason),
-        )  # fmt: skip
+    """Not before a material was to be had, and (`upper`) not long after it went out of use."""
+    for group in groups(reasons):
+        yield from _held_to(group, at, subject, "material", upper=upper)
 
 
 def of_part(
-    dated: Dated,
-    at: Instant,
-    whose: str,
-    what: str,
-    called: str,
-    but: frozenset[Reason] = NONE,
+    dated: Dated, at: Instant, subject: Subject, but: frozenset[Reason] = NONE
 ) -> Iterator[Claim]:
     """What the reasons about one thing (the printing, the use ...) claim of its day, `but` for some."""
-    about = {"what": what, "called": called}
-    own_bounds: list[Interval] = []
-    for key, group in groups(dated.reasons):
-        reach, own = hull(each.reach for each in group), hull(each.own for each in group)
-        firm = _firm(group)
-        told = {
-            **about,
-            "written": " / ".join(dict.fromkeys(each.written for each in group)),
-            "why": _why(group[0]),
-        }
-        own_bounds.append(own if firm is Firmness.HARD else Interval())
-        if not but.isdisjoint(group):
-            continue
-        for kind, span, firmness in (
-            ("dating", reach, firm),
-            ("dating-current", own, Firmness.LIKELY),
-        ):
-            bounds = between(at, span.earliest, at, span.latest)
-            if kind == "dating-current" and (own == reach or firm is not Firmness.HARD):
-                continue
-            if bounds:
-                yield claim(
-                    kind, f"{whose}:{dated.what}:{key}", bounds, (whose, *firms_of(group)),
-                    firmness, group[0].source, **told,
-                )  # fmt: skip
-    yield from _all_together(dated, own_bounds, at, whose, about)
+    every = list(groups(dated.reasons))
+    for group in every:
+        if but.isdisjoint(group.reasons):
+            yield from _held_to(group, at, subject, "dating", of=f"{dated.what}:")
+    yield from _all_together(dated, every, at, subject)
 
 
-def used_up(
-    dated: Dated, fixed: Instant, whose: str, what: str, called: str
+def _held_to(
+    group: Group, at: Instant, subject: Subject, kind: str, *, of: str = "", upper: bool = True
 ) -> Iterator[Claim]:
-    """That a printed label was stuck on before the last of its like had been used up."""
-    for key, group in groups(dated.reasons):
-        reach = hull(each.reach for each in group)
-        bounds = not_after(fixed, reach.latest)
+    """To how far a reason may reach; a hard one, within that, to when its form was current."""
+    own, reach = group.own, group.reach
+    spans = [(kind, reach, group.firmness)]
+    if group.is_hard:
+        # at an end where it has no margin nothing is said twice
+        nearer = Interval(
+            own.earliest if own.earliest != reach.earliest else None,
+            own.latest if own.latest != reach.latest else None,
+        )
+        spans.append((f"{kind}-current", nearer, Firmness.LIKELY))
+    for each, span, firmness in spans:
+        bounds = between(at, span.earliest, at, span.latest if upper else None)
         if bounds:
-            written = " / ".join(dict.fromkeys(each.written for each in group))
             yield claim(
-                "used-up", f"{whose}:{key}", bounds, (whose,),
-                what=what, called=called, written=written,
+                each, f"{subject.whose}:{of}{group.key}", bounds,
+                (subject.whose, *firms_of(group.reasons)), firmness, group.reasons[0].source,
+                what=subject.what, called=subject.called, written=group.written, why=group.why,
             )  # fmt: skip
 
 
-def groups(reasons: Iterable[Reason]) -> Iterator[tuple[str, list[Reason]]]:
-    """The reasons one by one, but for alternatives, which go together; each with a key of its own."""
+def used_up(dated: Dated, fixed: Instant, subject: Subject) -> Iterator[Claim]:
+    """That a printed label was stuck on before the last of its like had been used up."""
+    for group in groups(dated.reasons):
+        bounds = not_after(fixed, group.reach.latest)
+        if bounds:
+            yield claim(
+                "used-up", f"{subject.whose}:{group.key}", bounds, (subject.whose,),
+                what=subject.what, called=subject.called, written=group.written,
+            )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """One reason, or several that are alternatives; `key` tells it from the others of its subject."""
+
+    key: str
+    reasons: tuple[Reason, ...]
+
+    @property
+    def reach(self) -> Interval:
+        """From the first to the last day that one of them may reach."""
+        return hull(each.reach for each in self.reasons)
+
+    @property
+    def own(self) -> Interval:
+        """From the first to the last day on which one of their forms was current."""
+        return hull(each.own for each in self.reasons)
+
+    @property
+    def is_hard(self) -> bool:
+        """Whether one of them must hold."""
+        return any(each.strength == "hard" for each in self.reasons)
+
+    @property
+    def firmness(self) -> Firmness:
+        """How hard it is to give up."""
+        return Firmness.HARD if self.is_hard else Firmness.LIKELY
+
+    @property
+    def written(self) -> str:
+        """What stands there."""
+        return " / ".join(dict.fromkeys(each.written for each in self.reasons))
+
+    @property
+    def why(self) -> str:
+        """Why it holds, as a part of a sentence."""
+        return self.reasons[0].why.strip().removesuffix(".")
+
+
+def groups(reasons: Iterable[Reason]) -> Iterator[Group]:
+    """The reasons one by one, but for alternatives, which go together."""
     found: dict[str, list[Reason]] = {}
     for each in reasons:
         key = each.one_of or f"{each.rule}@{each.start}"
         found.setdefault(key, []).append(each)
-    yield from found.items()
+    for key, held in found.items():
+        yield Group(key, tuple(held))
 
 
 def firms_of(reasons: Iterable[Reason]) -> tuple[str, ...]:
@@ -115,35 +151,20 @@ def hull(intervals: Iterable[Interval]) -> Interval:
     return Interval(first, last)
 
 
-def _why(reason: Reason) -> str:
-    """Why a reason holds, as a part of a sentence."""
-    return reason.why.strip().removesuffix(".")
-
-
-def _firm(group: Iterable[Reason]) -> Firmness:
-    hard = any(each.strength == "hard" for each in group)
-    return Firmness.HARD if hard else Firmness.LIKELY
-
-
 def _all_together(
-    dated: Dated,
-    own_bounds: Iterable[Interval],
-    at: Instant,
-    whose: str,
-    about: dict[str, str],
+    dated: Dated, every: Iterable[Group], at: Instant, subject: Subject
 ) -> Iterator[Claim]:
     """What the firm reasons leave together, where that is less than each alone: alternatives."""
-    if not dated.spans:
-        return
+    firm = [group.own for group in every if group.is_hard]
+    starts = [each.earliest for each in firm if each.earliest]
+    ends = [each.latest for each in firm if each.latest]
     first, last = dated.earliest, dated.latest
-    starts = [each.earliest for each in own_bounds if each.earliest]
-    ends = [each.latest for each in own_bounds if each.latest]
-    later = first and (not starts or first > max(starts))
-    sooner = last and (not ends or last < min(ends))
-    bounds = between(at, first if later else None, at, last if sooner else None)
+    later = first if first and (not starts or first > max(starts)) else None
+    sooner = last if last and (not ends or last < min(ends)) else None
+    bounds = between(at, later, at, sooner)
     if bounds:
-        written = " / ".join(dict.fromkeys(each.written for each in dated.reasons))
         yield claim(
-            "dating-together", f"{whose}:{dated.what}", bounds, (whose,),
-            written=written, **about,
+            "dating-together", f"{subject.whose}:{dated.what}", bounds, (subject.whose,),
+            what=subject.what, called=subject.called,
+            written=" / ".join(dict.fromkeys(each.written for each in dated.reasons)),
         )  # fmt: skip

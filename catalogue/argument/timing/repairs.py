@@ -9,7 +9,7 @@ from catalogue.argument.timing.claims import Event
 from catalogue.argument.timing.dated import lasting
 from catalogue.argument.timing.lives import in_life, life_id
 from catalogue.argument.timing.making import made, part_made
-from catalogue.argument.timing.proofs import of_material
+from catalogue.argument.timing.proofs import Subject, of_materials
 from catalogue.argument.timing.saying import (
     Said,
     after,
@@ -39,8 +39,9 @@ def repairs(
         yield here
         yield from lasting(here, repair.made, repair.id, named(repair))
         dating = datings.get(repair.id)
-        for reason in dating.reasons if dating else ():
-            yield from of_material(reason, here.began, repair.id, named(repair), called(repair))
+        if dating:
+            subject = Subject(repair.id, named(repair), here.called)
+            yield from of_materials(dating.reasons, here.began, subject)
         yield from _seen(repair, here, about)
         part = parts.get(repair.location.part or "") if repair.location else None
         if part is not None and not is_one(part.kind, "itself"):

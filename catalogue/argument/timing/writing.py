@@ -12,7 +12,7 @@ from catalogue.argument.evidence import Dating, Reason
 from catalogue.argument.timing.claims import Event, Instant
 from catalogue.argument.timing.lives import in_life, life_id
 from catalogue.argument.timing.making import artist_of, made, part_event, part_made
-from catalogue.argument.timing.proofs import NONE, of_part, used_up
+from catalogue.argument.timing.proofs import NONE, Subject, of_part, used_up
 from catalogue.argument.timing.saying import (
     YEAR_DAYS,
     Said,
@@ -125,11 +125,12 @@ def _steps_of_a_label(mark: Inscription, own: Mapping[str, Event]) -> Iterator[S
 def _proved(
     mark: Inscription, dating: Dating, own: Mapping[str, Event], elsewhere: frozenset[Reason]
 ) -> Iterator[Said]:
-    about = (mark.id, named(mark), called(mark))
+    subject = Subject(mark.id, named(mark), called(mark))
     for part in dating.parts:
-        yield from of_part(part, own[event_of(mark, part.what)].began, *about, elsewhere)
+        at = own[event_of(mark, part.what)].began
+        yield from of_part(part, at, subject, elsewhere)
         if part.what == "printing" and is_label(mark):
-            yield from used_up(part, own[mark.id].began, *about)
+            yield from used_up(part, own[mark.id].began, subject)
 
 
 def _accepted_dates(mark: Inscription) -> list[tuple[Statement, DateSpan]]:
