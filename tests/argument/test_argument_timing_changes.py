@@ -16,6 +16,7 @@ from timing_oracles import reasons, windows
 
 from catalogue.argument.timing.claims import AtLeast, Claim, Firmness
 from catalogue.argument.timing.solving import Chronology, solve
+from catalogue.errors import BadData
 
 EVENTS = happenings(5)
 INSTANTS = [None, *(each for event in EVENTS for each in (event.began, event.ended))]
@@ -103,6 +104,17 @@ def test_any_changes_come_to_the_same_as_solving_anew(first, others, chance):
             chronology = after
 
 
+@settings(max_examples=60)
+@given(claims_of, claims_of, st.randoms(use_true_random=False))
+def test_several_changes_at_once_come_to_the_same(first, others, chance):
+    chronology = solve(EVENTS, first)
+    gone = chance.sample(first, chance.randint(0, len(first)))
+    after = chronology.changed(gone=[each.key for each in gone], come=others)
+    kept = {each.key for each in first} - {each.key for each in gone} | {c.key for c in others}
+    assert {each.key for each in after.claims} == kept
+    hold_against_anew(chronology, after)
+
+
 @pytest.mark.parametrize("seed", range(4))
 def test_changes_of_a_big_chronology_come_to_the_same(seed):
     """Nothing is contradicted here, so each is worked out from what was known."""
@@ -156,6 +168,12 @@ def test_a_change_leaves_the_chronology_before_it_as_it_was():
         chronology.without_claim(claim.key)
         chronology.with_claim(replace(claim, bounds=()))
     assert told(chronology) == before
+
+
+def test_a_claim_comes_once():
+    (event,) = happenings(1)
+    with pytest.raises(BadData, match="two claims have the key 'a'"):
+        solve([event], []).changed(come=[said("a"), said("a", *between(event.began, 1, 2))])
 
 
 def test_what_is_not_altered_is_not_touched():

@@ -1,40 +1,37 @@
 """A chronology: what all claims together leave of each event, why, and which of them cannot all hold.
 
 `standing` finds the claims that stand, `lengths` the first and last days that they leave; here they
-become days and reasons again. A change of one claim is worked out from what was known where nothing
+become days and reasons again. A change is worked out from what was known as long as nothing
 is contradicted, and from the beginning otherwise.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
-from typing import Final, Literal
+from typing import Literal
 
 from catalogue.argument.spans import Interval
-from catalogue.argument.timing.claims import AtLeast, Claim, Event, Firmness, Instant
+from catalogue.argument.timing.claims import Claim, Event, Instant
 from catalogue.argument.timing.lengths import NO_WAY, ORIGIN, Reach
 from catalogue.argument.timing.network import days_of
-from catalogue.argument.timing.standing import (
-    Contradiction,
-    Hearing,
+from catalogue.argument.timing.points import (
+    MOST_DAYS,
     Points,
     arcs_of,
-    in_order,
+    check,
+    nature_of,
+    points_of,
+    refuse_twice,
 )
-from catalogue.errors import BadData, NotOnFile
+from catalogue.argument.timing.standing import Contradiction, Hearing, in_order
+from catalogue.errors import NotOnFile
 from catalogue.measure import Day
 
 __all__ = ["MOST_DAYS", "Chronology", "Contradiction", "Link", "solve"]
 
-MOST_DAYS: Final = 3_652_425_000
-"""The most days that a bound may have, ten million years: more is a slip."""
-
 Which = Literal["earliest", "latest"]
-
-_NATURE: Final = "nature:"
-_ORIGIN: Final = Instant("", "began")
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,35 +96,53 @@ class Chronology:
 
     def with_claim(self, claim: Claim) -> Chronology:
         """The chronology with one claim more, or one of the same key replaced."""
-        known = {each.key: each for each in self.claims} | {claim.key: claim}
-        _check(claim, self._known.points)
-        return self._after(tuple(known.values()), claim.key)
+        return self.changed(come=(claim,))
 
     def without_claim(self, key: str) -> Chronology:
         """The chronology without one claim."""
-        claims = tuple(each for each in self.claims if each.key != key)
-        if len(claims) == len(self.claims):
-            raise NotOnFile(
-                f"there is no claim {key!r} to take away",
-                remedy="The keys are those of the chronology's claims.",
-            )
-        return self._after(claims, key)
+        return self.changed(gone=(key,))
 
-    def _after(self, claims: tuple[Claim, ...], key: str) -> Chronology:
-        """The chronology of these claims, which differ from its own in one key."""
-        old, points = self._known, self._known.points
-        new = {each.key: each for each in claims if each.key == key}
-        gone = arcs_of(old.claims[key], points) if key in old.claims else ()
-        come = arcs_of(new[key], points) if key in new else ()
-        reach = None if self.contradictions else old.reach.changed(gone, come)
-        if reach is None:
-            after = solve(self.events, claims)
-        else:
-            every = {each: old.claims[each] for each in old.claims if each != key} | new
-            known = _Known(points, every, reach, old.instants)
-            after = Chronology(self.events, claims, (), (), frozenset(), known)
+    def changed(self, *, gone: Iterable[str] = (), come: Iterable[Claim] = ()) -> Chronology:
+        """The chronology without the claims of some keys and with others, all at once."""
+        old = self._known
+        claims = {each.key: each for each in self.claims}
+        gone, come = set(gone), tuple(come)
+        for key in gone:
+            if key not in claims:
+                raise NotOnFile(
+                    f"there is no claim {key!r} to take away",
+                    remedy="The keys are those of the chronology's claims.",
+                )
+            del claims[key]
+        refuse_twice(come)
+        for claim in come:
+            check(claim, old.points)
+            if claim.key in claims:
+                gone.add(claim.key)
+            claims[claim.key] = claim
+        after = self._kept_up(gone, come, claims) or solve(self.events, claims.values())
         moved = old.reach.moved(after._known.reach)
         return replace(after, touched=frozenset(old.instants[each].event for each in moved))
+
+    def _kept_up(
+        self, gone: Collection[str], come: Iterable[Claim], claims: Mapping[str, Claim]
+    ) -> Chronology | None:
+        """The chronology of these claims from what was known; None where something is contradicted.
+
+        For then a claim given up may come back, or another be given up.
+        """
+        if self.contradictions:
+            return None
+        old = self._known
+        reach = old.reach.changed(
+            [arc for key in gone for arc in arcs_of(old.claims[key], old.points)],
+            [arc for claim in come for arc in arcs_of(claim, old.points)],
+        )
+        if reach is None:
+            return None
+        every = {key: each for key, each in old.claims.items() if key not in gone}
+        known = _Known(old.points, every | dict(claims), reach, old.instants)
+        return Chronology(self.events, tuple(claims.values()), (), (), frozenset(), known)
 
     def _point(self, instant: Instant) -> int:
         if instant.event not in self._known.points:
@@ -167,7 +182,7 @@ def solve(events: Iterable[Event], claims: Iterable[Claim]) -> Chronology:
 
     That no event ends before it begins is added here, as claims of nature without words.
 
-    >>> from catalogue.argument.timing.claims import Event
+    >>> from catalogue.argument.timing.claims import AtLeast, Firmness
     >>> label = Event(id="i1", kind="inscription", called="I1", words="a label", moment=True)
     >>> patch = Event(id="r1", kind="repair", called="R1", words="a patch over it", moment=True)
     >>> said = [
@@ -183,79 +198,17 @@ def solve(events: Iterable[Event], claims: Iterable[Claim]) -> Chronology:
     ['the firm moved there in 1917', 'the patch lies over the label']
     """
     events, claims = tuple(events), tuple(claims)
-    points, instants = _points(events)
-    _refuse_twice(claims)
+    points, instants = points_of(events)
+    refuse_twice(claims)
     for claim in claims:
-        _check(claim, points)
-    every = in_order((*claims, *_nature(events)))
+        check(claim, points)
+    every = in_order((*claims, *nature_of(events)))
     heard = Hearing(len(instants), every, points)
     known = _Known(
         points, {each.key: each for each in every}, Reach.of(heard.network), instants
     )
     aside = tuple(in_order(heard.aside.values()))
     return Chronology(events, claims, tuple(heard.contradictions), aside, frozenset(), known)
-
-
-def _points(events: Iterable[Event]) -> tuple[dict[str, tuple[int, int]], list[Instant]]:
-    """Points for the ends of events, by their ids, and what each point is; the origin is nothing's."""
-    points: dict[str, tuple[int, int]] = {}
-    instants = [_ORIGIN]
-    for event in sorted(events, key=lambda event: event.id):
-        if event.id in points:
-            raise BadData(
-                f"two events have the id {event.id!r}", remedy="Give one of them another id."
-            )
-        first = len(instants)
-        instants.append(event.began)
-        if not event.moment:
-            instants.append(event.ended)
-        points[event.id] = first, len(instants) - 1
-    return points, instants
-
-
-def _nature(events: Iterable[Event]) -> Iterable[Claim]:
-    """That what lasts ends on the day it begins or later."""
-    for event in events:
-        if not event.moment:
-            yield Claim(
-                key=_NATURE + event.id,
-                words="",
-                bounds=(AtLeast(event.began, event.ended, 0),),
-                firmness=Firmness.NATURE,
-                rests_on=(event.id,),
-            )
-
-
-def _refuse_twice(claims: Sequence[Claim]) -> None:
-    seen: set[str] = set()
-    for claim in claims:
-        if claim.key in seen:
-            raise BadData(
-                f"two claims have the key {claim.key!r}",
-                remedy="Give one of them another key, or make them one claim of several bounds.",
-            )
-        seen.add(claim.key)
-
-
-def _check(claim: Claim, points: Points) -> None:
-    """Refuse a claim that cannot be put into the network."""
-    if claim.key.startswith(_NATURE):
-        raise BadData(
-            f"the key {claim.key!r} is kept for what cannot be otherwise",
-            remedy=f"Let the key begin with something else than {_NATURE!r}.",
-        )
-    for bound in claim.bounds:
-        for instant in (bound.earlier, bound.later):
-            if instant is not None and instant.event not in points:
-                raise BadData(
-                    f"the claim {claim.key!r} is about an event that is not there: {instant.event!r}",
-                    remedy="Give the event as well, or leave the claim out.",
-                )
-        if type(bound.days) is not int or not -MOST_DAYS <= bound.days <= MOST_DAYS:
-            raise BadData(
-                f"the claim {claim.key!r} has a bound of {bound.days} days",
-                remedy=f"A bound is a whole number of days, {MOST_DAYS} at the most.",
-            )
 
 
 @lru_cache(maxsize=10_000)

@@ -9,18 +9,15 @@ What is told does not depend on the order in which claims were given.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from operator import attrgetter
 from typing import Final
 
-from catalogue.argument.timing.claims import Claim, Firmness, Instant
-from catalogue.argument.timing.lengths import ORIGIN
-from catalogue.argument.timing.network import Arc, Network, length_of
+from catalogue.argument.timing.claims import Claim, Firmness
+from catalogue.argument.timing.network import Network, length_of
+from catalogue.argument.timing.points import Points, arcs_of
 from catalogue.errors import BadData
-
-Points = Mapping[str, tuple[int, int]]
-"""Of every event, the points of its first and its last day; those of a moment are one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,21 +35,6 @@ class Contradiction:
 
 _KEY: Final = attrgetter("key")
 _FIRMNESS: Final = attrgetter("firmness")
-
-
-def arcs_of(claim: Claim, points: Points) -> tuple[Arc, ...]:
-    """A claim in the network: the earlier instant lies no further than minus `days` after the later."""
-    return tuple(
-        (_point(each.later, points), _point(each.earlier, points), length_of(-each.days), claim.key)
-        for each in claim.bounds
-    )  # fmt: skip
-
-
-def _point(instant: Instant | None, points: Points) -> int:
-    if instant is None:
-        return ORIGIN
-    first, last = points[instant.event]
-    return first if instant.end == "began" else last
 
 
 def in_order(claims: Iterable[Claim]) -> list[Claim]:
