@@ -1,4 +1,4 @@
-"""What a label proves: what is said of it, its date with reasons, and where the reasons quarrel."""
+"""What a label proves: its date with reasons, where the reasons quarrel; and all that is on record at once."""
 
 from __future__ import annotations
 
@@ -8,9 +8,12 @@ from catalogue.argument.dating_rules import Rule, Strength, What, rule, rules
 from catalogue.argument.evidence import Conflict, Dated, Dating, Reason
 from catalogue.argument.known_addresses import KnownAddress
 from catalogue.argument.spans import ALWAYS, Interval, Spans, both, either
+from catalogue.argument.timing.from_work import chronology
+from catalogue.argument.timing.solving import Chronology
 
 __all__ = [
     "ALWAYS",
+    "Chronology",
     "Conflict",
     "Dated",
     "Dating",
@@ -22,6 +25,7 @@ __all__ = [
     "Strength",
     "What",
     "both",
+    "chronology",
     "combine",
     "date_label",
     "date_repair",

@@ -34,6 +34,7 @@ from catalogue.record import (
     Inscription,
     Layer,
     Location,
+    Paper,
     Part,
     Party,
     PartyName,
@@ -186,6 +187,9 @@ LINING = Layer(kind="layer/lining", applied=read_date("1931"))
 GROUND = Layer(kind="layer/ground", position=1, applied=read_date("1905"))
 PAINT = Layer(kind="layer/paint", position=2)
 TAPE = repair(made=read_date("1930"))
+BILL = Paper(
+    number="D1", kind="paper/invoice", title="Bill", file_name="bill.pdf", on=Day(1963, 5, 1)
+)
 SHOW = Exhibition(title="Winter", when=read_date("1908"))
 
 
@@ -352,6 +356,8 @@ CASES = [
     Case("includes", cites(dated("dealer-label", "1938")), "E1", "ended", "earliest", "1938-01-01",
          cites(dated("dealer-label", "1938"), kind="offered")),
     Case("includes-there", cites(PALACE, who="Keel"), "E1", "ended", "earliest", "1854-07-15", cites(PALACE, kind="offered")),
+    Case("papered", Work(papers=(BILL,), provenance=(event("E1", "sale", role("Keel"), evidence=(Evidence(kind="evidence/paper", source=BILL.id),)),)),
+         "E1", "began", "latest", "1963-05-01", Work(papers=(BILL,), provenance=(event("E1", "sale", role("Keel")),))),
     # --- shows and the studio
     Case("shown-begun", Work(made=MADE, exhibitions=(Exhibition(title="Winter"),)), "Winter", "began", "earliest", "1880-01-01",
          Work(exhibitions=(Exhibition(title="Winter"),))),
@@ -627,3 +633,33 @@ def test_it_never_accuses_and_never_certifies(word):
     said = [text for group in ("events", "claims", "sentences") for row in rows[group].values()
             for text in (row.values() if isinstance(row, dict) else [row])]  # fmt: skip
     assert not [text for text in said if word in str(text).lower()]
+
+
+def test_a_label_that_was_put_back_says_nothing_of_what_it_stands_on():
+    # it may be older than the new stretcher, which is why it was moved to it
+    moved = replace(on(FITTED), sightings=(MOVED,))
+    found = solved(Work(inscriptions=(moved,), parts=(FITTED,)))
+    assert not {"on-part", "after-fitting"} & {kind_of(each) for each in found.claims}
+
+
+@pytest.mark.parametrize(
+    ("life", "born", "died"),
+    [
+        ("1889-1961", ("1889-01-01", "1889-12-31"), ("1961-01-01", "1961-12-31")),
+        ("d. 1956", (None, "1956-12-31"), ("1956-01-01", "1956-12-31")),
+        ("b. 1901", ("1901-01-01", "1901-12-31"), ("1901-01-01", None)),
+        ("active 1900-1920", None, None),
+        ("a friend of the family", None, None),
+    ],
+)
+def test_a_life_as_written_bounds_what_somebody_did(life, born, died):
+    work = Work(provenance=(event("E1", "sale", role("Clara Voss", life=life)),))
+    found = solved(work)
+    if born is None:
+        assert "Clara Voss" not in {each.called for each in found.events}
+        return
+    own = told(found, "Clara Voss")
+    for instant, bounds in ((own.began, born), (own.ended, died)):
+        window = found.window(instant)
+        assert tuple(each and each.iso for each in (window.earliest, window.latest)) == bounds
+    assert (found.window(told(found, "E1").began).latest or Day(9999, 1, 1)).iso == (died[1] or "9999-01-01")  # fmt: skip

@@ -13,7 +13,7 @@ from catalogue.argument.timing.claims import Claim, Instant
 from catalogue.argument.timing.lives import address_event
 from catalogue.argument.timing.proofs import groups
 from catalogue.argument.timing.saying import YEAR_DAYS, after, called, claim, named, settings
-from catalogue.argument.timing.writing import event_of
+from catalogue.argument.timing.stages import event_of
 from catalogue.record import Address, Inscription, Party, Work
 
 

@@ -22,6 +22,7 @@ from catalogue.argument.timing.saying import (
     event,
     is_one,
     named,
+    not_after,
     together,
 )
 from catalogue.record import Inscription, Party, PartyRole, ProvenanceEvent, Work
@@ -44,6 +45,7 @@ def hands(work: Work, parties: Mapping[str, Party], known: frozenset[str]) -> It
                 yield from written_life(role)
             yield from _took_part(each, here, role, parties)
         yield from _rests_on_marks(work, each, here, known)
+        yield from _rests_on_papers(work, each, here)
     yield from _in_order(work.provenance)
 
 
@@ -145,6 +147,18 @@ def _rests_on_marks(
 
 def _put_on_meanwhile(each: ProvenanceEvent, mark: Inscription) -> bool:
     return each.kind in of_chain("kinds", "presence") or is_one(mark.kind, "while_held")
+
+
+def _rests_on_papers(work: Work, each: ProvenanceEvent, here: Event) -> Iterator[Claim]:
+    """What a letter or a bill of some day tells of had begun on that day."""
+    cited = {evidence.source for evidence in each.evidence}
+    for paper in work.papers:
+        if paper.id in cited and paper.on:
+            yield claim(
+                "papered", f"{each.id}:{paper.id}", not_after(here.began, paper.on),
+                (each.id, paper.id), what=named(each), called=called(each),
+                paper=named(paper), written=paper.on.iso,
+            )  # fmt: skip
 
 
 # --- one after the other --------------------------------------------------------------------------

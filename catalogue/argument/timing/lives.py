@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from typing import Final
 
 from catalogue.argument.timing.claims import Claim, Event, Instant
 from catalogue.argument.timing.dated import firmness_of
@@ -18,6 +19,9 @@ from catalogue.argument.timing.saying import (
 )
 from catalogue.measure import DateSpan, read_date, read_edtf
 from catalogue.record import Address, Party, PartyRole
+
+_ACTIVE: Final = "active"
+"""The rule of `measure` for "active 1900-1920", which bounds no life."""
 
 
 def life_id(party: Party) -> str:
@@ -64,7 +68,7 @@ def address_event(party: Party, address: Address) -> Event:
 def written_life(role: PartyRole) -> Iterator[Said]:
     """The life of somebody who is not on file, from their dates as written ("1889-1961", "d. 1956")."""
     span = read_date(role.life) if role.life and role.written else None
-    if span is None:
+    if span is None or span.rule.startswith(_ACTIVE):
         return
     name = role.written or ""
     life = event("life", written_life_id(role), name, name)
