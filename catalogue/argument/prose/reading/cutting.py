@@ -108,13 +108,25 @@ def ends_a_step(scan: Scan, at: int) -> bool:
     if glued:
         joined = follows[0].isupper() or follows[0] in "[(" or follows[0] in "¹²³⁴⁵⁶⁷⁸⁹"
         return joined and (len(word) > 2 or not word.isalpha())
-    if is_list_number(scan, at - 1):
-        return False
+    if is_list_number(scan, at - 1) or (
+        word.isdigit() and len(word) < 3 and may_begin(scan.lows[behind])
+    ):
+        return False  # "4. Mai 1930"
+    if len(word) < 5 and follows[0].isupper() and _without_vowels(scan.words[at - 1]):
+        return False  # "Chr. Holm"
     if follows[0].islower():
         return longest(scan.lows, behind, len(scan), "passing") is not None and (
             len(word) > 3 or not word.isalpha()
         )
     return True
+
+
+def _without_vowels(word: str) -> bool:
+    return (
+        word.isalpha()
+        and word[0].isupper()
+        and not set(word.lower()) & set("aeiouyäöüáéíóúàèìòù")
+    )
 
 
 def _is_short_form(scan: Scan, at: int) -> bool:

@@ -108,7 +108,8 @@ def _breaks(scan: Scan, at: int, behind: int) -> bool:
     end, word = found
     if word.group == "number":
         return end < behind and scan.lows[end][0].isdigit()
-    if word.sale and end - at == 1 and end < behind and scan.is_capital(end):
+    rooms = scan.lows[at] in _list("sale_rooms")
+    if rooms and end - at == 1 and end < behind and scan.is_capital(end):
         return False  # "Trewin Auction Rooms"
     return word.sale or (
         word.group == "passing" and end - at > 1 and scan.words[end - 1].islower()
@@ -120,18 +121,12 @@ def _suffix(scan: Scan, comma: int, behind: int, first: int) -> int:
     at = comma + 1
     if at >= behind:
         return comma
+    titled = title_behind(scan, at, behind)
+    if titled > at:
+        return titled
     low = scan.lows[at]
     if low in _list("suffixes") and (scan.is_capital(at)):
         return _with_stop(scan, at, behind)
-    here = at
-    if low == "the" and at + 1 < behind and _ORDINAL.fullmatch(scan.lows[at + 1]):
-        here = at + 1
-    numbered = _ORDINAL.fullmatch(scan.lows[here]) is not None
-    here += numbered
-    if here < behind and scan.lows[here] in _list("peers") and scan.is_capital(here):
-        of = here + 1 < behind and scan.lows[here + 1] in ("of", "de", "von", "di", "van")
-        if numbered or of or (here + 1 < behind and scan.is_capital(here + 1)):
-            return _with_stop(scan, here, behind)
     if scan.is_capital(at) and at + 2 < behind and scan.words[at + 1] in ("&", "and"):
         firm = firm_mark(scan.lows[at + 1 : at + 3])
         left = scan.text[scan.starts[first] : scan.ends[comma - 1]]
@@ -143,6 +138,33 @@ def _suffix(scan: Scan, comma: int, behind: int, first: int) -> int:
     if scan.words[at] == "&" and at + 1 < behind and scan.is_capital(at + 1):
         return at + 1
     return comma
+
+
+def title_behind(scan: Scan, at: int, behind: int) -> int:
+    """Behind the first words of a peer's title that follows a name: "3rd Earl", "Duke"; else `at`."""
+    if at >= behind:
+        return at
+    low = scan.lows[at]
+    here = at
+    if low == "the" and at + 1 < behind and _ORDINAL.fullmatch(scan.lows[at + 1]):
+        here = at + 1
+    numbered = _ORDINAL.fullmatch(scan.lows[here]) is not None
+    here += numbered
+    if here < behind and scan.lows[here] in _list("peers") and scan.is_capital(here):
+        of = here + 1 < behind and scan.lows[here + 1] in ("of", "de", "von", "di", "van")
+        if numbered or of or (here + 1 < behind and scan.is_capital(here + 1)):
+            return _with_stop(scan, here, behind)
+    return at
+
+
+def is_fund(lows: list[str]) -> bool:
+    """Whether a name is that of money that something was bought with."""
+    return lows[-1] in _list("funds")
+
+
+def is_sale_room(low: str) -> bool:
+    """Whether a word for a sale stands in the names of houses too ("Auction Rooms")."""
+    return low in _list("sale_rooms")
 
 
 def _joined(scan: Scan, first: int, at: int, behind: int) -> int:
@@ -239,11 +261,16 @@ def is_strong(scan: Scan, start: int, end: int) -> bool:
     return firm_mark(lows) or institution_mark(lows)
 
 
-def holder(lows: list[str]) -> str:
-    """What whoever bears a name was, as far as the name shows it: a firm a dealer, else an owner."""
-    if institution_mark(lows):
+def holder(name: list[str]) -> str:
+    """What whoever bears a name was, as far as the name shows it: a firm a dealer, else an owner.
+
+    >>> holder(["Galerie", "Quill"]), holder(["the", "artist's", "studio"])
+    ('dealer', 'owner')
+    """
+    said = [plain(each) for each in name if not each[0].islower() or each in _list("joining")]
+    if institution_mark(said):
         return "owner"
-    return "dealer" if firm_mark(lows) else "owner"
+    return "dealer" if firm_mark(said) else "owner"
 
 
 def known_place(text: str) -> bool:

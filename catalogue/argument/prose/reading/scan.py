@@ -93,5 +93,7 @@ class Scan:
         word = self.words[at]
         if word[0].isupper():
             return True
+        if word[0] in "'’":
+            return word[3:4].isupper()  # 's-Gravenhage
         head, joint, tail = word.replace("’", "'").partition("'")
         return bool(joint) and len(head) <= 2 and tail[:1].isupper()

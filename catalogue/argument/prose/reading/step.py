@@ -17,10 +17,13 @@ from catalogue.argument.prose.reading.money import price_at
 from catalogue.argument.prose.reading.naming import (
     begins,
     holder,
+    is_fund,
+    is_sale_room,
     is_strong,
     known_place,
     relation,
     run,
+    title_behind,
 )
 from catalogue.argument.prose.reading.notes import Mark
 from catalogue.argument.prose.reading.scan import Scan
@@ -43,6 +46,7 @@ _SINCE_WHEN: Final = re.compile(r"\s*\?\s*[-–—]\s*")
 _CITED_BOOK: Final = re.compile(
     r"\s*(?P<who>[A-ZÀ-Þ][\w'’-]+(?:\s(?:and|&)\s[A-ZÀ-Þ][\w'’-]+)?),?\s(?:1[89]|20)\d\d[a-z]?\s*(?:[,:;]|$)"
 )
+_RESEARCHER: Final = re.compile(r"\s*[A-Z]{2,4}[,\s]+(?:\d{1,2}[/.-]){1,2}\d{2,4}\s*$")
 _ACCESSION: Final = re.compile(r"\(?[A-Z]{0,4}\.?\s?\d{1,4}[.-]\d[\w.-]*(?<![.-])")
 _DEEPEST: Final = 4
 """Brackets within brackets beyond so many are read as signs."""
@@ -59,6 +63,7 @@ class Somebody:
     place: tuple[int, int] | None = None
     relation: str | None = None
     bracket: str = ""
+    more: tuple[int, int] | None = None  # a title behind the life dates
 
 
 @dataclass(slots=True)
@@ -77,6 +82,7 @@ class Told:
     gap: bool = False
     maker: bool = False
     editorial: bool = False
+    aside: bool = False  # a remark on the whole text
     perhaps_house: bool = False  # whether a name may be a sale's house or the buyer's
     remarks: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
@@ -358,7 +364,11 @@ class Step:
         if is_title(scan.lows[at]) and scan.is_capital(at) and self._is_capital(at + 1, behind):
             return at  # "Don" is a title before a name
         beside = longest(scan.lows, at, behind, "beside")
-        if beside and beside[1].key == "lead" and (not self.fresh or self.depth):
+        if (
+            beside
+            and beside[1].key == "lead"
+            and (not self.fresh or self.depth or beside[0] - at > 2)
+        ):
             return self._beside(at, beside[0], behind)
         found = longest(
             scan.lows, at, behind, "passing", "leading", "sure", "unknown", "nobody", "behalf"
@@ -373,6 +383,8 @@ class Step:
         if word.group == "unknown":
             if word.key == "gap":
                 self.told.gap = True
+            elif word.key == "aside":
+                self.told.aside = True
             elif word.key == "editorial":
                 self.told.editorial = True
             return self._place(at, end)
@@ -407,6 +419,16 @@ class Step:
             if passing and passing[0] > end:
                 return self._place(at, at + 1)  # "and by descent"
         if word.key == "place":
+            if self.fresh and end < behind and self.scan.is_capital(end):
+                stop = run(self.scan, end, behind)
+                if (
+                    self.told.passings
+                    and not self.in_sale
+                    and word.key == "place"
+                    and self.scan.lows[at] != "of"
+                ):
+                    self.told.place = self.told.place or (end, stop)
+                    return self._place(at, stop)
             if end < behind and begins(self.scan, end, behind) and not self.in_sale:
                 stop = run(self.scan, end, behind)
                 if not self.fresh and self.told.parties:
@@ -520,12 +542,9 @@ class Step:
 
     def _is_part_of_name(self, at: int, end: int) -> bool:
         """Whether a word for a sale only begins the name of a house: "Auction Rooms"."""
-        return (
-            self.scan.is_capital(at)
-            and end < self.behind
-            and self.scan.is_capital(end)
-            and end - at == 1
-        )
+        if end - at > 1 or end >= self.behind or not is_sale_room(self.scan.lows[at]):
+            return False
+        return self.scan.is_capital(at) and self.scan.is_capital(end)
 
     def _sale(self, at: int, word: Word) -> None:
         """What is said of a sale from here on; whoever was named just before it put it up."""
@@ -648,7 +667,7 @@ class Step:
             return end
         if (
             told.parties
-            and self.last in ("party", "life")
+            and (self.last in ("party", "life") or self.depth)
             and (self.comma or self.depth)
             and not self.kin
             and told.parties[-1].relation is None
@@ -674,6 +693,15 @@ class Step:
 
     def _name(self, at: int, behind: int) -> int:
         scan = self.scan
+        if at == self.first and scan.lows[at] in words.first_fillers():
+            return at  # "Either Ada Penhale or"
+        if self.last == "life" and self.comma and title_behind(scan, at, behind) > at:
+            end = run(scan, at, behind)
+            self.told.parties[-1].more = (
+                at,
+                end,
+            )  # "Ada Penhale (1860-1934), Countess of Ostrey"
+            return self._place(at, end)
         end = run(scan, at, behind)
         if end == at:
             return at
@@ -685,6 +713,9 @@ class Step:
             )  # "Swiss private collection"
         if closing and (closing[0] >= behind or scan.lows[closing[0]] != "sale"):
             end = closing[0]
+        if is_fund(scan.lows[at:end]):
+            self.told.remarks.append(self._text(at, end))
+            return self._place(at, end)
         if self.fresh:
             return self._fresh_name(at, end)
         if (
@@ -731,7 +762,7 @@ class Step:
             role = (
                 "dealer"
                 if self.bracket and not self.bracket_named
-                else holder(self.scan.lows[at:end])
+                else holder(self.scan.words[at:end])
             )
         joined = self.scan.lows[at - 1] in ("and", "&") if at else False
         if self.bracket_named and joined and self.bracket and self.told.parties:
@@ -847,7 +878,7 @@ class Step:
             if dated and dated.when and not told.until:
                 told.until = dated.when
                 return self._place(opening, behind)
-        if self._is_literature(inside):
+        if self._is_literature(inside) or _RESEARCHER.match(inside):
             told.remarks.append(inside.strip())
             return self._place(opening, behind)
         if told.parties and self._is_life(inside, sort):
@@ -904,7 +935,8 @@ class Step:
         outer = self.bracket
         if self.expect not in ("auctioneer", "agent", "custodian"):
             self.bracket = sort
-            self.bracket_named = False
+            said = longest(self.scan.lows, opening + 1, closing, "passing")
+            self.bracket_named = bool(said and said[1].rank > 1 and said[1].next == "holder")
         self._words(opening + 1, closing)
         self._close_kin()
         self.bracket = outer
@@ -937,6 +969,8 @@ class Step:
         scan = self.scan
         if self.fresh and not self.told.parties:
             return False
+        if scan.lows[opening + 1] == "as":
+            return True
         if longest(scan.lows, opening + 1, closing, "passing", "unknown", "number"):
             return False
         return any(each in words.beside_words() for each in scan.lows[opening + 1 : closing])
@@ -1011,7 +1045,7 @@ class Step:
                 else int(found["first"][:2] + found["last"])
             )
             if sort == "(":
-                died = re.search(r"[-–—]\s*d\b", inside) is not None
+                died = re.search(r"^\s*\d.*[-–—]\s*d\b", inside) is not None
                 return (
                     self.last == "party" and last - int(found["first"][:4]) >= 20 and not died
                 )

@@ -81,6 +81,7 @@ def read_provenance(text: str) -> ReadProvenance:
         _read_into(steps, scan, parted.cited)
     notes = tuple(sorted(parted.notes, key=lambda note: note.start))
     steps = _joined(steps)
+    _known_dealers(steps)
     entries = tuple(_entries(steps))
     habits = [habit for step in steps for habit in step.told.habits]
     brackets, mixed = _brackets(habits)
@@ -167,9 +168,10 @@ def _joined(steps: list[_Read]) -> list[_Read]:
     found: list[_Read] = []
     for step in steps:
         told = step.told
-        tells = bool(
-            told.parties or told.when or told.until or told.gap or told.editorial or told.lot
+        tells = not told.aside and bool(
+            told.parties or told.gap or told.editorial or told.lot
             or any(word.key for word, _, _ in told.passings)
+            or ((told.when or told.until) and len(step.left) * 2 < step.end - step.start)
         )  # fmt: skip
         if tells:
             found.append(step)
@@ -178,9 +180,25 @@ def _joined(steps: list[_Read]) -> list[_Read]:
             continue
         last = found[-1]
         last.told.notes += [each for each in told.notes if each not in last.told.notes]
-        last.left = " ".join(filter(None, (last.left, step.left)))
+        last.told.remarks.append(step.scan.text[step.start : step.end])
         last.end, last.sign = step.end, step.sign
     return found
+
+
+def _known_dealers(steps: list[_Read]) -> None:
+    """Whoever bears a dealer's last name alone is that dealer: "Galerie Quill ...; sold by Quill"."""
+
+    def names(role: str) -> Iterator[tuple[_Read, Somebody, list[str]]]:
+        for step in steps:
+            for somebody in step.told.parties:
+                if somebody.role == role:
+                    yield step, somebody, step.scan.lows[somebody.start : somebody.end]
+
+    dealers = {word for _, _, words in names("dealer") for word in words}
+    others = {words[-1] for _, _, words in names("owner") if len(words) > 1}
+    for _, somebody, words in names("owner"):
+        if len(words) == 1 and words[0] in dealers - others:
+            somebody.role = "dealer"
 
 
 def _entries(steps: list[_Read]) -> Iterator[Entry]:
@@ -207,14 +225,16 @@ def _entry(step: _Read, passage: str | None) -> Entry:
 
     def _role(somebody: Somebody) -> str:
         return (
-            holder(scan.lows[somebody.start : somebody.end])
+            holder(scan.words[somebody.start : somebody.end])
             if somebody.role == "holder"
             else somebody.role
         )
 
     def party(somebody: Somebody) -> EntryParty:
         return EntryParty(
-            name=written((somebody.start, somebody.end)) or "",
+            name=", ".join(
+                filter(None, (written((somebody.start, somebody.end)), written(somebody.more)))
+            ),
             role=f"capacity/{_role(somebody)}",
             life=somebody.life,
             place=written(somebody.place),

@@ -13,7 +13,7 @@ from catalogue import places
 from catalogue.measure.name_words import table as names_table
 
 TOKEN: Final = re.compile(
-    r"\s+|[¹²³⁰⁴-⁹]+|\d+(?:[.,/]\d+)*(?:[^\W\d_]+(?![^\W\d_]))?|[^\W\d_]+(?:['’‑-][^\W\d_]+)*|\.{2,}|.",
+    r"\s+|[¹²³⁰⁴-⁹]+|\d+(?:[.,/]\d+)*(?:[^\W\d_]+(?![^\W\d_]))?|(?:['’][st]-)?[^\W\d_]+(?:['’‑-][^\W\d_]+)*|\.{2,}|.",
     re.DOTALL,
 )
 """White space, a raised number, a number ("12a", "1931.12"), a word with its joints, another sign."""
@@ -108,6 +108,15 @@ def longest(lows: Sequence[str], at: int, behind: int, *groups: str) -> tuple[in
 def kin(key: str) -> frozenset[str]:
     """The words of one list of [kin]."""
     return frozenset(plain(each) for each in table()["kin"][key])
+
+
+@cache
+def first_fillers() -> frozenset[str]:
+    """Small words that no name begins with, though they have a capital in front of a step."""
+    words = {
+        plain(each) for each in table()["filler"]["words"] if " " not in each and len(each) > 1
+    }
+    return frozenset(each for each in words if not is_particle(each)) - {"the", "a", "il", "el"}
 
 
 @cache
