@@ -226,3 +226,11 @@ def test_the_sample_with_a_label_older_than_its_stretcher_tells_it():
         text for each in found.contradictions for text in contradiction_in_words(each).given_up
     ]
     assert any("which stands on stretcher" in text for text in given_up)
+
+
+def test_it_is_one_of_the_names_that_others_rely_on():
+    from catalogue import argument
+
+    assert argument.chronology is chronology
+    with pytest.raises(AttributeError, match="almanac"):
+        _ = argument.almanac
