@@ -82,8 +82,8 @@ def test_gaps_with_labels_alone():
 def test_the_window_adds_its_note_to_the_gaps():
     duly = written(LABELS_ONLY, notes=LABEL_NOTES)
     assert duly.text == (
-        "M. Harrowell, until c. 1934-1936. (Galerie Morvane, Ghent, by 1937, until 1938 at the latest).¹,² "
-        "Private collection, Netherlands, by 1948, until 1962 at the latest.³,⁴"
+        "M. Harrowell, until c. 1934-1936. (Galerie Morvane, Ghent, by 1937, until 1938 at the latest).¹\N{NARROW NO-BREAK SPACE}² "
+        "Private collection, Netherlands, by 1948, until 1962 at the latest.³\N{NARROW NO-BREAK SPACE}⁴"
     )
     assert duly.notes[1].text == (
         "Whereabouts between 1934 and 1937 have not been established; research continues."

@@ -18,7 +18,7 @@ HIDDEN = "visibility/restricted"
 
 def bare(told):
     """Prose without its raised figures."""
-    return re.sub("[⁰¹²³⁴⁵⁶⁷⁸⁹]+(,[⁰¹²³⁴⁵⁶⁷⁸⁹]+)*", "", told)
+    return re.sub("[⁰¹²³⁴⁵⁶⁷⁸⁹]+(\u202f[⁰¹²³⁴⁵⁶⁷⁸⁹]+)*", "", told)
 
 
 def event(order, kind, *parties, passage="passage/direct", when=None, **fields):

@@ -9,7 +9,7 @@ from typing import Any
 
 from catalogue.argument.dating_words import named_in
 from catalogue.argument.dating_words import table as places_known
-from catalogue.argument.prose.dates_said import say_until, say_when
+from catalogue.argument.prose.dates_said import say_begin, say_both, say_until, say_when
 from catalogue.argument.prose.entries import Entry, EntryParty
 from catalogue.argument.prose.wording import Brackets, Form, is_unknown, leads, small, words
 from catalogue.measure import Day
@@ -146,7 +146,9 @@ def _traded(entry: Entry, main: EntryParty, style: Style, lead: str, behind: str
         return f"{lead} {said}" if lead else said
     role = told["agent"] if main.role == "capacity/agent" else ""
     row = words("kinds").get(entry.kind, {})
-    first = entry.phrase or (roles["agent"] if role else row.get("inside", ""))
+    # "bought in" stands at the end of such a block, where it is said anyway
+    phrase = None if entry.phrase == told["bought_in"] else entry.phrase
+    first = phrase or (roles["agent"] if role else row.get("inside", ""))
     head = f"{first} {name}" if first and leads(first) else _listed((first, name))
     return style.in_trade(_listed((head, place, role, *_dated(entry, ""), *numbers)))
 
@@ -155,9 +157,15 @@ def _dated(entry: Entry, behind: str) -> tuple[str, ...]:
     """When it came and how long it stayed, after the word for how: "purchased 1963"."""
     since = say_when(entry.when) if entry.when else ""
     until = say_until(entry.until) if entry.until else ""
+    if entry.when and entry.until and (both := say_both(entry.when, entry.until)):
+        since, until = both, ""
+    elif entry.when and until:
+        since = say_begin(entry.when)
     if since.startswith(words("dates")["from"].format(date="")) and until:
         since, until = f"{since} {until}", ""
-    if behind and since and " " not in behind:
+    # "purchased by 1937" would read as if 1937 had bought it
+    runs_on = since and not leads(since.split()[0])
+    if behind and runs_on and " " not in behind:
         return f"{behind} {since}", until
     return behind, since, until
 
@@ -173,7 +181,8 @@ def _numbers(entry: Entry, style: Style) -> Iterator[str]:
                 else said.format(lot=held, number=held)
             )
     if entry.price and style.form == "internal":
-        yield told["price"].format(price=entry.price)
+        framed = entry.price.startswith(told["price"].format(price=""))
+        yield entry.price if framed else told["price"].format(price=entry.price)
     if entry.kind in words("sales")["unsold"]:
         yield told["bought_in"]
 

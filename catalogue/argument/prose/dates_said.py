@@ -35,6 +35,20 @@ def say_when(span: DateSpan) -> str:
     return _said(span)
 
 
+def say_begin(span: DateSpan) -> str:
+    """When a holding began of which it is said how long it lasted: of two years one lies between them.
+
+    >>> from catalogue.measure import read_date
+    >>> say_begin(read_date("1934-1936")), say_begin(read_date("by 1937"))
+    ('between 1934 and 1936', 'by 1937')
+    """
+    first, _, last = span.written.partition(words("dates")["to"])
+    if _plain().fullmatch(first) and _plain_end().fullmatch(last):
+        last = first[: -len(last)] + last if len(last) <= 2 else last
+        return str(words("dates")["between"].format(first=first, last=last))
+    return say_when(span)
+
+
 def say_until(span: DateSpan) -> str:
     """How long something was held; "at the latest" where only the end of the span is known.
 
@@ -50,6 +64,17 @@ def say_until(span: DateSpan) -> str:
     if span.earliest is None and span.latest is not None:
         said = told["at_the_latest"].format(date=_last_of(said, span))
     return str(told["until"].format(date=said))
+
+
+def say_both(since: DateSpan, until: DateSpan) -> str:
+    """From when to when it was held, in short; "" where one of them is no plain point in time.
+
+    >>> from catalogue.measure import read_date
+    >>> [say_both(read_date(each), read_date("1936")) for each in ("1934", "c. 1934", "by 1934")]
+    ['1934-1936', 'c. 1934-1936', '']
+    """
+    plain = _plain().fullmatch(since.written) and _plain_end().fullmatch(until.written)
+    return f"{since.written}{words('dates')['to']}{until.written}" if plain else ""
 
 
 def say_day(day: Day) -> str:
@@ -192,6 +217,16 @@ def _point() -> str:
         rf"(?:c\. )?(?:(?:(?:{day}|{season}) )?\d{{4}}\??"
         rf"|(?:{part})?\d{{3}}0s|(?:{part})?\d{{1,2}}(?:st|nd|rd|th) century)"
     )
+
+
+@cache
+def _plain() -> re.Pattern[str]:
+    return re.compile(_point())
+
+
+@cache
+def _plain_end() -> re.Pattern[str]:
+    return re.compile(rf"{_point()}|\d\d?")
 
 
 @cache

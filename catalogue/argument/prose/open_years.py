@@ -6,7 +6,7 @@ Of days that are uncertain the wider stretch counts: what may be open is open. A
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from catalogue import places
@@ -81,6 +81,23 @@ def windows_that_matter() -> tuple[Interval, ...]:
     )
 
 
+def without_lines(entries: Iterable[Entry]) -> tuple[list[Entry], dict[int, str]]:
+    """The entries of a chain, and the lines about open years that were read between them, as they stood.
+
+    A line is told by the place of the entry before it.
+    """
+    begins = words("gap")["line"].partition("{")[0]
+    kept: list[Entry] = []
+    lines: dict[int, str] = {}
+    for each in entries:
+        if each.text.startswith(begins) and kept:
+            lines[len(kept) - 1] = each.text[: each.text.rfind("]") + 1]
+            kept[-1] = replace(kept[-1], passage="passage/gap")
+        else:
+            kept.append(each)
+    return kept, lines
+
+
 def open_years(entries: Sequence[Entry], windows: Iterable[Interval]) -> tuple[Open, ...]:
     """Every place of a chain where a stretch that touches a window is not established.
 
@@ -98,18 +115,23 @@ def _stretches(entries: Sequence[Entry], windows: Iterable[Interval]) -> Iterato
     until = _running((_known_from(each) for each in reversed(entries)), min)[::-1]
     for place, (entry, after) in enumerate(pairwise(entries)):
         first, last = since[place], until[place + 1]
-        if entry.passage == DIRECT:
-            # from hand to hand: open only where the days themselves say that somebody had let it go
-            first = entry.until.latest if entry.until else None
-            last = after.when.earliest if first and after.when else None
-            if last is None:
-                continue
+        if entry.passage == DIRECT and not _let_go(entry, after, asked):
+            continue
         if (first is None and last is None) or (first and last and first.year >= last.year):
             continue
         for window in asked:
             if _touches(first, last, window):
                 yield Open(place, first, last, window)
                 break
+
+
+def _let_go(entry: Entry, after: Entry, windows: Iterable[Interval]) -> bool:
+    """Whether the days say that somebody had let it go before years that matter, whatever else is said."""
+    held = entry.until or (entry.when if _is_held_throughout(entry) else None)
+    ends, begins = held.latest if held else None, after.when.earliest if after.when else None
+    if ends is None or begins is None:
+        return False
+    return any(_touches(ends, begins, window) for window in windows)
 
 
 def _running(days: Iterable[Day | None], choose: Callable[[Day, Day], Day]) -> list[Day | None]:
@@ -130,14 +152,19 @@ def _touches(known: Day | None, begins: Day | None, window: Interval) -> bool:
     return Interval(first, last).within(window) is not None
 
 
+def _is_held_throughout(entry: Entry) -> bool:
+    """Whether its years are those of a holding: prose as found, "1925-1938", not a label's date."""
+    alone = entry.event is None and entry.until is None
+    return alone and entry.when is not None and "/" in entry.when.edtf
+
+
 def _known_until(entry: Entry) -> Day | None:
     """The last day on which an entry says for certain that it was there."""
     if entry.until:
         return entry.until.earliest or entry.until.latest
     if entry.when is None or entry.when.rule == "before":
         return None
-    # prose as found, "1925-1938": held all those years
-    if entry.event is None and "/" in entry.when.edtf:
+    if _is_held_throughout(entry):
         return entry.when.latest or entry.when.earliest
     return entry.when.earliest or entry.when.latest
 
@@ -145,7 +172,7 @@ def _known_until(entry: Entry) -> Day | None:
 def _known_from(entry: Entry) -> Day | None:
     """The first day on which an entry says for certain that it was there."""
     if entry.when:
-        if entry.event is None and "/" in entry.when.edtf:
+        if _is_held_throughout(entry):
             return entry.when.earliest or entry.when.latest
         return entry.when.latest or entry.when.earliest
     return (entry.until.earliest or entry.until.latest) if entry.until else None

@@ -14,7 +14,13 @@ from typing import Literal
 from catalogue.argument.prose.blocks import Style, block, main_party
 from catalogue.argument.prose.entries import CERTAIN, Entry, EntryNote
 from catalogue.argument.prose.numbering import Numbering
-from catalogue.argument.prose.open_years import DIRECT, Open, open_years, windows_that_matter
+from catalogue.argument.prose.open_years import (
+    DIRECT,
+    Open,
+    open_years,
+    windows_that_matter,
+    without_lines,
+)
 from catalogue.argument.prose.wording import (
     BRACKETS,
     FORMS,
@@ -82,22 +88,24 @@ def write_provenance(
         )
     style = Style(profile, form, today or _today())
     remarks: list[str] = []
-    chain = tuple(_documented(each, undocumented, remarks) for each in entries)
+    told, lines = without_lines(entries)
+    chain = tuple(_documented(each, undocumented, remarks) for each in told)
     asked = windows_that_matter() if windows is None else windows
     gaps = {each.before: each for each in open_years(chain, asked)}
-    text, kept = _composed(chain, tuple(notes), gaps, style, searched, remarks)
+    if form == "internal":
+        lines = {place: gap.line(searched) for place, gap in gaps.items()} | lines
+    text, kept = _composed(chain, Numbering(notes), gaps, lines, style, remarks)
     return Written(text, kept, words("brackets")[profile]["says"], tuple(remarks))
 
 
 def _composed(
     chain: Sequence[Entry],
-    notes: tuple[EntryNote, ...],
+    numbering: Numbering,
     gaps: dict[int, Open],
+    lines: dict[int, str],
     style: Style,
-    searched: Day | None,
     remarks: list[str],
 ) -> tuple[str, tuple[EntryNote, ...]]:
-    numbering = Numbering(notes)
     withheld = _last_of_each_run(chain, style)
     said: list[str] = []
     joined = False
@@ -114,8 +122,9 @@ def _composed(
             marks.append(numbering.own(gap.note()))
         stop = ";" if joined else "" if told.endswith(".") else "."
         said[-1] += stop + _raised(marks)
-        if style.form == "internal" and (gap := gaps.get(place)):
-            said.append(gap.line(searched) + raised(numbering.own(gap.note())))
+        if style.form == "internal" and place in lines:
+            gap = gaps.get(place)
+            said.append(lines[place] + (raised(numbering.own(gap.note())) if gap else ""))
     return " ".join(said), numbering.notes()
 
 
@@ -187,7 +196,8 @@ def _called(entry: Entry) -> str:
 
 
 def _raised(marks: Iterable[str]) -> str:
-    return ",".join(raised(each) for each in dict.fromkeys(marks))
+    # a space that no line end parts: "¹²" would be the twelfth
+    return "\N{NARROW NO-BREAK SPACE}".join(raised(each) for each in dict.fromkeys(marks))
 
 
 def _today() -> Day:
