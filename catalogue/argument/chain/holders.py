@@ -7,7 +7,7 @@ it was; what is lent or deposited is held beside the chain.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Final, get_args
 
@@ -31,11 +31,13 @@ _FOR_OTHERS: Final = ("agent", "auctioneer")
 def tenures(work: Work, names: Names = str) -> tuple[Tenure, ...]:
     """Every holding that the provenance of a work tells of, in the order of its events."""
     found: list[Tenure] = []
+    known = _Known()
     marks = marks_of(work)
     for event in work.provenance:
         for each in _of_event(event, names, marks_alone(event, marks)):
-            if not (each.named and (_is_nobody(each) or _is_there(each, found))):
+            if not (each.named and (_is_nobody(each) or known.has(each))):
                 found.append(each)
+                known.add(each)
     made = work.made.earliest if work.made else None
     return settled(found, work.provenance, made)
 
@@ -167,8 +169,30 @@ def _is_nobody(each: Tenure) -> bool:
     return fold(each.name) in words.terms("words", "nobody_known")
 
 
-def _is_there(each: Tenure, found: Sequence[Tenure]) -> bool:
-    return any(same_person(each, other) for other in found if not other.beside)
+class _Known:
+    """Those in the chain so far, by their party and by their name, as `same_person` tells them apart."""
+
+    def __init__(self) -> None:
+        self._parties: set[str] = set()
+        self._names: set[str] = set()
+        self._in_words: set[str] = set()
+
+    def add(self, each: Tenure) -> None:
+        """Take in a holder, unless they only held it for somebody else."""
+        if each.beside:
+            return
+        name = fold(each.name)
+        self._names.add(name)
+        if each.party:
+            self._parties.add(each.party)
+        else:
+            self._in_words.add(name)
+
+    def has(self, each: Tenure) -> bool:
+        """Whether this is one of them."""
+        if each.party:
+            return each.party in self._parties or fold(each.name) in self._in_words
+        return fold(each.name) in self._names
 
 
 def same_person(one: Tenure, other: Tenure) -> bool:
