@@ -177,7 +177,7 @@ def test_any_record_at_all_is_solved_and_told(work):
                 links = found.why(instant, bound)
                 if links:
                     assert links[-1].day == getattr(found.window(instant), bound)
-                    assert explained(links[-1], bound, found.events)
+                    assert explained(links[-1], bound, each)
 
 
 @given(works())

@@ -45,22 +45,21 @@ class Clash:
         return _sentence("resolve", ways="; or ".join(self.resolve))
 
 
-def explained(link: Link, bound: Which, events: Iterable[Event]) -> str:
-    """One link of a reason: what is claimed, and from or until when its instant can be by it.
+def explained(link: Link, bound: Which, event: Event) -> str:
+    """One link of a reason: what is claimed, and from or until when `event` can have been by it.
 
     >>> from catalogue.argument.timing.from_work import chronology
     >>> from catalogue.measure import read_date
     >>> from catalogue.record import PriorRepair, Work
     >>> tape = PriorRepair(number="R1", kind="repair/tape", made=read_date("1934"))
     >>> solved = chronology(Work(repairs=(tape,)))
-    >>> began = next(each for each in solved.events if each.called == "R1").began
-    >>> explained(solved.why(began, "earliest")[0], "earliest", solved.events)
+    >>> repair = next(each for each in solved.events if each.called == "R1")
+    >>> explained(solved.why(repair.began, "earliest")[0], "earliest", repair)
     'R1 (tape) is dated “1934”: R1 was made on 1934-01-01 or later'
     """
     which = "not_before" if bound == "earliest" else "not_after"
-    told = {each.id: each for each in events}[link.at.event]
     claim = link.claim.words or _sentence("nature")
-    instant = instant_in_words(told, link.at)
+    instant = instant_in_words(event, link.at)
     return _sentence(which, claim=claim, instant=instant, day=link.day.iso)
 
 
@@ -69,7 +68,9 @@ def reasons(
 ) -> tuple[tuple[str, Link], ...]:
     """Why an instant is not earlier, or not later: each link of the shortest chain, in words."""
     links = chronology.why(instant, bound)
-    return tuple((explained(link, bound, chronology.events), link) for link in links)
+    passed = {link.at.event for link in links}
+    events = {each.id: each for each in chronology.events if each.id in passed}
+    return tuple((explained(link, bound, events[link.at.event]), link) for link in links)
 
 
 def instant_in_words(event: Event, instant: Instant) -> str:
