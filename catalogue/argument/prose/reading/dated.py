@@ -76,7 +76,7 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     about = rf"(?:(?:{_phrases(words['around'])}){{0,2}}(?:{_phrases(words['part'])}){{0,2}})"
     point = _point()
     first = rf"(?P<lead>{_phrases(leads)})?(?P<point>{about}(?:{point}))"
-    joint = rf"(?P<dash>{_DASH}|\s+(?:{_any(words['to'])})\s+)(?:(?:d|died)\.?\s+)?"
+    joint = rf"(?P<dash>{_DASH}|\s+(?:{_any(words['to'])})\s+)(?:(?:d|died)\.?\s*)?"
     behind = rf"{joint}(?P<last>{about}(?:{point})|\d{{1,2}}(?![\w])(?!\.\d))"
     tail = rf",?\s*(?:(?P<most>{_any(words['most'])})|(?P<least>{_any(words['least'])}))(?!\w)"
     doubt = r"\s?(?:\?|\(\?\)|\[\?\])"

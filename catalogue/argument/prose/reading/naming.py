@@ -19,7 +19,7 @@ from catalogue.argument.prose.reading.words import (
     stops,
     table,
 )
-from catalogue.measure.address_words import is_place
+from catalogue.measure.address_words import is_place, towns
 
 _ORDINAL: Final = re.compile(r"\d{1,2}(?:st|nd|rd|th)")
 _LONGEST: Final = 30
@@ -162,6 +162,11 @@ def is_fund(lows: list[str]) -> bool:
     return lows[-1] in _list("funds")
 
 
+def else_called(low: str) -> bool:
+    """Whether another name of somebody follows a word ("née")."""
+    return low in _list("else_called")
+
+
 def is_sale_room(low: str) -> bool:
     """Whether a word for a sale stands in the names of houses too ("Auction Rooms")."""
     return low in _list("sale_rooms")
@@ -276,6 +281,11 @@ def holder(name: list[str]) -> str:
 def known_place(text: str) -> bool:
     """Whether a text is a town or country of the lists."""
     return is_place(text)
+
+
+def is_town(text: str) -> bool:
+    """Whether a text is a town of the lists."""
+    return plain(text) in towns()
 
 
 def relation(scan: Scan, at: int, behind: int) -> int:

@@ -16,10 +16,12 @@ from catalogue.argument.prose.reading.dated import Dated, date_at, may_begin
 from catalogue.argument.prose.reading.money import price_at
 from catalogue.argument.prose.reading.naming import (
     begins,
+    else_called,
     holder,
     is_fund,
     is_sale_room,
     is_strong,
+    is_town,
     known_place,
     relation,
     run,
@@ -27,7 +29,13 @@ from catalogue.argument.prose.reading.naming import (
 )
 from catalogue.argument.prose.reading.notes import Mark
 from catalogue.argument.prose.reading.scan import Scan
-from catalogue.argument.prose.reading.words import Word, institution_mark, is_title, longest
+from catalogue.argument.prose.reading.words import (
+    Word,
+    firm_mark,
+    institution_mark,
+    is_title,
+    longest,
+)
 from catalogue.measure import DateSpan
 
 LIFE: Final = re.compile(
@@ -48,6 +56,8 @@ _CITED_BOOK: Final = re.compile(
 )
 _RESEARCHER: Final = re.compile(r"\s*[A-Z]{2,4}[,\s]+(?:\d{1,2}[/.-]){1,2}\d{2,4}\s*$")
 _ACCESSION: Final = re.compile(r"\(?[A-Z]{0,4}\.?\s?\d{1,4}[.-]\d[\w.-]*(?<![.-])")
+_MOVES: Final = frozenset({"transfer", "export", "import", "recovery"})
+"""Ways of passing behind which a town is where it went, not to whom."""
 _DEEPEST: Final = 4
 """Brackets within brackets beyond so many are read as signs."""
 
@@ -155,7 +165,10 @@ class Step:
             self.nested -= 1
             return went
         word = scan.words[at]
-        if not word[0].isalnum():
+        if at in scan.quotes and scan.quotes[at] < behind:
+            self.told.remarks.append(self._text(at, scan.quotes[at] + 1))
+            return self._place(at, scan.quotes[at] + 1)
+        if not word[0].isalnum() and not (word[0] in "'’" and len(word) > 1):
             return self._sign(at, behind)
         low = scan.lows[at]
         if may_begin(low):
@@ -363,6 +376,13 @@ class Step:
                 return self._place(at, role[0])
         if is_title(scan.lows[at]) and scan.is_capital(at) and self._is_capital(at + 1, behind):
             return at  # "Don" is a title before a name
+        if scan.lows[at] == "as" and at + 1 in scan.quotes:
+            return self._beside(at, at + 1, behind)
+        if else_called(scan.lows[at]) and self.comma and self.last == "party":
+            end = run(scan, at + 1, behind)
+            if end > at + 1:
+                self.told.parties[-1].end = end  # "Mrs. Ada Quill, née Penhale"
+                return self._place(at, end)
         beside = longest(scan.lows, at, behind, "beside")
         if (
             beside
@@ -402,6 +422,14 @@ class Step:
         """A remark, to the next comma or bracket or to a way of passing."""
         scan = self.scan
         while end < behind and scan.words[end] not in ",;()[]":
+            if end in scan.quotes and scan.quotes[end] < behind:
+                end = scan.quotes[end] + 1
+                end += (
+                    end < behind
+                    and scan.words[end] == ","
+                    and scan.lows[end + 1 : end + 2] == ["by"]
+                )
+                continue
             found = longest(scan.lows, end, behind, "passing")
             if found and found[1].rank > 1 and scan.words[end][0].islower():
                 break
@@ -520,6 +548,8 @@ class Step:
         if low in ("sold", "verkauft", "vendu") and end - at == 1 and elsewhere:
             word = replace(word, next="auctioneer", sale=True)  # "Sold, Holm & Sons, London"
             self.told.perhaps_house = True
+        if word.sale and word.next == "consignor" and not self._puts_up(end, behind):
+            word = replace(word, next="auctioneer")
         self._close_kin()
         self._place(at, end)
         self.told.passings.append((word, at, end))
@@ -531,9 +561,15 @@ class Step:
             self._sale(at, word)
         return end
 
+    def _puts_up(self, at: int, behind: int) -> bool:
+        """Whether a name behind a word for a sale is that of whoever put it up, not of its house."""
+        if at >= behind or self.scan.words[at] == "," or self._is_place_run(at, behind):
+            return False
+        return not firm_mark(self.scan.lows[at : run(self.scan, at, behind)])
+
     def _at_a_place(self, at: int, end: int, behind: int) -> int:
         stop = run(self.scan, end, behind)
-        if stop > end and (self.told.parties and not self.fresh):
+        if stop > end and (not self.told.parties or not self.fresh):
             self._place(at, end)
             return self._somewhere(end, stop)
         self.fresh = True
@@ -600,11 +636,7 @@ class Step:
             and scan.words[end] not in "(["
         ):
             return at  # "Kunsthandel Lindt" has a name
-        if (
-            end < behind
-            and scan.lows[end] in ("of", "for")
-            and "private" not in scan.lows[at:end]
-        ):
+        if end < behind and scan.lows[end] == "of" and "private" not in scan.lows[at:end]:
             return at  # "the Museum of"
         if scan.lows[at:end] in (
             ["unknown"],
@@ -707,10 +739,14 @@ class Step:
             return at
         closing = longest(scan.lows, end, behind, "closing") if end < behind else None
         nobody = longest(scan.lows, end, behind, "nobody") if end < behind else None
-        if nobody and scan.lows[end] in ("private", "dealer", "collector") and scan.blank[end]:
-            return self._somebody(
-                at, nobody[0], None if self.fresh else "holder"
-            )  # "Swiss private collection"
+        if (
+            nobody
+            and scan.lows[end] in ("private", "dealer", "collector", "art")
+            and scan.blank[end]
+        ):
+            market = "dealer" if nobody[1].key == "dealers" else None
+            role = market or (None if self.fresh else "holder")
+            return self._somebody(at, nobody[0], role)  # "Swiss private collection"
         if closing and (closing[0] >= behind or scan.lows[closing[0]] != "sale"):
             end = closing[0]
         if is_fund(scan.lows[at:end]):
@@ -727,6 +763,9 @@ class Step:
         ):
             return self._somebody(at, end, "holder")
         known = known_place(self._text(at, end))
+        consigned = self.told.parties and self.told.parties[-1].role == "consignor"
+        if not known and self.comma and self.in_sale and not self.sale_named and consigned:
+            return self._somebody(at, end, "auctioneer")
         if not known and self.comma and is_strong(scan, at, end) and self.told.parties:
             return self._somebody(
                 at, end, "auctioneer" if self.in_sale and not self.sale_named else "holder"
@@ -744,6 +783,11 @@ class Step:
 
     def _fresh_name(self, at: int, end: int) -> int:
         """Somebody is to be named here; behind a word for a sale it may be the town."""
+        moved = self.told.passings and self.told.passings[-1][0].key in _MOVES
+        if moved and is_town(self._text(at, end)):
+            self.told.place = self.told.place or (at, end)
+            self.last = "place"
+            return self._place(at, end)
         if self.expect == "auctioneer" and known_place(self._text(at, end)):
             self.told.place = (at, end) if self.told.place is None else self.told.place
             self.last = "sale"
@@ -982,16 +1026,7 @@ class Step:
             return False
         somebody = self.told.parties[-1]
         first = opening + 1
-        if scan.lows[first] in (
-            "née",
-            "nee",
-            "né",
-            "born",
-            "geb",
-            "formerly",
-            "later",
-            "alias",
-        ):
+        if else_called(scan.lows[first]):
             return begins(scan, first + 1, closing) or scan.words[first + 1 : first + 2] == [
                 "."
             ]

@@ -295,6 +295,8 @@ def _settle_house(told: Told) -> None:
         and told.when.latest is not None
     )
     of_days = day and told.when.latest.ordinal - told.when.earliest.ordinal < 15  # type: ignore[union-attr]
+    if told.lot and not told.passings and told.parties and told.parties[0].role == "dealer":
+        told.parties[0].role = "auctioneer"  # "(Vaux & Son, London, 3 May 1902, lot 12)"
     if told.perhaps_house and not told.lot and not of_days:
         for somebody in told.parties:
             if somebody.role == "auctioneer":
