@@ -21,6 +21,7 @@ from catalogue.commands_codes import code
 from catalogue.commands_kept import COMMANDS
 from catalogue.commands_parsing import parse
 from catalogue.commands_printing import print_
+from catalogue.commands_provenance import provenance
 from catalogue.commands_statements import statements
 from catalogue.terminal import Door, as_json, opened, progress_bar, show_rows, worker
 
@@ -347,7 +348,7 @@ def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
             )
 
 
-for each in (*COMMANDS, argue, ask, chain, check, chronology, code, parse, print_, statements):
+for each in (*COMMANDS, argue, ask, chain, check, chronology, code, parse, print_, provenance, statements):
     main.add_command(each)
 
 if __name__ == "__main__":

@@ -117,6 +117,7 @@ if TYPE_CHECKING:
     from catalogue.indexes.words import Query, Results
     from catalogue.ledger import BackupFacts, Draft
     from catalogue.printing import Printed
+    from catalogue.telling import Brackets, Form, Taken, Written
 
 
 @dataclass(frozen=True, slots=True)
@@ -902,6 +903,33 @@ class Studio:
         from catalogue.hands import held_by
 
         return held_by(self._record_of(wanted), when, self.name_of)
+
+    def provenance(
+        self, wanted: str | Work, brackets: Brackets = "life", form: Form = "public"
+    ) -> Written:
+        """The provenance of a work in words, "public" or "internal".
+
+        `brackets` says what stands in square ones: "life" dates, or the "dealer". Raises `BadSetting`.
+        """
+        from catalogue.telling import told
+
+        work = wanted if isinstance(wanted, Work) else self.work(wanted).record
+        return told(self.ledger, work, today=self.today(), brackets=brackets, form=form)
+
+    def take_provenance(
+        self, wanted: str, text: str, *, who: str, cited: str | None = None, save: bool = False
+    ) -> Taken:
+        """A published provenance as events of a work, behind those that it has; saved where one says so.
+
+        `cited` is where the text stands printed. Raises `BadData` where nothing can be read from it.
+        """
+        from catalogue.telling import taken
+
+        kept = self.work(wanted)
+        found = taken(kept.record, text, cited)
+        if save and found.events:
+            self.save(found.after, who=who, why=f"take provenance {kept.record.number}", read=kept)
+        return found
 
     def diligence(self, wanted: str | Work) -> tuple[Asked, ...]:
         """What is asked before a sale or loan: the facts on file with their days, and what is open."""

@@ -32,6 +32,7 @@ BELOW = {
     "exchange": {"photos", "linked", "record", "reading", "measure", "surface", "terms"},
     "documents": {"pictures", "photos", "linked", "argument", "record", "reading", "measure", "surface", "terms"},
     "naming_parties": {"exchange", "keeping", "ledger", "record"},
+    "telling": {"argument", "exchange", "ledger", "measure", "naming_parties", "record"},
     "printing": {"argument", "naming_parties", "documents", "exchange", "keeping", "ledger", "linked", "measure", "record", "setting_aside"},
     "keeping": {"ledger", "linked", "record", "measure"},
     "arriving": {"keeping", "exchange", "ledger", "linked", "record", "measure"},
@@ -54,7 +55,7 @@ BELOW = {
     "deciding": {"record", "terms"},
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
-        "placing", "printing", "price_keys", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "data_sheets", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "hands", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
+        "placing", "printing", "telling", "price_keys", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "data_sheets", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "hands", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
     "demo": {"studio"},
@@ -69,9 +70,10 @@ BELOW = {
     "commands_codes": {"terminal"},
     "commands_checking": {"terminal", "record", "checking", "terms"},
     "commands_printing": {"terminal", "studio"},
+    "commands_provenance": {"terminal", "studio", "telling", "terms"},
     "commands_parsing": {"parsing", "reading"},
     "commands_statements": {"terminal", "keeping", "studio", "terms"},
-    "command": {"terminal", "commands_arguing", "commands_asking", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_kept", "commands_parsing", "commands_printing", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "command": {"terminal", "commands_arguing", "commands_asking", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_kept", "commands_parsing", "commands_printing", "commands_provenance", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -97,6 +99,7 @@ OUTSIDE = {
     "commands_checking": {"click"},
     "commands_parsing": {"click"},
     "commands_printing": {"click"},
+    "commands_provenance": {"click"},
     "commands_statements": {"click"},
     "command": {"click"},
 }

@@ -52,6 +52,8 @@ VERBS = {
         "/work/<uuid:uuid>/read/<uuid:inscription>",
     ),
     "would_move": ("chain", "/work/<uuid:uuid>/read/<uuid:inscription>/without"),
+    "provenance": ("provenance", LIST),
+    "take_provenance": ("provenance", "a text is taken in at the writing desk, not at the easel"),
     "diligence": ("chain", "/work/<uuid:uuid>/argue/chain"),
     "price_keys": ("code", SECRET),
     "keep_price_key": ("code", SECRET),

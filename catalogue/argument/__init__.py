@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from importlib import import_module
+from typing import TYPE_CHECKING, Any, Final
 
 from catalogue.argument.combining import combine
 from catalogue.argument.dating import date_label, date_repair
@@ -12,6 +13,8 @@ from catalogue.argument.known_addresses import KnownAddress
 from catalogue.argument.spans import ALWAYS, Interval, Spans, both, either
 
 if TYPE_CHECKING:
+    from catalogue.argument.prose.reading import read_provenance
+    from catalogue.argument.prose.writing import write_provenance
     from catalogue.argument.timing.from_work import chronology
 
 __all__ = [
@@ -32,15 +35,22 @@ __all__ = [
     "date_label",
     "date_repair",
     "either",
+    "read_provenance",
     "rule",
     "rules",
+    "write_provenance",
 ]
 
 
-def __getattr__(name: str) -> Any:
-    """`chronology`, brought in when it is asked for: it needs the record, which labels do without."""
-    if name == "chronology":
-        from catalogue.argument.timing.from_work import chronology
+_BROUGHT_IN: Final = {
+    "chronology": "catalogue.argument.timing.from_work",
+    "read_provenance": "catalogue.argument.prose.reading",
+    "write_provenance": "catalogue.argument.prose.writing",
+}
 
-        return chronology
+
+def __getattr__(name: str) -> Any:
+    """What needs more of the house than labels do, brought in when somebody first asks for it."""
+    if name in _BROUGHT_IN:
+        return getattr(import_module(_BROUGHT_IN[name]), name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

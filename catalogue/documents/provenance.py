@@ -12,10 +12,9 @@ from catalogue.argument.chain.coverage import coverage
 from catalogue.argument.chain.diligence import Asked, diligence
 from catalogue.argument.chain.holders import tenures
 from catalogue.argument.chain.windows import windows
-from catalogue.argument.prose.kept import entries_of, last_searched
 from catalogue.argument.prose.lists import write_citations, write_exhibitions
+from catalogue.argument.prose.told import provenance_told
 from catalogue.argument.prose.wording import Brackets, Form, is_withheld, raised
-from catalogue.argument.prose.writing import Written, write_provenance
 from catalogue.documents.given import Given
 from catalogue.documents.model import (
     Block,
@@ -56,20 +55,6 @@ def _body(given: Given, form: Form) -> Iterator[Block]:
     yield from what_was_asked(given)
 
 
-def in_words(given: Given, form: Form, brackets: Brackets = "life") -> Written:
-    """The chain of a work as prose; words that need a document it does not have are left out."""
-    chain = entries_of(given.work, given.party, today=given.today)
-    return write_provenance(
-        chain.entries,
-        brackets,
-        form,
-        notes=chain.notes,
-        searched=last_searched(given.work),
-        today=given.today,
-        undocumented="neutral",
-    )
-
-
 def the_chain(given: Given, form: Form, brackets: Brackets = "life") -> Iterator[Block]:
     """The prose with its notes and the sentence on how it is written; for the studio, what to look at."""
     said = words("provenance")
@@ -77,7 +62,9 @@ def the_chain(given: Given, form: Form, brackets: Brackets = "life") -> Iterator
     if not given.work.provenance:
         yield Paragraph(said["none"])
         return
-    written = in_words(given, form, brackets)
+    written = provenance_told(
+        given.work, given.party, today=given.today, brackets=brackets, form=form
+    )
     yield Paragraph(written.text)
     if written.notes:
         yield Heading(said["notes"], 2)

@@ -48,14 +48,10 @@ def said_of(evidence: Evidence, work: Work, names: Names) -> str:
     'label (I1), verso; secondary evidence'
     """
     told = words("notes")
-    source = next(
-        (
-            each
-            for each in (*work.inscriptions, *work.papers, *work.citations)
-            if each.id == evidence.source
-        ),
-        None,
-    )
+    every: tuple[Inscription | Paper | Citation, ...] = (
+        *work.inscriptions, *work.papers, *work.citations,
+    )  # fmt: skip
+    source = next((each for each in every if each.id == evidence.source), None)
     match source:
         case Inscription():
             what = inscription_said(source, work)

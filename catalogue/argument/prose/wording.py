@@ -70,7 +70,7 @@ def is_unknown(name: str) -> bool:
 
 def is_withheld(name: str | None) -> bool:
     """Whether a record's word for a holder stands for a name that stayed in the house."""
-    return name == words("notes")["withheld_name"]
+    return bool(name == words("notes")["withheld_name"])
 
 
 def holds_heavy_words(text: str) -> str | None:
