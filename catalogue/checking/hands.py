@@ -28,6 +28,8 @@ from catalogue.terms import label
 Read = Callable[[str], Record | None]
 Names = Callable[[str], str]
 
+_GROWN_UP = 18
+"""Years at which somebody buys or inherits at the earliest; common practice, no source."""
 _ACTS_FOR_OTHERS = ("agent", "auctioneer")
 
 
@@ -44,8 +46,7 @@ def provenance(
     if held:
         yield from _windows(work, held, places)
     if today:
-        for event in work.provenance:
-            yield from _living(event, read, today, places)
+        yield from _living(work, read, today, places)
 
 
 def _evidence(work: Work, places: Places) -> Iterator[Remark]:
@@ -147,14 +148,18 @@ def _windows(work: Work, held: tuple[Tenure, ...], places: Places) -> Iterator[R
             )
 
 
-def _living(event: ProvenanceEvent, read: Read, today: Day, places: Places) -> Iterator[Remark]:
-    """Persons who may be alive: no death on record, and born less than a long life ago."""
+def _living(work: Work, read: Read, today: Day, places: Places) -> Iterator[Remark]:
+    """Private persons who may be alive, each once: no death on record, born less than a long life ago."""
     row = check("provenance.living")
     oldest = today.years_on(-int(row.high or 110))
-    for role in event.parties:
-        name = _may_live(role, event, read, oldest)
-        if name and role.visibility == "visibility/open":
-            yield row.remark(places.of(event, "parties"), event.id, name=name)
+    said: set[str] = set()
+    for event in work.provenance:
+        for role in event.parties:
+            private = role.role in words.terms("evidence", "private")
+            name = _may_live(role, event, read, oldest) if private else ""
+            if name and name not in said and role.visibility == "visibility/open":
+                said.add(name)
+                yield row.remark(places.of(event, "parties"), event.id, name=name)
 
 
 def _may_live(role: PartyRole, event: ProvenanceEvent, read: Read, oldest: Day) -> str:
@@ -163,8 +168,14 @@ def _may_live(role: PartyRole, event: ProvenanceEvent, read: Read, oldest: Day) 
     if isinstance(party, Party):
         if party.kind != "person" or party.ended:
             return ""
-        since = party.began or event.until or event.when
-        first = since.earliest if since else None
-        return party.name() if first and first > oldest else ""
+        return party.name() if _born_after(oldest, party, event) else ""
     born = re.search(words.table("words")["born_only"], role.life or "")
     return (role.written or "") if born and int(born[1]) > oldest.year else ""
+
+
+def _born_after(oldest: Day, party: Party, event: ProvenanceEvent) -> bool:
+    """Whether somebody can have been born later: by their birth, else as a grown-up at the event."""
+    if party.began:
+        return party.began.latest is None or party.began.latest > oldest
+    latest = event.when.latest if event.when else None
+    return latest is not None and latest > oldest.years_on(_GROWN_UP)

@@ -276,6 +276,17 @@ def test_a_seller_nobody_told_of_before_is_a_holder():
     ]
 
 
+def test_nothing_ends_before_it_can_have_begun():
+    work = work_of(
+        event(1, "sale", party("Ivo Dell", "owner"), when="18 November 1903", until="1903"),
+        event(2, "presence", party("Morvane", "dealer"), when="1921/1954", until="1938"),
+    )
+    ivo, morvane = tenures(work)
+    assert iso(ivo.ended) == ("1903-11-18", "1903-12-31")
+    assert iso(ivo.said_ended) == ("1903-01-01", "1903-12-31")
+    assert iso(morvane.began) == ("1921-01-01", "1938-12-31")
+
+
 def test_a_painting_made_later_is_not_concerned():
     # facts/trade.md US-30: works made before 1946
     late = read_date("1950")

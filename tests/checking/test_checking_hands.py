@@ -165,6 +165,22 @@ def test_somebody_in_words_with_a_birth_alone_may_be_living():
         assert ("provenance.living" in found) is may
 
 
+def test_a_person_without_a_birth_is_taken_for_grown_up_and_told_once():
+    unborn = replace(LIVING, began=None)
+    role = PartyRole(party=unborn.document, role="capacity/owner")
+    early, late = (event(n, "sale", role, when=when) for n, when in ((1, "1914"), (2, "1980")))
+    assert "provenance.living" not in keys(whole(early), unborn)
+    twice = whole(late, replace(late, id=early.id, number="E3", order=3))
+    assert sum("may be living" in each.says for each in told(twice, unborn)) == 1
+
+
+def test_a_painter_is_no_private_person():
+    role = PartyRole(party=LIVING.document, role="capacity/artist")
+    assert "provenance.living" not in keys(
+        whole(event(1, "creation", role, when="1980")), LIVING
+    )
+
+
 def test_a_name_that_is_not_open_is_not_asked_about():
     role = PartyRole(
         party=LIVING.document, role="capacity/owner", visibility="visibility/studio"

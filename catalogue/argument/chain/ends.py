@@ -114,10 +114,17 @@ def _given_back(each: Tenure, later: Sequence[ProvenanceEvent]) -> Tenure:
 
 
 def _no_end_before_its_beginning(each: Tenure) -> Tenure:
+    """Its end not before it can have begun, its beginning not behind the last day it can have ended."""
     first, last = each.began.earliest, each.ended.latest
-    if each.ended.earliest is None and first and (last is None or first <= last):
-        return replace(each, ended=Interval(first, last))
-    return each
+    if first and last and first > last:
+        return each  # the record contradicts itself: told elsewhere
+    starts = [day for day in (first, each.ended.earliest) if day]
+    stops = [day for day in (last, each.began.latest) if day]
+    return replace(
+        each,
+        began=Interval(first, min(stops, default=None)),
+        ended=Interval(max(starts, default=None), last),
+    )
 
 
 def _not_before(began: Interval, day: Day | None) -> Interval:
