@@ -171,6 +171,7 @@ def _held(found: Held) -> Iterator[Row]:
         "owners_possible": [each.name for each in possible],
         "certain": [{"name": each.name, "hold": each.hold} for each in found.certain],
         "possible": [{"name": each.name, "hold": each.hold} for each in found.possible],
+        "head": found.question(),
         "says": list(found.says()),
     }
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import random
+from datetime import date
 
 import pytest
 from chain_events import event, label, party, work_of
 
+from catalogue.argument.chain import windows as windows_read
 from catalogue.argument.chain.coverage import coverage
 from catalogue.argument.chain.grades import downgraded, marks_alone, marks_of
 from catalogue.argument.chain.held import held
@@ -15,7 +17,7 @@ from catalogue.argument.chain.passages import passages
 from catalogue.argument.chain.tenures import Tenure
 from catalogue.argument.chain.windows import window, windows
 from catalogue.argument.spans import Interval
-from catalogue.errors import NotOnFile
+from catalogue.errors import BadSetting, NotOnFile
 from catalogue.measure import Day, read_date
 from catalogue.record import Work
 from catalogue.terms import group
@@ -361,3 +363,56 @@ def made(rng: random.Random, place: int, low: int, high: int) -> Tenure:
 
 def iso(days: Interval | None) -> tuple[str, str]:
     return (days.earliest.iso, days.latest.iso)
+
+
+# --- vocab/windows.toml, spoilt ---------------------------------------------------------------------
+
+ROW = {
+    "key": "a", "name": "a year", "first": date(1950, 1, 1), "last": date(1950, 12, 31), "why": "w", "source": "s",
+}  # fmt: skip
+
+
+@pytest.fixture
+def rows(monkeypatch):
+    """A list of windows of one's own, read afresh before and after."""
+    held: list[dict] = []
+    windows.cache_clear()
+    kept = windows_read.places.table
+
+    def table(name: str) -> dict:
+        return {"window": held} if name == "windows.toml" else kept(name)
+
+    monkeypatch.setattr(windows_read.places, "table", table)
+    yield held
+    windows.cache_clear()
+
+
+@pytest.mark.parametrize(
+    "spoilt",
+    [
+        {"first": date(1951, 1, 1)},
+        {"last": "1950"},
+        {"why": None, "first": None},
+        {"first": 1950},
+    ],
+)
+def test_a_spoilt_window_is_refused_with_its_key(rows, spoilt):
+    rows.append(ROW | spoilt)
+    with pytest.raises(BadSetting, match=r"windows\.toml, window 'a'"):
+        windows()
+
+
+def test_a_window_without_a_source_and_one_given_twice_are_refused(rows):
+    rows.append({key: said for key, said in ROW.items() if key != "source"})
+    with pytest.raises(BadSetting, match="source"):
+        windows()
+    rows[:] = [ROW, ROW]
+    with pytest.raises(BadSetting, match="same key"):
+        windows()
+
+
+def test_a_window_that_a_curator_adds_is_looked_at(rows):
+    rows.append(ROW | {"default": True})
+    work = work_of(event(1, "sale", party("Joan Price", "owner"), when="1949", until="1951"))
+    found = coverage(tenures(work), window("a"), work.made)
+    assert (found.level, found.proven_days) == ("accounted", 365)

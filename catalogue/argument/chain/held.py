@@ -36,6 +36,12 @@ class Held:
         by_mark = tuple(each for each in certain if not each.owns)
         return tuple(each for each in certain if each.owns), (*by_mark, *possible)
 
+    def question(self) -> str:
+        """What was asked, in words."""
+        first, last = words.day(self.first), words.day(self.last)
+        which = "asked_day" if first == last else "asked_span"
+        return words.say("held", which, day=first, first=first, last=last)
+
     def says(self) -> tuple[str, ...]:
         """The answer in words."""
         return tuple(_says(self))
