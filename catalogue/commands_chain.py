@@ -33,6 +33,10 @@ Row = dict[str, Any]
     help="What an inscription or paper (I2, D1) supports, and what would fall without it.",
 )  # fmt: skip
 @click.option("--event", metavar="NUMBER", help="What an event (E2) rests on.")
+@click.option(
+    "--together", is_flag=True,
+    help="The chain by all evidence at once, labels and lives too, not by its own dates alone.",
+)  # fmt: skip
 @click.option("--questions", is_flag=True, help="What is asked before a sale or loan.")
 @as_json
 @click.pass_context
@@ -43,6 +47,7 @@ def chain(
     windows: tuple[str, ...],
     source: str | None,
     event: str | None,
+    together: bool,
     questions: bool,
     as_json: bool,
 ) -> None:
@@ -55,7 +60,7 @@ def chain(
     if sum(map(bool, (when, source, event, questions))) > 1:
         raise click.UsageError("ask one thing: --on, --supports, --event or --questions")
     with opened(ctx) as studio:
-        rows = _asked(studio, work, when, windows, source, event, questions)
+        rows = _asked(studio, work, when, windows, source, event, together, questions)
         if as_json:
             show_rows(rows, (), as_json=True)
         else:
@@ -70,6 +75,7 @@ def _asked(
     windows: tuple[str, ...],
     source: str | None,
     event: str | None,
+    together: bool,
     questions: bool,
 ) -> Iterator[Row]:
     if when:
@@ -85,7 +91,7 @@ def _asked(
         )  # fmt: skip
     if questions:
         return _questions(studio.diligence(work))
-    return _chain(studio.chain(work, windows))
+    return _chain(studio.chain(work, windows, together=together))
 
 
 def _tell(row: Row) -> None:

@@ -13,8 +13,10 @@ from catalogue.argument.chain.held import Held, held
 from catalogue.argument.chain.holders import Names, tenures
 from catalogue.argument.chain.passages import Passage, passages
 from catalogue.argument.chain.tenures import Tenure
+from catalogue.argument.chain.tightened import tightened
 from catalogue.argument.chain.windows import Window, window, windows
 from catalogue.argument.spans import Interval
+from catalogue.argument.timing.solving import Chronology
 from catalogue.errors import BadData
 from catalogue.measure import Day, read_date, why_not
 from catalogue.record import ProvenanceEvent, Work
@@ -60,12 +62,20 @@ class Hands:
     downgraded: tuple[tuple[ProvenanceEvent, ProvenanceEvent], ...]
 
 
-def hands(work: Work, names: Names = str, keys: Iterable[str] = ()) -> Hands:
+def hands(
+    work: Work,
+    names: Names = str,
+    keys: Iterable[str] = (),
+    solved: Chronology | None = None,
+) -> Hands:
     """The chain of hands of a work; `keys` are the windows to look at, none: those that always are.
 
+    With its chronology `solved` the holdings have the days that all evidence together leaves them.
     Raises `NotOnFile` for a window that vocab/windows.toml does not have.
     """
     found = tenures(work, names)
+    if solved is not None:
+        found = tightened(found, solved)
     wanted = tuple(map(window, keys)) or tuple(each for each in windows() if each.default)
     owners = tuple(each for each in found if each.owns)
     return Hands(

@@ -892,11 +892,17 @@ class Studio:
 
         return placed(self._record_of(wanted), self._known_addresses(), self._beside_it)
 
-    def chain(self, wanted: str | Work, windows: Iterable[str] = ()) -> Hands:
-        """Through whose hands a work went: holdings, gaps and overlaps, how far windows are known."""
+    def chain(
+        self, wanted: str | Work, windows: Iterable[str] = (), *, together: bool = False
+    ) -> Hands:
+        """Through whose hands a work went: holdings, gaps and overlaps, how far windows are known.
+
+        By what its events say; `together` by all that is on record, labels and lives too.
+        """
         from catalogue.hands import hands
 
-        return hands(self._record_of(wanted), self.name_of, windows)
+        work = self._record_of(wanted)
+        return hands(work, self.name_of, windows, self.chronology(work) if together else None)
 
     def held(self, wanted: str | Work, when: str | Day) -> Held:
         """Who had a work on a day, or over some ("1929"): owners, agents and keepers apart."""
@@ -928,7 +934,9 @@ class Studio:
         kept = self.work(wanted)
         found = taken(kept.record, text, cited)
         if save and found.events:
-            self.save(found.after, who=who, why=f"take provenance {kept.record.number}", read=kept)
+            self.save(
+                found.after, who=who, why=f"take provenance {kept.record.number}", read=kept
+            )
         return found
 
     def diligence(self, wanted: str | Work) -> tuple[Asked, ...]:

@@ -125,3 +125,14 @@ def test_what_cannot_be_answered_is_said(house, words, code):
     ran = chain(house, *words, code=code)
     assert ran.stderr
     assert "Traceback" not in ran.stderr
+
+
+def test_all_evidence_together_leaves_no_more_days_than_the_events_alone(house):
+    alone, together = rows(house, "2026-041"), rows(house, "2026-041", "--together")
+    assert [each.get("number") for each in alone] == [each.get("number") for each in together]
+    for one, other in zip(alone, together, strict=True):
+        if one["what"] == "window":
+            assert other["possible_days"] <= one["possible_days"]
+            assert other["proven_days"] >= one["proven_days"]
+        if one["what"] == "tenure":
+            assert other["recorded_end"] == one["recorded_end"]

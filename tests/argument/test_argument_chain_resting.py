@@ -12,6 +12,7 @@ from catalogue.argument.chain.falling import re_read, read_as, without, would_fa
 from catalogue.argument.chain.holders import tenures
 from catalogue.argument.chain.passages import passages
 from catalogue.argument.chain.resting import rests_on, supports
+from catalogue.argument.chain.tightened import tightened
 from catalogue.argument.chain.words import rows
 from catalogue.argument.spans import Interval
 from catalogue.argument.statements import find_statements
@@ -202,6 +203,27 @@ def test_contradictions_that_come_and_go_are_told():
     agreed, quarrel = solve((one,), (after,)), solve((one,), (after, until))
     assert len(changes(agreed, quarrel).arisen) == 1
     assert len(changes(quarrel, agreed).resolved) == 1
+
+
+def test_all_evidence_together_narrows_a_holding_and_keeps_what_was_said():
+    work = work_of(
+        event(1, "presence", party("Morvane", "dealer"), when="by 1937", until="1938")
+    )
+    (held,) = tenures(work)
+    holding = Event(id=held.event, kind="holding", called="E1", words="presence")
+    label_printed = Claim(
+        key="label", words="not before 1931", firmness=Firmness.HARD,
+        bounds=(AtLeast(None, holding.began, Day(1931, 1, 1).ordinal),),
+    )  # fmt: skip
+    (narrow,) = tightened((held,), solve((holding,), (label_printed,)))
+    assert narrow.began == Interval(Day(1931, 1, 1), Day(1937, 12, 31))
+    assert narrow.said_began == held.said_began == Interval(None, Day(1937, 12, 31))
+    too_late = replace(
+        label_printed, bounds=(AtLeast(None, holding.began, Day(1950, 1, 1).ordinal),)
+    )
+    assert tightened((held,), solve((holding,), (too_late,))) == (held,)
+    other = replace(holding, id="x")
+    assert tightened((held,), solve((other,), ())) == (held,)
 
 
 # --- due diligence: facts/trade.md US-30 and section 0, point 8 -------------------------------------
