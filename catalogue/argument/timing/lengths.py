@@ -88,9 +88,7 @@ def lengthen(side: Side, known: list[int], arcs: Iterable[Arc]) -> None:
     waiting: list[tuple[int, int]] = []
     for point in lost:
         ways = (
-            known[other] + far
-            for other, far, _ in side.back[point]
-            if other not in lost and known[other] != NO_WAY
+            known[other] + far for other, far, _ in side.back[point] if known[other] != NO_WAY
         )
         known[point] = min(ways, default=NO_WAY)
         if known[point] != NO_WAY:

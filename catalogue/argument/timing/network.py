@@ -125,7 +125,7 @@ class Network:
             here = pushed[point] = place[point] + move
             for other, far, _ in ahead[point]:
                 move = here + far - place[other]
-                if move < moves.get(other, 0) and other not in pushed:
+                if move < moves.get(other, 0):
                     moves[other] = move
                     heappush(waiting, (move, other))
         return pushed

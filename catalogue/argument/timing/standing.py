@@ -73,18 +73,18 @@ class Hearing:
             )
 
     def _hear_all(self, alike: Sequence[Claim]) -> None:
-        """Hear claims of one firmness; then again those set aside, until nothing is untold."""
+        """Hear claims of one firmness; then again those set aside, that nothing be untold.
+
+        Once is enough. Only equals go on being set aside by that: each was in keeping with what
+        stands, and less stands than did; and what refutes a claim is firmer, so it stays.
+        """
         if not alike:
             return
         for claim in alike:
             self._hear(claim)
-        told, agreed = -1, set[str]()
-        while told < len(self.contradictions):
-            told = len(self.contradictions)
-            for claim in in_order(self.aside.values()):
-                # less and less stands: whoever agrees with it now always will
-                if claim.key not in agreed and not self._refuted(claim) and self._hear(claim):
-                    agreed.add(claim.key)
+        for claim in in_order(self.aside.values()):
+            if not self._refuted(claim):
+                self._hear(claim)
         self._firmer = self.network.copy()
 
     def _refuted(self, claim: Claim) -> bool:
@@ -93,15 +93,14 @@ class Hearing:
             self.aside.keys().isdisjoint(others) for others in self._told.get(claim.key, ())
         )
 
-    def _hear(self, claim: Claim) -> bool:
-        """Let a claim stand, or tell whatever keeps it from standing; whether it agrees with the rest."""
+    def _hear(self, claim: Claim) -> None:
+        """Let a claim stand, or tell whatever keeps it from standing."""
         arcs = self._arcs[claim.key]
         while trouble := self._trouble_with(claim):
             alone = self._firmer.trouble_with(arcs)
             members = self._least(claim, alone or trouble)
             if self._tell(claim, members) == (claim,):
-                return False
-        return True
+                return
 
     def _trouble_with(self, claim: Claim) -> tuple[str, ...]:
         """Labels of what keeps a claim from standing; with none it stands, if it was not set aside."""
