@@ -31,7 +31,7 @@ from catalogue.documents.words import capital, told, words
 
 def provenance(given: Given) -> Document:
     """The provenance of a work for whoever may buy, lend or print it."""
-    blocks = (*_body(given, "public"), *_certifies_nothing())
+    blocks = (*_body(given, "public"), Paragraph(words("every")["advice"], "small"))
     return given.document("provenance", given.work.number or "", None, blocks)
 
 
@@ -41,7 +41,7 @@ def provenance_internal(given: Given) -> Document:
     blocks = (
         Notice(said["inside_title"], said["inside"]),
         *_body(given, "internal"),
-        *_certifies_nothing(),
+        Paragraph(words("every")["advice"], "small"),
     )
     return given.document("provenance-internal", given.work.number or "", None, blocks)
 
@@ -49,10 +49,11 @@ def provenance_internal(given: Given) -> Document:
 def _body(given: Given, form: Form) -> Iterator[Block]:
     yield Facts(told(given.identity(given.work)))
     yield from the_chain(given, form)
+    yield certifies_nothing()
     yield from exhibited(given)
     yield from literature(given)
     yield from years(given)
-    yield from what_was_asked(given)
+    yield from what_was_asked(given, form)
 
 
 def the_chain(given: Given, form: Form, brackets: Brackets = "life") -> Iterator[Block]:
@@ -104,7 +105,7 @@ def years(given: Given) -> Iterator[Block]:
         yield Paragraph(said["withheld"], "small")
 
 
-def what_was_asked(given: Given) -> Iterator[Block]:
+def what_was_asked(given: Given, form: Form) -> Iterator[Block]:
     """The list of questions with the facts on file and their days."""
     work, said = given.work, words("provenance")
     asked = diligence(work, tenures(work, given.name_of), given.name_of)
@@ -113,28 +114,36 @@ def what_was_asked(given: Given) -> Iterator[Block]:
         yield Paragraph(said["asked_says"], "small")
         yield Table(
             (said["question"], said["on_file"]),
-            tuple((each.question, _on_file(each)) for each in asked),
+            tuple((each.question, _on_file(each, form)) for each in asked),
             (5, 8),
         )
         yield Paragraph(chain_words.say("diligence", "always"), "small")
 
 
-def _on_file(asked: Asked) -> str:
-    """The facts about one question; how far its years are known stands under the years."""
+def _on_file(asked: Asked, form: Form) -> str:
+    """The facts about one question; how far its years are known stands under the years.
+
+    Before strangers it is not said that nothing is on file: it may be that nothing may be told.
+    """
     facts = [each.says for each in asked.facts]
     if asked.coverage:
         facts.append(words("provenance")["see_years"].format(name=asked.coverage.window.name))
-    return _lines(facts or [chain_words.say("diligence", "nothing")])
+    nothing = (
+        words("provenance")["nothing"]
+        if form == "public"
+        else chain_words.say("diligence", "nothing")
+    )
+    return _lines(facts or [nothing])
 
 
 def _lines(sentences: Iterable[str]) -> str:
     return "\n".join(map(capital, sentences))
 
 
-def _certifies_nothing() -> Iterator[Block]:
+def certifies_nothing() -> Notice:
+    """What none of this says, in a frame."""
     said = words("provenance")
-    yield Notice(said["certifies_title"], said["certifies"])
-    yield Paragraph(words("every")["advice"], "small")
+    return Notice(said["certifies_title"], said["certifies"])
 
 
 def _numbered(heading: str, what: str, lines: tuple[str, ...]) -> Iterator[Block]:

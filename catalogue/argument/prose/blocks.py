@@ -97,7 +97,8 @@ def _said(entry: Entry, style: Style, before: Entry | None) -> str:
         return _traded(entry, main, style, lead, behind) + rest
     name = _name(main, style, after_lead=bool(lead))
     relation = f"{main.relation}, " if main.relation and not style.hides(main) else ""
-    details = (_place(main, entry, style), *_dated(entry, behind), *_numbers(entry, style))
+    dates = _dated(entry, behind, lead or behind)
+    details = (_place(main, entry, style), *dates, *_numbers(entry, style))
     head = f"{lead} {relation}{name}" if lead else f"{relation}{name}"
     return _listed((head + style.life_of(main) * (not style.hides(main)), *details)) + rest
 
@@ -124,8 +125,10 @@ def _nobody(entry: Entry, style: Style) -> str:
 
 def _phrases(entry: Entry, main: EntryParty, before: Entry | None) -> tuple[str, str]:
     """What stands before the name and what behind it."""
-    if entry.phrase is not None:
-        return (entry.phrase, "") if leads(entry.phrase) else ("", entry.phrase)
+    phrase = entry.phrase
+    if phrase is not None and not _is_of_the_giver(phrase, main):
+        phrase = _without_the_name(phrase, main.name)
+        return (phrase, "") if leads(phrase) else ("", phrase)
     row: dict[str, Any] = words("kinds").get(entry.kind, {})
     if main.role in words("roles")["from"] or main.role == "capacity/artist":
         return "", ""
@@ -134,9 +137,22 @@ def _phrases(entry: Entry, main: EntryParty, before: Entry | None) -> tuple[str,
     return (lead, "") if lead and (straight or not behind) else ("", behind)
 
 
+def _is_of_the_giver(phrase: str, main: EntryParty) -> bool:
+    """Whether a phrase is about whoever let it go, although the block is about whoever received it."""
+    said = phrase.casefold().strip()
+    giving = any(said.endswith(each) for each in words("phrases")["of_the_giver"])
+    return giving and main.role not in words("roles")["from"]
+
+
+def _without_the_name(phrase: str, name: str) -> str:
+    """A phrase that holds the name already, without it: "taken by the city council"."""
+    said = phrase.removesuffix(name).rstrip()
+    return said if said and leads(said) else phrase
+
+
 def _traded(entry: Entry, main: EntryParty, style: Style, lead: str, behind: str) -> str:
     told, roles = words("phrases"), words("roles")
-    numbers, dated = tuple(_numbers(entry, style)), _dated(entry, behind)
+    numbers, dated = tuple(_numbers(entry, style)), _dated(entry, behind, lead or behind)
     place, name = _place(main, entry, style), _name(main, style) + style.life_of(main)
     if main.role not in roles["inside"]:
         # a stock number stands before the date, everything else behind it
@@ -153,13 +169,17 @@ def _traded(entry: Entry, main: EntryParty, style: Style, lead: str, behind: str
     return style.in_trade(_listed((head, place, role, *_dated(entry, ""), *numbers)))
 
 
-def _dated(entry: Entry, behind: str) -> tuple[str, ...]:
-    """When it came and how long it stayed, after the word for how: "purchased 1963"."""
+def _dated(entry: Entry, behind: str, worded: str = "") -> tuple[str, ...]:
+    """When it came and how long it stayed, after the word for how: "purchased 1963".
+
+    Only years without such a word are those of a holding, "1914-1938": nothing is bought for years.
+    """
     since = say_when(entry.when) if entry.when else ""
     until = say_until(entry.until) if entry.until else ""
-    if entry.when and entry.until and (both := say_both(entry.when, entry.until)):
+    both = say_both(entry.when, entry.until) if entry.when and entry.until else ""
+    if both and not worded:
         since, until = both, ""
-    elif entry.when and until:
+    elif entry.when and (until or worded):
         since = say_begin(entry.when)
     if since.startswith(words("dates")["from"].format(date="")) and until:
         since, until = f"{since} {until}", ""
@@ -217,7 +237,9 @@ def _place(party: EntryParty, entry: Entry, style: Style) -> str:
     """Where the party was, and where the event was if elsewhere; of a hidden one the country alone."""
     if style.hides(party):
         return country_of(party.place) or entry.place or ""
-    named = dict.fromkeys((party.place or "", entry.place or ""))
+    own, at = party.place or "", entry.place or ""
+    # "Ghent, Vlaswegstraat 41, Ghent" says the town twice
+    named = (at,) if at.endswith(own) else (own, at)
     return _listed(each for each in named if not party.name.endswith(each))
 
 

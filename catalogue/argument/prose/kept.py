@@ -27,6 +27,7 @@ _ARTIST, _COMMISSION, _CREATION = (
     "provenance/commission",
     "provenance/creation",
 )
+_OWNERS, _DEALER = ("capacity/owner",), "capacity/dealer"
 _SALES = ("provenance/sale", "provenance/private-sale")
 
 
@@ -164,7 +165,7 @@ def _part(
         )  # fmt: skip
     elif len(parties) > 1 and parties[-2].role == "capacity/agent":
         entry = replace(entry, place=None, phrase=None if through else entry.phrase)
-    if party.role == "capacity/dealer" and entry.kind in _SALES and entry.phrase is None:
+    if party.role == _DEALER and entry.kind in _SALES and entry.phrase is None:
         entry = replace(entry, phrase="")
     return entry
 
@@ -183,13 +184,15 @@ def _told(
     known = [each for each in named if each.role not in roles["aside"]] or named
     if event.kind == _COMMISSION and any(each.role != _ARTIST for each in known):
         known = [each for each in known if each.role != _ARTIST]
+    came_from = {*roles["from"], *(_OWNERS if event.kind in roles["taken_from"] else ())}
     told = [
         each
         for each in known
-        if each.role not in roles["from"] or not _is_same(each, before, people)
+        if each.role not in came_from or not _is_same(each, before, people)
     ]
-    received = [each for each in kept if each.role not in roles["from"]]
-    if not any(each.role not in roles["from"] for each in told) and received:
+    told.sort(key=lambda each: each.role not in came_from)
+    received = [each for each in kept if each.role not in came_from]
+    if not any(each.role not in came_from for each in told) and received:
         told += [received[-1]]
     return tuple(told)
 
@@ -221,13 +224,24 @@ def _party(role: PartyRole, event: ProvenanceEvent, people: People, today: Day) 
     place = role.place if role.place and role.place != event.at else None
     return EntryParty(
         name=name,
-        role=role.role,
+        role=_DEALER if _is_trader(role, found) else role.role,
         life=role.life or (life_of(found) if found else None),
         place=place,
         relation=role.relation,
         party=role.party,
         withheld=found is not None and _may_be_alive(found, today),
     )
+
+
+def _is_trader(role: PartyRole, found: Party | None) -> bool:
+    """Whether somebody who sold it is a firm of dealers by its record: then it stands in their brackets."""
+    roles = words("roles")
+    firm = (
+        found is not None
+        and found.kind == "group"
+        and bool(set(found.roles) & set(roles["traders"]))
+    )
+    return firm and role.role in roles["from"]
 
 
 def life_of(party: Party) -> str | None:

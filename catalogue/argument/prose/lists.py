@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from catalogue.argument.prose.dates_said import say_when
 from catalogue.argument.prose.evidence_said import Names, citation_said, said_of
 from catalogue.argument.prose.wording import words
-from catalogue.record import Citation, Evidence, Exhibition, Inscription, Work
+from catalogue.record import Citation, Evidence, Exhibition, Work
 
 
 def write_exhibitions(work: Work, names: Names) -> tuple[str, ...]:
@@ -51,22 +53,17 @@ def _citation(each: Citation, work: Work, names: Names) -> str:
 
 
 def _ended(said: str, evidence: tuple[Evidence, ...], work: Work, names: Names) -> str:
-    """The line with its evidence: "(label)" where a label alone tells of it, else what it is."""
-    marks = {each.id for each in work.inscriptions}
-    if evidence and all(each.source in marks for each in evidence):
-        numbers = [_number(each, work) for each in evidence]
-        told: str = words("exhibitions")["by_label"]
-        return f"{said} {told.format(numbers=', '.join(filter(None, numbers)))}.".replace(
-            " )", ")"
-        )
-    cited = [
-        said_of(each, work, names) for each in evidence if each.kind != "evidence/none-cited"
+    """The line with its evidence in short: "(label I1)", and what else tells of it."""
+    marks = {each.id: each.number or "" for each in work.inscriptions}
+    numbers = [marks[each.source] for each in evidence if each.source in marks]
+    told = [
+        said_of(replace(each, strength=None), work, names)
+        for each in evidence
+        if each.source not in marks and each.kind != "evidence/none-cited"
     ]
+    # what the line itself begins with is not said again
+    cited = [each for each in told if not said.startswith(each)]
+    if numbers:
+        label: str = words("exhibitions")["by_label"]
+        cited.insert(0, label.format(numbers=", ".join(filter(None, numbers))).strip())
     return f"{said} ({'; '.join(cited)})." if cited else f"{said}."
-
-
-def _number(evidence: Evidence, work: Work) -> str:
-    found: Inscription | None = next(
-        (each for each in work.inscriptions if each.id == evidence.source), None
-    )
-    return found.number or "" if found else ""

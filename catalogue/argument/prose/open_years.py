@@ -154,7 +154,9 @@ def _touches(known: Day | None, begins: Day | None, window: Interval) -> bool:
 
 def _is_held_throughout(entry: Entry) -> bool:
     """Whether its years are those of a holding: prose as found, "1925-1938", not a label's date."""
-    alone = entry.event is None and entry.until is None
+    # "sold to her, 1925-1938" is a day between the two
+    worded = entry.phrase or words("kinds").get(entry.kind)
+    alone = entry.event is None and entry.until is None and not worded
     return alone and entry.when is not None and "/" in entry.when.edtf
 
 
