@@ -31,8 +31,9 @@ from catalogue.documents.words import capital, told, words
 
 def provenance(given: Given) -> Document:
     """The provenance of a work for whoever may buy, lend or print it."""
-    blocks = (*_body(given, "public"), Paragraph(words("every")["advice"], "small"))
-    return given.document("provenance", given.work.number or "", None, blocks)
+    return given.document(
+        "provenance", given.work.number or "", None, tuple(_body(given, "public"))
+    )
 
 
 def provenance_internal(given: Given) -> Document:
@@ -41,7 +42,6 @@ def provenance_internal(given: Given) -> Document:
     blocks = (
         Notice(said["inside_title"], said["inside"]),
         *_body(given, "internal"),
-        Paragraph(words("every")["advice"], "small"),
     )
     return given.document("provenance-internal", given.work.number or "", None, blocks)
 
@@ -50,6 +50,7 @@ def _body(given: Given, form: Form) -> Iterator[Block]:
     yield Facts(told(given.identity(given.work)))
     yield from the_chain(given, form)
     yield certifies_nothing()
+    yield Paragraph(words("every")["advice"], "small")
     yield from exhibited(given)
     yield from literature(given)
     yield from years(given)
