@@ -166,7 +166,7 @@ def _traded(entry: Entry, main: EntryParty, style: Style, lead: str, behind: str
     phrase = None if entry.phrase == told["bought_in"] else entry.phrase
     first = phrase or (roles["agent"] if role else row.get("inside", ""))
     head = f"{first} {name}" if first and leads(first) else _listed((first, name))
-    return style.in_trade(_listed((head, place, role, *_dated(entry, ""), *numbers)))
+    return style.in_trade(_listed((head, place, role, *_dated(entry, "", first), *numbers)))
 
 
 def _dated(entry: Entry, behind: str, worded: str = "") -> tuple[str, ...]:

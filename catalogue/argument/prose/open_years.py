@@ -90,7 +90,9 @@ def without_lines(entries: Iterable[Entry]) -> tuple[list[Entry], dict[int, str]
     kept: list[Entry] = []
     lines: dict[int, str] = {}
     for each in entries:
-        if each.text.startswith(begins) and kept:
+        # a line that was read together with what follows it stays an entry: no letter is lost
+        alone = not any(map(str.isalpha, each.text[each.text.rfind("]") :]))
+        if each.text.startswith(begins) and alone and kept:
             lines[len(kept) - 1] = each.text[: each.text.rfind("]") + 1]
             kept[-1] = replace(kept[-1], passage="passage/gap")
         else:
@@ -154,8 +156,9 @@ def _touches(known: Day | None, begins: Day | None, window: Interval) -> bool:
 
 def _is_held_throughout(entry: Entry) -> bool:
     """Whether its years are those of a holding: prose as found, "1925-1938", not a label's date."""
-    # "sold to her, 1925-1938" is a day between the two
-    worded = entry.phrase or words("kinds").get(entry.kind)
+    # a sale or an agent of 1925-1938 is of a day between the two
+    through = any(each.role in words("roles")["inside"] for each in entry.parties)
+    worded = entry.phrase or words("kinds").get(entry.kind) or through
     alone = entry.event is None and entry.until is None and not worded
     return alone and entry.when is not None and "/" in entry.when.edtf
 
