@@ -257,15 +257,15 @@ CASES = [
          Work(repairs=(repair(materials=("material/paper",)),))),
     Case("material-current", Work(repairs=(repair(materials=("material/cellophane-tape",)),)), "R1", "began", "latest", "1990-12-31",
          Work(repairs=(repair(materials=("material/eva-adhesive",)),))),
-    Case("laid-on", Work(layers=(GROUND, PAINT)), "paint", "began", "earliest", "1905-01-01", Work(layers=(LINING, PAINT))),
-    Case("layer-original", Work(made=MADE, layers=(replace(PAINT, original=True),)), "paint", "began", "latest", "1890-12-31",
+    Case("laid-on", Work(layers=(GROUND, PAINT)), "layer 2", "began", "earliest", "1905-01-01", Work(layers=(LINING, PAINT))),
+    Case("layer-original", Work(made=MADE, layers=(replace(PAINT, original=True),)), "layer 2", "began", "latest", "1890-12-31",
          Work(made=MADE, layers=(PAINT,))),
-    Case("layer-later", Work(made=MADE, layers=(replace(PAINT, original=False),)), "paint", "began", "earliest", "1880-01-01",
+    Case("layer-later", Work(made=MADE, layers=(replace(PAINT, original=False),)), "layer 2", "began", "earliest", "1880-01-01",
          Work(made=MADE, layers=(PAINT,))),
-    Case("part-first", Work(parts=(FITTED,)), "stretcher/made", "began", "latest", "1950-12-31", Work(parts=(STRETCHER,))),
-    Case("part-original", Work(made=MADE, parts=(replace(STRETCHER, original=True),)), "stretcher", "began", "latest", "1890-12-31",
+    Case("part-first", Work(parts=(FITTED,)), "the stretcher/made", "began", "latest", "1950-12-31", Work(parts=(STRETCHER,))),
+    Case("part-original", Work(made=MADE, parts=(replace(STRETCHER, original=True),)), "the stretcher", "began", "latest", "1890-12-31",
          Work(made=MADE, parts=(Part(kind="part/frame", original=True),))),
-    Case("part-later", Work(made=MADE, parts=(replace(STRETCHER, original=False),)), "stretcher", "began", "earliest", "1880-01-01",
+    Case("part-later", Work(made=MADE, parts=(replace(STRETCHER, original=False),)), "the stretcher", "began", "earliest", "1880-01-01",
          Work(made=MADE, parts=(STRETCHER,))),
     # --- what is written: facts/dating-rules.tsv, gb.rail.lner, 1923 to 1947 and used up until 1950
     Case("dating", lying(RAILWAY), "I1/printed", "began", "earliest", "1923-01-01",
@@ -463,10 +463,10 @@ def test_a_label_older_than_the_fitting_of_the_stretcher_it_stands_on():
     (clash,) = clashes(work)
     assert not clash.firm
     assert clash.given_up == (
-        "E1 rests on I1 (dealer's label), which stands on stretcher: it speaks of this "
-        "painting only if it was put on when stretcher belonged to it",
+        "E1 rests on I1 (dealer's label), which stands on the stretcher: it speaks of this "
+        "painting only if it was put on when the stretcher belonged to it",
     )
-    assert "stretcher is dated “1950”" in clash.cannot
+    assert "the stretcher is dated “1950”" in clash.cannot
     assert "proves nothing of this one" in clash.resolve[0]
     assert {label.id, FITTED.id} <= set(clash.rests_on)
     # without an event that rests on it, that is no more than a habit: an old stretcher was used

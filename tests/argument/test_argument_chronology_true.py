@@ -225,7 +225,7 @@ def test_the_sample_with_a_label_older_than_its_stretcher_tells_it():
     given_up = [
         text for each in found.contradictions for text in contradiction_in_words(each).given_up
     ]
-    assert any("which stands on stretcher" in text for text in given_up)
+    assert any("which stands on the stretcher" in text for text in given_up)
 
 
 def test_it_is_one_of_the_names_that_others_rely_on():

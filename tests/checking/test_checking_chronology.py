@@ -70,7 +70,7 @@ def test_a_tape_that_was_not_to_be_had_yet_is_wrong():
 def test_a_soft_statement_that_was_given_up_is_told_as_open():
     (remark,) = told(Work(parts=(STRETCHER,), inscriptions=(LABEL,)))
     assert remark.kind == "open"
-    assert "Given up: (1) I1 (dealer's label) stands on stretcher" in remark.says
+    assert "Given up: (1) I1 (dealer's label) stands on the stretcher" in remark.says
     assert "may speak of another painting" in remark.remedy
     assert not told(Work(parts=(replace(STRETCHER, fitted=None),), inscriptions=(LABEL,)))
 

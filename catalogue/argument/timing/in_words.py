@@ -19,7 +19,8 @@ class Clash:
 
     `cannot` are the statements that cannot all hold, `given_up` those of them from which nothing is
     argued; `resolve` is what would settle it, a way a statement; `firm` when none of them is softer
-    than the others. `rests_on` are the ids of the values that say it.
+    than the others. `rests_on` are the ids of the values that say it, those of
+    what was given up first.
     """
 
     cannot: tuple[str, ...]
@@ -104,7 +105,11 @@ def contradiction_in_words(contradiction: Contradiction) -> Clash:
         # what is softest is most likely to be what is wrong
         resolve=tuple(dict.fromkeys(each.resolve for each in reversed(claims) if each.resolve)),
         firm=contradiction.firm,
-        rests_on=tuple(dict.fromkeys(id_ for each in claims for id_ in each.rests_on)),
+        rests_on=tuple(
+            dict.fromkeys(
+                id_ for each in (*contradiction.aside, *claims) for id_ in each.rests_on
+            )
+        ),
     )
 
 

@@ -42,19 +42,32 @@ def is_one(term: str | None, name: str) -> bool:
 
 
 def called(value: Any) -> str:
-    """What people call a value: its number, else what it is.
+    """What people call a value: its number, the place of a layer, else what it is.
 
-    >>> from catalogue.record import Part
-    >>> called(Part(kind="part/stretcher"))
-    'stretcher'
+    >>> from catalogue.record import Layer, Part
+    >>> called(Part(kind="part/stretcher")), called(Layer(kind="layer/ground", position=3))
+    ('the stretcher', 'layer 3')
     """
-    return getattr(value, "number", None) or label(value.kind)
+    number = _number(value)
+    return number or table("chronology.toml")["names"]["without"].format(kind=label(value.kind))
 
 
 def named(value: Any) -> str:
-    """A value by its number and what it is: "I3 (dealer label)"."""
-    number, kind = getattr(value, "number", None), label(value.kind)
-    return f"{number} ({kind})" if number else kind
+    """A value by its number and what it is: "I3 (dealer's label)", "layer 3 (ground)", "the stretcher"."""
+    number = _number(value)
+    if number is None:
+        return called(value)
+    said: str = table("chronology.toml")["names"]["with"]
+    return said.format(number=number, kind=label(value.kind))
+
+
+def _number(value: Any) -> str | None:
+    position = getattr(value, "position", None)
+    if position is not None:
+        said: str = table("chronology.toml")["names"]["layer"]
+        return said.format(position=position)
+    number: str | None = getattr(value, "number", None)
+    return number
 
 
 def event(kind: str, event_id: str, called: str, what: str, *, moment: bool = False) -> Event:
