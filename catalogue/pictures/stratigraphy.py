@@ -21,6 +21,8 @@ _LETTERS: Final = 23
 _SMALL_LETTERS: Final = 25
 _LEGEND: Final = 24.0
 _LANES: Final = 5
+_NARROW: Final = 400.0
+"""A picture that is wider than this is not made as narrow as a telephone."""
 _DASHES: Final[dict[str, str | None]] = {
     "over": None, "covers": "9 3", "across": "6 3 1.5 3", "removes": "1.5 4",
 }  # fmt: skip
@@ -46,7 +48,8 @@ def stratigraphy_picture(
     legend, height = _legend(found, wide, high, key)
     return element(
         "svg", element("title", title), _heads(key), *lines, *boxes, legend,
-        xmlns="http://www.w3.org/2000/svg", class_="strata", role="group", aria_label=title,
+        xmlns="http://www.w3.org/2000/svg", role="group", aria_label=title,
+        class_="strata wide" if wide > _NARROW else "strata",
         viewBox=f"0 0 {wide:g} {height:g}", width=wide, font_size=13,
         font_family="system-ui, sans-serif", fill="currentColor",
     )  # fmt: skip
