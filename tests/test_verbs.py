@@ -52,7 +52,7 @@ VERBS = {
         "/work/<uuid:uuid>/read/<uuid:inscription>",
     ),
     "would_move": ("chain", "/work/<uuid:uuid>/read/<uuid:inscription>/without"),
-    "provenance": ("provenance", LIST),
+    "provenance": ("provenance", "/work/<uuid:uuid>/argue/chain"),
     "take_provenance": ("provenance", "a text is taken in at the writing desk, not at the easel"),
     "diligence": ("chain", "/work/<uuid:uuid>/argue/chain"),
     "price_keys": ("code", SECRET),

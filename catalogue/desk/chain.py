@@ -6,8 +6,9 @@ Beside it stand the prose, the showings and the literature, and what is asked be
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 from uuid import UUID
 
 from flask import Blueprint, render_template, request, url_for
@@ -19,10 +20,12 @@ from catalogue.argument.chain.resting import Rest
 from catalogue.argument.chain.tenures import Tenure
 from catalogue.argument.chain.windows import windows
 from catalogue.argument.chain.words import table
+from catalogue.argument.prose.wording import Brackets, Form
+from catalogue.argument.prose.writing import Written
 from catalogue.desk import asking
 from catalogue.desk.asking import page_of, studio
 from catalogue.desk.leading import LeadsTo, leading_in
-from catalogue.errors import CatalogueError
+from catalogue.errors import CatalogueError, NotOnFile
 from catalogue.pictures.coverage import coverage_bar
 from catalogue.pictures.spells import when
 from catalogue.record import Citation, Exhibition, Inscription, Work
@@ -81,8 +84,32 @@ def show(uuid: UUID) -> Any:
         shows=[(each, _grounds(work, each.id, leads_to)) for each in told],
         questions=studio().diligence(work),
         leads_to=leads_to,
-        prose=[],
+        prose=list(_prose(work)),
     )
+
+
+WAYS: Final[tuple[tuple[Brackets, Form], ...]] = (
+    ("life", "public"), ("dealer", "public"), ("life", "internal"), ("dealer", "internal"),
+)  # fmt: skip
+"""The ways in which the chain is written on the page."""
+
+
+@dataclass(frozen=True, slots=True)
+class Prose:
+    """The chain in words, in one habit of brackets and one form."""
+
+    brackets: Brackets
+    form: Form
+    written: Written
+
+
+def _prose(work: Work) -> Iterator[Prose]:
+    """The chain in words; nothing where there is none, or where the work may not be told of."""
+    if not work.provenance:
+        return
+    for brackets, form in WAYS:
+        with suppress(NotOnFile):
+            yield Prose(brackets, form, studio().provenance(work, brackets, form))
 
 
 def _asked(work: Work) -> tuple[Held | None, CatalogueError | None]:

@@ -184,6 +184,17 @@ def test_showings_literature_and_inquiries_stand_beside(desk):
     assert "certifies neither title nor authenticity" in said
 
 
+def test_the_chain_is_written_in_both_habits_with_its_notes(desk):
+    """Trade sheet 7.1: dealers in round brackets or in square ones; each says how it is written."""
+    argued_back(desk)
+    prose = page(desk, "chain").partition('id="prose"')[2].partition("</section>")[0]
+    assert prose.count("<details") == 4
+    assert "(The Lantern Room, " in prose
+    assert "[The Lantern Room, " in prose
+    assert 'class="footnotes"' in prose
+    assert prose.index("For readers outside") < prose.index("For the studio")
+
+
 def test_no_page_accuses_or_certifies(desk):
     argued_back(desk, patch_made="1900")
     for name in ("chronology", "chain", "layers"):
