@@ -116,6 +116,7 @@ def _page(kept: Kept[Work], mark: Inscription, refused: CatalogueError | None = 
     return render_template(
         "without.html",
         work=work,
+        place="slip.again",
         revision=kept.revision,
         inscription=mark,
         called=called(mark),
