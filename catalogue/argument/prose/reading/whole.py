@@ -18,11 +18,12 @@ from catalogue.argument.prose.entries import (
     ReadProvenance,
     Remark,
 )
+from catalogue.argument.prose.reading.course import Somebody, Told
 from catalogue.argument.prose.reading.cutting import is_list_number, pieces
 from catalogue.argument.prose.reading.naming import holder
 from catalogue.argument.prose.reading.notes import Mark, part
 from catalogue.argument.prose.reading.scan import Scan
-from catalogue.argument.prose.reading.step import Somebody, Step, Told
+from catalogue.argument.prose.reading.step import read_step
 from catalogue.argument.prose.reading.words import cut, table
 from catalogue.measure import Day
 
@@ -127,8 +128,8 @@ def _read_into(steps: list[_Read], scan: Scan, cited: Iterable[Mark]) -> None:
             if len(steps) > own and piece.sign and steps[-1].sign != "…":
                 steps[-1].sign = piece.sign
             continue
-        step = Step(scan, first, behind, marks)
-        told = step.read()
+        step = read_step(scan, first, behind, marks)
+        told = step.told
         steps.append(
             _Read(
                 scan.starts[numbered], scan.ends[behind - 1], told, scan, step.left(),
