@@ -286,7 +286,7 @@ def _joins(step: Course, end: int, at: int) -> bool:
 def described(step: Course, at: int, behind: int, small: int) -> int:
     """Somebody who is told of without a name: "an Allied collecting point", "a local doctor"."""
     scan = step.scan
-    if not step.fresh or not step.told.passings or step.kin:
+    if not step.fresh or step.kin or not (step.told.passings or at == step.first):
         return at
     begun = scan.lows[at] in (
         "a",

@@ -164,6 +164,10 @@ def _leads_on(scan: Scan, first: int, behind: int) -> bool:
     return any(tuple(scan.lows[first : min(first + n, behind)]) in said for n in (1, 2))
 
 
+_A_FEW: Final = 6
+"""More letters left than so many behind a semicolon tell of something, though nobody knows of what."""
+
+
 def _joined(steps: list[_Read]) -> list[_Read]:
     """The steps, sentences that tell of nobody and nothing joined to the step before them."""
     found: list[_Read] = []
@@ -174,7 +178,8 @@ def _joined(steps: list[_Read]) -> list[_Read]:
             or any(word.key for word, _, _ in told.passings)
             or ((told.when or told.until) and len(step.left) * 2 < step.end - step.start)
         )  # fmt: skip
-        if tells:
+        after_semicolon = bool(found) and found[-1].sign == ";" and found[-1].scan is step.scan
+        if tells or (after_semicolon and not told.aside and len(step.left) > _A_FEW):
             found.append(step)
             continue
         if not found or found[-1].scan is not step.scan:
