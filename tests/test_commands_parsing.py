@@ -12,7 +12,16 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from catalogue.command import main
-from catalogue.parsing import answers, date, inscriptions, label, money, names, sizes
+from catalogue.parsing import (
+    answers,
+    date,
+    inscriptions,
+    label,
+    money,
+    names,
+    provenance,
+    sizes,
+)
 from catalogue.reading import SIGNS, read, write
 
 KEYS = {
@@ -23,6 +32,7 @@ KEYS = {
     "names": {"qualifier", "family", "given", "honorifics", "life", "kind"},
     "money": {"amounts"},
     "inscriptions": {"items"},
+    "provenance": {"events", "notes", "brackets", "warnings"},
 }  # fmt: skip
 READERS = {
     "labels": label,
@@ -31,6 +41,7 @@ READERS = {
     "money": money,
     "names": names,
     "inscriptions": inscriptions,
+    "provenance": provenance,
 }
 UGLY = "@p PRICE [--- :torn]|@h2(pencil) Gal.(erie) [[412]]<<421>> Sm[ith"
 
@@ -195,6 +206,42 @@ def test_a_field_of_inscriptions_is_split_into_marks():
     assert (label_["kind"], label_["face"], label_["text"]) == ("label", "back", "Low Tide")
     assert text[label_["start"] : label_["end"]] == "verso, on label: Low Tide"
     assert answer["rest"] == "unsigned"
+
+
+OF_A_STEP = {  # the table of the design, and what found no place
+    "text", "start", "end", "kind", "parties", "place", "edtf", "earliest", "latest", "lot", "price",
+    "stock_number", "certainty", "direct_to_next", "notes", "remark", "remainder",
+}  # fmt: skip
+
+
+def test_a_provenance_is_split_into_steps_and_notes():
+    text = "Probably Ada Penhale [1860-1934], Hull, by 1902;[1] (sale, Holm & Sons, Ghent, 3 May 1910, lot 4)."
+    given = json.dumps({"text": text + "\nNotes: 1. Letter."}) + "\n"
+    (answer,) = parsed("provenance", given, "--jsonl")
+    held, sold = answer["events"]
+    assert set(held) == set(sold) == OF_A_STEP
+    assert held["parties"] == [
+        {
+            "name": "Ada Penhale",
+            "role": "owner",
+            "life": "1860-1934",
+            "place": "Hull",
+            "relation": None,
+        }
+    ]
+    assert (held["certainty"], held["latest"], held["notes"]) == (
+        "probably",
+        "1902-12-31",
+        ["1"],
+    )
+    assert (held["direct_to_next"], sold["direct_to_next"]) == (True, None)
+    assert (sold["kind"], sold["lot"], sold["parties"][0]["role"]) == (
+        "auction",
+        "4",
+        "auctioneer",
+    )
+    assert [note["text"] for note in answer["notes"]] == ["Letter."]
+    assert text[sold["start"] : sold["end"]] == sold["text"]
 
 
 @pytest.mark.parametrize(
