@@ -348,7 +348,19 @@ def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
             )
 
 
-for each in (*COMMANDS, argue, ask, chain, check, chronology, code, parse, print_, provenance, statements):
+for each in (
+    *COMMANDS,
+    argue,
+    ask,
+    chain,
+    check,
+    chronology,
+    code,
+    parse,
+    print_,
+    provenance,
+    statements,
+):
     main.add_command(each)
 
 if __name__ == "__main__":

@@ -53,7 +53,10 @@ VERBS = {
     ),
     "would_move": ("chain", "/work/<uuid:uuid>/read/<uuid:inscription>/without"),
     "provenance": ("provenance", "/work/<uuid:uuid>/argue/chain"),
-    "take_provenance": ("provenance", "a text is taken in at the writing desk, not at the easel"),
+    "take_provenance": (
+        "provenance",
+        "a text is taken in at the writing desk, not at the easel",
+    ),
     "diligence": ("chain", "/work/<uuid:uuid>/argue/chain"),
     "price_keys": ("code", SECRET),
     "keep_price_key": ("code", SECRET),

@@ -193,7 +193,9 @@ def test_every_row_has_an_example():
     every = (*rows().needs, *rows().advice, *rows().checks.values())
     of_works = {row.key for row in every if not row.key.startswith("commission.")}
     # those of the chain of hands stand in a file of their own, which holds them to be all
-    of_works -= {key for key in of_works if key.startswith("provenance.")} - {"provenance.order"}
+    of_works -= {key for key in of_works if key.startswith("provenance.")} - {
+        "provenance.order"
+    }
     assert of_works == set(SPEAKS) | elsewhere
 
 
