@@ -45,8 +45,7 @@ def argued(work: Work, firms: Iterable[KnownAddress] = ()) -> Iterator[Argued]:
         ]
         yield Argued(inscription, reading, without(dating, rejected))
     for repair in work.repairs:
-        materials = [*repair.materials, *filter(None, (repair.adhesive,))]
-        yield Argued(repair, None, date_repair(materials, kind=repair.kind))
+        yield Argued(repair, None, date_repair(repair.made_of, kind=repair.kind))
 
 
 def without(dating: Dating, rejected: Iterable[tuple[int, int]]) -> Dating:

@@ -14,7 +14,7 @@ from catalogue.argument.chain.holders import Names, tenures
 from catalogue.argument.chain.passages import Passage, passages
 from catalogue.argument.chain.tenures import Tenure
 from catalogue.argument.chain.tightened import tightened
-from catalogue.argument.chain.windows import Window, window, windows
+from catalogue.argument.chain.windows import Window, default_windows, window
 from catalogue.argument.spans import Interval
 from catalogue.argument.timing.solving import Chronology
 from catalogue.errors import BadData
@@ -76,7 +76,7 @@ def hands(
     found = tenures(work, names)
     if solved is not None:
         found = tightened(found, solved)
-    wanted = tuple(map(window, keys)) or tuple(each for each in windows() if each.default)
+    wanted = tuple(map(window, keys)) or default_windows()
     owners = tuple(each for each in found if each.owns)
     return Hands(
         tenures=found,

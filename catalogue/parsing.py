@@ -23,6 +23,7 @@ from catalogue.measure import (
     Use,
     WrittenSize,
     canvas_names,
+    outside,
     read_money,
     read_name,
     read_sizes,
@@ -230,13 +231,7 @@ def _of_money(reading: MoneyReading, use: Use) -> Answer:
 
 def _outside(text: str, spans: Iterable[tuple[int, int]]) -> str:
     """What stands outside these spans, without the stretches that are nothing but separators."""
-    parts: list[str] = []
-    before = 0
-    for start, end in sorted(spans):
-        parts.append(text[before:start])
-        before = max(before, end)
-    parts.append(text[before:])
-    return "".join(part for part in parts if part.strip(_SEPARATORS))
+    return "".join(part for part in outside(text, spans) if part.strip(_SEPARATORS))
 
 
 def names(text: str) -> Answer:

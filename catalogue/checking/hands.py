@@ -9,6 +9,7 @@ from functools import cache
 from catalogue.argument.chain import words
 from catalogue.argument.chain.coverage import coverage
 from catalogue.argument.chain.grades import (
+    DIRECT,
     cited,
     downgraded,
     is_supported,
@@ -18,7 +19,7 @@ from catalogue.argument.chain.grades import (
 from catalogue.argument.chain.holders import same_person, tenures
 from catalogue.argument.chain.passages import Passage, passages
 from catalogue.argument.chain.tenures import Tenure
-from catalogue.argument.chain.windows import windows
+from catalogue.argument.chain.windows import default_windows
 from catalogue.checking.remark import Remark, check
 from catalogue.checking.where import Places
 from catalogue.measure import Day
@@ -110,7 +111,7 @@ def _passage(
             days=words.days(each.gap_days),
             span=words.span(each.gap),
         )
-    if came.named and each.recorded == "passage/direct" and left.event != came.event:
+    if came.named and each.recorded == DIRECT and left.event != came.event:
         yield check("provenance.other-giver").remark(
             places.of(by_id[came.event], "parties"),
             came.event,
@@ -139,9 +140,9 @@ def _agents(
 
 
 def _windows(work: Work, held: tuple[Tenure, ...], places: Places) -> Iterator[Remark]:
-    for window in windows():
-        found = coverage(held, window, work.made) if window.default else None
-        if found and found.level == "open":
+    for window in default_windows():
+        found = coverage(held, window, work.made)
+        if found.level == "open":
             says = found.says()[0]
             yield check("provenance.window").remark(
                 places.of(work, "provenance"), window=window.name, says=says

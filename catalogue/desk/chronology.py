@@ -15,7 +15,11 @@ from markupsafe import Markup
 
 from catalogue.argument import Interval
 from catalogue.argument.timing.claims import Claim, Instant
-from catalogue.argument.timing.in_words import contradiction_in_words, instant_in_words
+from catalogue.argument.timing.in_words import (
+    claim_in_words,
+    contradiction_in_words,
+    instant_in_words,
+)
 from catalogue.argument.timing.solving import Chronology, Contradiction, Link
 from catalogue.desk import asking
 from catalogue.desk.asking import studio
@@ -162,11 +166,10 @@ class Telling:
         )
 
     def clash(self, each: Contradiction) -> Clash:
-        """A contradiction, the firmest statements first."""
+        """A contradiction, its statements in the order in which it has them: the firmest first."""
         told = contradiction_in_words(each)
-        claims = sorted(each.claims, key=lambda claim: (-claim.firmness, claim.key))
         return Clash(
-            tuple(self.statement(claim) for claim in claims),
+            tuple(self.statement(claim) for claim in each.claims),
             told.given_up,
             told.resolve,
             told.firm,
@@ -176,7 +179,7 @@ class Telling:
         """A claim, with the pages of what it rests on."""
         if claim.key not in self._told:
             self._told[claim.key] = Statement(
-                claim.words or str(table("spells")["nature"]),
+                claim_in_words(claim),
                 str(table("spells")["firmness"][claim.firmness.name]),
                 claim.source,
                 tuple(self._sources(claim.rests_on)),

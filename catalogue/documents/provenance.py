@@ -11,7 +11,7 @@ from catalogue.argument.chain import words as chain_words
 from catalogue.argument.chain.coverage import coverage
 from catalogue.argument.chain.diligence import Asked, diligence
 from catalogue.argument.chain.holders import tenures
-from catalogue.argument.chain.windows import windows
+from catalogue.argument.chain.windows import default_windows
 from catalogue.argument.prose.lists import write_citations, write_exhibitions
 from catalogue.argument.prose.told import provenance_told
 from catalogue.argument.prose.wording import Brackets, Form, is_withheld, raised
@@ -96,7 +96,7 @@ def years(given: Given) -> Iterator[Block]:
     """How far each window of years is accounted for, in words that accuse nobody."""
     work, said = given.work, words("provenance")
     held = tenures(work, given.name_of)
-    asked = [coverage(held, each, work.made) for each in windows() if each.default]
+    asked = [coverage(held, each, work.made) for each in default_windows()]
     if asked:
         yield Heading(said["windows"])
         yield Facts(tuple((each.window.name, _lines(each.says()[:-1])) for each in asked))

@@ -14,7 +14,7 @@ from catalogue.measure.dates import Understood, read_date, understand, why_not
 from catalogue.measure.dates_in_text import FoundDate, find_dates
 from catalogue.measure.days import DateSpan, Day, overlaps
 from catalogue.measure.edtf_days import read_edtf
-from catalogue.measure.finds import Found
+from catalogue.measure.finds import Found, outside
 from catalogue.measure.folding import fold, spellings
 from catalogue.measure.found_names import find_names
 from catalogue.measure.money import Amount, in_euros, money_refused, read_money
@@ -53,6 +53,7 @@ __all__ = [
     "in_euros",
     "likeness",
     "money_refused",
+    "outside",
     "overlaps",
     "rank",
     "read_attribution",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -26,6 +26,19 @@ class Found:
     def at(cls, kind: str, text: str, start: int, end: int, value: Value) -> Found:
         """The find of a kind in this stretch of a text."""
         return cls(kind, text[start:end], start, end, value)
+
+
+def outside(text: str, spans: Iterable[tuple[int, int]]) -> Iterator[str]:
+    """The stretches of a text before, between and behind some spans; empty ones too.
+
+    >>> list(outside("sold, 12 gns, May", [(6, 12)]))
+    ['sold, ', ', May']
+    """
+    before = 0
+    for start, end in sorted(spans):
+        yield text[before:start]
+        before = max(before, end)
+    yield text[before:]
 
 
 def longest(finds: Iterable[Found]) -> list[Found]:

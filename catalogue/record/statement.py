@@ -54,6 +54,11 @@ class Statement:
             raise rules.refuse("Statement.value", None, "a correction says what is right")
 
     @property
+    def stands(self) -> bool:
+        """Whether somebody accepted it, as it was found or corrected."""
+        return self.standing in ("standing/accepted", "standing/corrected")
+
+    @property
     def rank(self) -> Rank:
         """What it is ordered by among its like."""
         return (self.transcript, self.start, self.end, self.kind, self.id)

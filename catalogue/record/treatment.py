@@ -128,6 +128,11 @@ class PriorRepair:
             raise rules.refuse("PriorRepair.covers", self.id, "it cannot lie over itself")
 
     @property
+    def made_of(self) -> tuple[str, ...]:
+        """All its materials (terms), what it is stuck on with among them."""
+        return (*self.materials, self.adhesive) if self.adhesive else self.materials
+
+    @property
     def rank(self) -> Rank:
         """What it is ordered by among its like."""
         return (*rules.number_rank(self.number), self.id)

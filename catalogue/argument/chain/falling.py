@@ -11,7 +11,7 @@ from typing import Any
 
 from catalogue.argument.chain import words
 from catalogue.argument.chain.grades import NONE_CITED, best, cited, direct_stands
-from catalogue.argument.chain.resting import Supported, source_of, stands, supports
+from catalogue.argument.chain.resting import Supported, source_of, supports
 from catalogue.argument.statements import FoundStatement, find_statements
 from catalogue.errors import BadData
 from catalogue.measure import fold
@@ -147,7 +147,7 @@ def re_read(work: Work, inscription: str, markup: str) -> Rereading:
     found = find_statements(reading)
     before = _said_before(source)
     new = tuple(each for each in found if (each.kind, fold(each.written)) not in before)
-    held = [_reread(each, reading, found, new) for each in source.statements if stands(each)]
+    held = [_reread(each, reading, found, new) for each in source.statements if each.stands]
     cites = tuple(
         each
         for each in supports(work, source.id)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from catalogue.argument.chain import words
-from catalogue.argument.chain.grades import DIRECT
+from catalogue.argument.chain.grades import DIRECT, GAP
 from catalogue.argument.chain.tenures import Tenure
 from catalogue.argument.spans import Interval
 from catalogue.measure import Day
@@ -132,7 +132,7 @@ def _says(each: Passage) -> Iterator[str]:
     elif each.downgraded:
         first, second = each.before[0].number, each.after[0].number
         yield words.say("passage", "not_borne", first=first, second=second)
-    if each.recorded == "passage/gap":
+    if each.recorded == GAP:
         yield words.say("passage", "stated_gap")
     if not each.stands:
         yield from _gap(each)

@@ -15,7 +15,6 @@ from catalogue.record import (
     Inscription,
     Paper,
     ProvenanceEvent,
-    Statement,
     Work,
 )
 from catalogue.record.rules import pointers, values_within
@@ -147,15 +146,10 @@ def _statements(source: Source) -> Iterator[Supported]:
     """What a person accepted or corrected in its readings."""
     if isinstance(source, Inscription):
         for each in source.statements:
-            if stands(each):
+            if each.stands:
                 yield Supported(
                     sort="statement", value=each.id, called=each.written, field="statements"
                 )
-
-
-def stands(statement: Statement) -> bool:
-    """Whether somebody accepted a statement, as it was found or corrected."""
-    return statement.standing in ("standing/accepted", "standing/corrected")
 
 
 def _naming(work: Work, source: Source) -> Iterator[Supported]:

@@ -49,7 +49,7 @@ class Window:
 def windows() -> tuple[Window, ...]:
     """Every window of vocab/windows.toml, in its order. Raises `BadSetting`.
 
-    >>> [(each.key, each.days) for each in windows() if each.default]
+    >>> [(each.key, each.days) for each in default_windows()]
     [('europe-1933', 4482), ('unesco-1970', 1)]
     """
     rows = places.table("windows.toml").get("window", [])
@@ -60,6 +60,11 @@ def windows() -> tuple[Window, ...]:
             remedy="give each a key of its own",
         )
     return found
+
+
+def default_windows() -> tuple[Window, ...]:
+    """The windows that are looked at unasked."""
+    return tuple(each for each in windows() if each.default)
 
 
 def window(key: str) -> Window:

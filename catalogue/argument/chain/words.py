@@ -45,8 +45,14 @@ def day(value: Day) -> str:
     >>> day(Day(1933, 1, 30))
     '30 January 1933'
     """
-    months = table("words")["months"]
-    return say("words", "day", day=value.day, month=months[value.month - 1], year=value.year)
+    month = months()[value.month - 1]
+    return say("words", "day", day=value.day, month=month, year=value.year)
+
+
+def months() -> list[str]:
+    """The names of the months."""
+    found: list[str] = table("words")["months"]
+    return found
 
 
 def days(count: int) -> str:

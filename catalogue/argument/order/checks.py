@@ -172,7 +172,7 @@ def _materials(log: Log) -> Iterator[str]:
     for layer in log.work.layers:
         yield from layer.materials
     for repair in log.work.repairs:
-        yield from (*repair.materials, *filter(None, (repair.adhesive,)))
+        yield from repair.made_of
 
 
 def _after(log: Log, rule: Rule, done: Done) -> Found:

@@ -9,6 +9,8 @@ import re
 from functools import cache
 from typing import Any
 
+from catalogue.argument.chain.words import day as day_in_words
+from catalogue.argument.chain.words import months
 from catalogue.argument.prose.wording import words
 from catalogue.measure import DateSpan, Day
 from catalogue.measure.days import NotADate
@@ -77,23 +79,14 @@ def say_both(since: DateSpan, until: DateSpan) -> str:
     return f"{since.written}{words('dates')['to']}{until.written}" if plain else ""
 
 
-def say_day(day: Day) -> str:
-    """A day in words.
-
-    >>> say_day(Day(1957, 5, 14))
-    '14 May 1957'
-    """
-    return f"{day.day} {words('dates')['months'][day.month - 1]} {day.year}"
-
-
 def _beginning(day: Day) -> str:
     """A year that begins on this day, else its month."""
-    return str(day.year) if day.month == 1 else say_day(day).partition(" ")[2]
+    return str(day.year) if day.month == 1 else day_in_words(day).partition(" ")[2]
 
 
 def _ending(day: Day) -> str:
     """A year that ends on this day, else its month."""
-    return str(day.year) if day.month == 12 else say_day(day).partition(" ")[2]
+    return str(day.year) if day.month == 12 else day_in_words(day).partition(" ")[2]
 
 
 def _said(span: DateSpan) -> str:
@@ -110,7 +103,7 @@ def _last_of(said: str, span: DateSpan) -> str:
         return last
     if span.latest and (span.latest.month, span.latest.day) == (12, 31):
         return str(span.latest.year)
-    return say_day(span.latest) if span.latest else said
+    return day_in_words(span.latest) if span.latest else said
 
 
 def _edtf(value: Edtf) -> str:
@@ -197,7 +190,7 @@ def _day_month_year(date: Date) -> str:
     if number > 12:
         season = told["seasons"].get(str(number))
         return f"{season} {year}" if season else ""
-    month = told["months"][number - 1]
+    month = months()[number - 1]
     day = f"{int(date.day.figures)} " if date.day else ""
     return f"{day}{month} {year}"
 
@@ -209,7 +202,7 @@ def _framed(frame: str, said: str) -> str:
 @cache
 def _point() -> str:
     told = words("dates")
-    month = "|".join(told["months"])
+    month = "|".join(months())
     season = "|".join(told["seasons"].values())
     part = r"(?:early|mid|late)[ -]"
     day = rf"(?:\d{{1,2}} )?(?:{month})"

@@ -82,7 +82,7 @@ class EntryNote:
 
 Warned = Literal[
     "unbalanced-bracket", "mixed-profiles", "note-without-text", "note-not-cited",
-    "dates-out-of-order", "too-long", "not-text",
+    "dates-out-of-order", "too-long",
 ]  # fmt: skip
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from catalogue.argument.chain.grades import cited, marks_alone, marks_of
+from catalogue.argument.chain.words import day as day_in_words
 from catalogue.argument.covering import side_of
-from catalogue.argument.prose.dates_said import say_day
 from catalogue.argument.prose.wording import capital, words
 from catalogue.record import Citation, Evidence, Inscription, Note, Paper, ProvenanceEvent, Work
 from catalogue.surface import field_in_words, nine_field
@@ -82,7 +82,7 @@ def inscription_said(mark: Inscription, work: Work) -> str:
         what,
         *where,
         told["reads"].format(text=reads) if reads else "",
-        told["seen"].format(day=say_day(seen)) if seen else "",
+        told["seen"].format(day=day_in_words(seen)) if seen else "",
     )
     return ", ".join(each for each in facts if each)
 
@@ -126,7 +126,7 @@ def _quoted(text: str) -> str:
 def _paper(paper: Paper, names: Names) -> str:
     what = label(paper.kind) + (f" ({paper.number})" if paper.number else "")
     sender = names(paper.sender) if paper.sender else ""
-    day = say_day(paper.on) if paper.on else ""
+    day = day_in_words(paper.on) if paper.on else ""
     return ", ".join(each for each in (what, f"‘{paper.title}’", sender, day) if each)
 
 

@@ -10,11 +10,10 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from catalogue.argument.chain.grades import bears_direct, direct_stands
+from catalogue.argument.chain.grades import DIRECT, bears_direct, direct_stands
 from catalogue.argument.prose.blocks import LONGEST_LIFE
 from catalogue.argument.prose.entries import CERTAIN, Entry, EntryNote, EntryParty
 from catalogue.argument.prose.evidence_said import footnotes
-from catalogue.argument.prose.open_years import DIRECT
 from catalogue.argument.prose.wording import is_unknown, is_withheld, words
 from catalogue.measure import DateSpan, Day
 from catalogue.record import Party, PartyRole, ProvenanceEvent, Work

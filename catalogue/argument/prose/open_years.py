@@ -9,13 +9,12 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from catalogue import places
+from catalogue.argument.chain.grades import DIRECT, GAP
+from catalogue.argument.chain.windows import default_windows
 from catalogue.argument.prose.entries import Entry
 from catalogue.argument.prose.wording import words
 from catalogue.argument.spans import Interval
 from catalogue.measure import Day
-
-DIRECT = "passage/direct"
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +72,8 @@ def windows_that_matter() -> tuple[Interval, ...]:
     >>> [(each.earliest.iso, each.latest.iso) for each in windows_that_matter()]
     [('1933-01-30', '1945-05-08')]
     """
-    rows = places.table("windows.toml")["window"]
     return tuple(
-        Interval(_day(row["first"]), _day(row["last"]))
-        for row in rows
-        if row.get("default") and row["first"] < row["last"]
+        Interval(each.first, each.last) for each in default_windows() if each.first < each.last
     )
 
 
@@ -94,7 +90,7 @@ def without_lines(entries: Iterable[Entry]) -> tuple[list[Entry], dict[int, str]
         alone = not any(map(str.isalpha, each.text[each.text.rfind("]") :]))
         if each.text.startswith(begins) and alone and kept:
             lines[len(kept) - 1] = each.text[: each.text.rfind("]") + 1]
-            kept[-1] = replace(kept[-1], passage="passage/gap")
+            kept[-1] = replace(kept[-1], passage=GAP)
         else:
             kept.append(each)
     return kept, lines
@@ -181,8 +177,3 @@ def _known_from(entry: Entry) -> Day | None:
             return entry.when.earliest or entry.when.latest
         return entry.when.latest or entry.when.earliest
     return (entry.until.earliest or entry.until.latest) if entry.until else None
-
-
-def _day(date: object) -> Day:
-    year, month, day = str(date).split("-")
-    return Day(int(year), int(month), int(day))

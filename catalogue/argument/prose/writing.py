@@ -11,11 +11,11 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Literal
 
+from catalogue.argument.chain.grades import DIRECT
 from catalogue.argument.prose.blocks import Style, block, main_party
 from catalogue.argument.prose.entries import CERTAIN, Entry, EntryNote
 from catalogue.argument.prose.numbering import Numbering
 from catalogue.argument.prose.open_years import (
-    DIRECT,
     Open,
     open_years,
     windows_that_matter,

@@ -12,7 +12,7 @@ from catalogue.argument.evidence import Dating, Reason
 from catalogue.argument.timing.claims import Claim, Instant
 from catalogue.argument.timing.lives import address_event
 from catalogue.argument.timing.proofs import groups
-from catalogue.argument.timing.saying import YEAR_DAYS, after, called, claim, named, settings
+from catalogue.argument.timing.saying import YEAR_DAYS, after, claim, facts_of, settings
 from catalogue.argument.timing.stages import event_of
 from catalogue.record import Address, Inscription, Party, Work
 
@@ -68,5 +68,5 @@ def _within_its_years(
             kind, f"{mark.id}:{address.id}",
             (*after(there.began, at, slack), *after(at, there.ended, slack)),
             (mark.id, party.document, address.id),
-            what=named(mark), called=called(mark), name=party.name(), address=address.text,
+            **facts_of(mark), name=party.name(), address=address.text,
         )  # fmt: skip

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 
 from catalogue.argument.timing.claims import Claim, Event, Instant
 from catalogue.argument.timing.making import made, part_event, part_made
-from catalogue.argument.timing.saying import after, called, claim, is_one, named
+from catalogue.argument.timing.saying import after, called, claim, facts_of, is_one, named
 from catalogue.argument.timing.stages import written_event
 from catalogue.record import Inscription, Layer, Part, Work
 
@@ -24,7 +24,7 @@ def bearing(work: Work, mark: Inscription, events: Mapping[str, Event]) -> Itera
     """What follows for a mark from where it stands, and for the painting from the mark being there."""
     at, own = written_event(mark).began, made(work)
     carrier = carrier_of(work, mark)
-    about = {"what": named(mark), "called": called(mark)}
+    about = facts_of(mark)
     if is_one(mark.kind, "maker"):
         if on_the_painting(mark, carrier):
             lined = carrier is None and _is_lined(work)

@@ -102,8 +102,7 @@ def datings_of(work: Work) -> dict[str, Dating]:
         if shown is not None:
             found[mark.id] = date_label(shown.reading(), techniques=mark.techniques)
     for repair in work.repairs:
-        materials = [*repair.materials, *filter(None, (repair.adhesive,))]
-        found[repair.id] = date_repair(materials, kind=repair.kind)
+        found[repair.id] = date_repair(repair.made_of, kind=repair.kind)
     return found
 
 

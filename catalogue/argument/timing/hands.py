@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import pairwise
 
+from catalogue.argument.chain.grades import DIRECT, bears_direct
 from catalogue.argument.chain.words import terms as of_chain
 from catalogue.argument.timing.claims import Claim, Event, Firmness, Instant
 from catalogue.argument.timing.dated import beginning, ending, lasting
@@ -20,6 +21,7 @@ from catalogue.argument.timing.saying import (
     called,
     claim,
     event,
+    facts_of,
     is_one,
     named,
     not_after,
@@ -77,7 +79,7 @@ def _has(each: ProvenanceEvent, holds: Iterable[str]) -> bool:
 
 
 def _of_a_painting(each: ProvenanceEvent, here: Event, own: Event) -> Iterator[Said]:
-    about = {"what": named(each), "called": called(each)}
+    about = facts_of(each)
     if is_one(each.kind, "before_made"):
         return
     if is_one(each.kind, "created"):
@@ -98,7 +100,7 @@ def _took_part(
 ) -> Iterator[Said]:
     """Nobody gets a painting before birth or after death; an estate may still give one away."""
     life, name, firm = life_of(role, parties)
-    facts = {"what": named(each), "called": called(each), "name": name}
+    facts = {**facts_of(each), "name": name}
     rests_on = (each.id, role.id, *([role.party] if role.party else []))
     whose = f"{each.id}:{role.id}"
     gets = any(role.role in of_chain("receives", hold) for hold in (*_HAVING, *_FOR_OTHERS))
@@ -141,7 +143,7 @@ def _rests_on_marks(
                 bounds = (*after(here.began, instant), *after(instant, here.ended))
                 yield claim(
                     kind, f"{each.id}:{mark.id}", bounds, (each.id, mark.id),
-                    what=named(each), called=called(each), mark=named(mark),
+                    **facts_of(each), mark=named(mark),
                 )  # fmt: skip
 
 
@@ -156,7 +158,7 @@ def _rests_on_papers(work: Work, each: ProvenanceEvent, here: Event) -> Iterator
         if paper.id in cited and paper.on:
             yield claim(
                 "papered", f"{each.id}:{paper.id}", not_after(here.began, paper.on),
-                (each.id, paper.id), what=named(each), called=called(each),
+                (each.id, paper.id), **facts_of(each),
                 paper=named(paper), written=paper.on.iso,
             )  # fmt: skip
 
@@ -170,19 +172,20 @@ def _in_order(events: Iterable[ProvenanceEvent]) -> Iterator[Claim]:
     for before, each in pairwise(chain):
         if _place(before) == _place(each):
             continue
-        facts = {"what": named(each), "called": called(each), "before": named(before)}
+        facts = {**facts_of(each), "before": named(before)}
         pair, rests_on = f"{before.id}:{each.id}", (before.id, each.id)
         first, second = holding(before), holding(each)
         bounds = after(first.began, second.began)
         yield claim("follows", pair, bounds, rests_on, **facts)
-        if before.passage == "passage/direct" and _one_kind_of_hold(before, each):
-            firm = Firmness.HARD if _is_borne(before, each) else Firmness.LIKELY
+        if before.passage == DIRECT and _one_kind_of_hold(before, each):
+            borne = bears_direct((*before.evidence, *each.evidence))
+            firm = Firmness.HARD if borne else Firmness.LIKELY
             bounds = together(first.ended, second.began)
             yield claim("direct", pair, bounds, rests_on, firm, **facts)
     owners = [each for each in chain if owns(each)]
     for before, each in pairwise(owners):
         if _place(before) != _place(each):
-            facts = {"what": named(each), "called": called(each), "before": named(before)}
+            facts = {**facts_of(each), "before": named(before)}
             yield claim(
                 "handed-on", f"{before.id}:{each.id}",
                 after(holding(before).ended, holding(each).began),
@@ -197,9 +200,3 @@ def _place(each: ProvenanceEvent) -> int:
 def _one_kind_of_hold(before: ProvenanceEvent, each: ProvenanceEvent) -> bool:
     """Whether both own it, or neither does: an agent gets it from an owner who goes on owning it."""
     return owns(before) is owns(each)
-
-
-def _is_borne(before: ProvenanceEvent, each: ProvenanceEvent) -> bool:
-    """Whether evidence of grade A or B stands with one of two events (trade sheet V4)."""
-    grades = of_chain("evidence", "bears_direct")
-    return any(one.strength in grades for event in (before, each) for one in event.evidence)

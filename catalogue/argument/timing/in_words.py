@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
 
 from catalogue.argument.timing.claims import Claim, Event, Instant
-from catalogue.argument.timing.solving import Chronology, Contradiction, Link
+from catalogue.argument.timing.solving import Chronology, Contradiction, Link, Which
 from catalogue.places import table
-
-Which = Literal["earliest", "latest"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +56,7 @@ def explained(link: Link, bound: Which, event: Event) -> str:
     'R1 (tape) is dated “1934”: R1 was made on 1934-01-01 or later'
     """
     which = "not_before" if bound == "earliest" else "not_after"
-    claim = link.claim.words or _sentence("nature")
+    claim = claim_in_words(link.claim)
     instant = instant_in_words(event, link.at)
     return _sentence(which, claim=claim, instant=instant, day=link.day.iso)
 
@@ -91,6 +88,11 @@ def group_of(event: Event) -> str:
     return str(table("chronology.toml")["events"][event.kind]["group"])
 
 
+def claim_in_words(claim: Claim) -> str:
+    """What is claimed; what cannot be otherwise brings no words of its own."""
+    return claim.words or _sentence("nature")
+
+
 def firmness_in_words(claim: Claim) -> str:
     """How hard a claim is to give up, in a word or two."""
     return _sentence(claim.firmness.name.lower())
@@ -98,7 +100,7 @@ def firmness_in_words(claim: Claim) -> str:
 
 def contradiction_in_words(contradiction: Contradiction) -> Clash:
     """What cannot hold together, what was given up, and what would settle it."""
-    claims = sorted(contradiction.claims, key=_firmest_first)
+    claims = contradiction.claims
     return Clash(
         cannot=tuple(dict.fromkeys(each.words for each in claims)),
         given_up=tuple(dict.fromkeys(each.words for each in contradiction.aside)),
@@ -111,10 +113,6 @@ def contradiction_in_words(contradiction: Contradiction) -> Clash:
             )
         ),
     )
-
-
-def _firmest_first(claim: Claim) -> tuple[int, str]:
-    return -claim.firmness, claim.key
 
 
 def _listed(claims: Iterable[str]) -> str:

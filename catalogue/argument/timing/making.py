@@ -16,6 +16,7 @@ from catalogue.argument.timing.saying import (
     called,
     claim,
     event,
+    facts_of,
     is_one,
     named,
     terms,
@@ -88,7 +89,7 @@ def _layers(work: Work, own: Event) -> Iterator[Said]:
             bounds, kind = after(own.began, laid.began), "layer-later"
         else:
             continue
-        yield claim(kind, layer.id, bounds, (layer.id,), what=named(layer), called=laid.called)
+        yield claim(kind, layer.id, bounds, (layer.id,), **facts_of(layer))
     yield from _in_their_order(work.layers)
 
 
@@ -113,7 +114,7 @@ def _in_their_order(layers: Iterable[Layer]) -> Iterator[Said]:
                     "laid-on", f"{above.id}:{below.id}",
                     after(layer_event(below).began, layer_event(above).began),
                     (above.id, below.id),
-                    what=named(above), below=named(below), called=called(above),
+                    **facts_of(above), below=named(below),
                 )  # fmt: skip
 
 
@@ -133,7 +134,7 @@ def part_made(part: Part) -> Event:
 def _part(part: Part, own: Event) -> Iterator[Said]:
     fitted, first = part_event(part), part_made(part)
     yield from (first, fitted)
-    what = {"what": named(part), "called": fitted.called}
+    what = facts_of(part)
     yield claim("part-first", part.id, after(first.began, fitted.began), (part.id,), **what)
     yield from lasting(fitted, part.fitted, part.id, named(part))
     reasons = date_repair((*part.materials, part.kind)).reasons

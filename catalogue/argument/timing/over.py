@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from catalogue.argument.timing.claims import Claim, Instant
-from catalogue.argument.timing.saying import after, called, claim, is_one, named
+from catalogue.argument.timing.saying import after, claim, facts_of, is_one, named
 from catalogue.record import Inscription, PriorRepair, Work
 
 
@@ -26,7 +26,7 @@ def over(work: Work) -> Iterator[Claim]:
                 yield claim(
                     "covers", f"{repair.id}:{below.id}", after(_came(below), _came(repair)),
                     (repair.id, below.id),
-                    what=named(repair), called=called(repair), below=named(below),
+                    **facts_of(repair), below=named(below),
                 )  # fmt: skip
     yield from _in_the_studio(work, things)
 
@@ -43,7 +43,7 @@ def _over(mark: Inscription, beneath: list[Inscription | PriorRepair]) -> Iterat
         yield claim(
             "over-moved" if moved else "over", f"{mark.id}:{below.id}",
             after(_came(below), _came(mark)), (mark.id, below.id),
-            what=named(mark), called=called(mark), below=named(below),
+            **facts_of(mark), below=named(below),
         )  # fmt: skip
 
 
@@ -52,7 +52,7 @@ def _across(mark: Inscription, joined: list[Any]) -> Iterator[Claim]:
     if bounds:
         yield claim(
             "across", mark.id, bounds, (mark.id, *(each.id for each in joined)),
-            what=named(mark), called=called(mark), joined=" and ".join(map(named, joined)),
+            **facts_of(mark), joined=" and ".join(map(named, joined)),
         )  # fmt: skip
 
 

@@ -16,6 +16,7 @@ from catalogue.argument.timing.saying import (
     called,
     claim,
     event,
+    facts_of,
     is_one,
     named,
     not_after,
@@ -35,7 +36,7 @@ def repairs(
     own, parts = made(work), {part.id: part for part in work.parts}
     for repair in work.repairs:
         here = repair_event(repair)
-        about = {"what": named(repair), "called": here.called}
+        about = facts_of(repair)
         yield here
         yield from lasting(here, repair.made, repair.id, named(repair))
         dating = datings.get(repair.id)

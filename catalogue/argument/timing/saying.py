@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any, Final, Literal
+from typing import Any, Final
 
 from catalogue.argument.timing.claims import AtLeast, Claim, Event, Firmness, Instant
 from catalogue.measure import Day
@@ -59,6 +59,11 @@ def named(value: Any) -> str:
         return called(value)
     said: str = table("chronology.toml")["names"]["with"]
     return said.format(number=number, kind=label(value.kind))
+
+
+def facts_of(value: Any) -> dict[str, str]:
+    """A value as the sentences about it want it: what it is (`what`), and how people call it."""
+    return {"what": named(value), "called": called(value)}
 
 
 def _number(value: Any) -> str | None:
@@ -133,6 +138,3 @@ def together(first: Instant, second: Instant) -> Bounds:
 def softer(*several: Firmness) -> Firmness:
     """The softest of some."""
     return min(several)
-
-
-End = Literal["began", "ended"]

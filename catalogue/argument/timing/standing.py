@@ -24,8 +24,9 @@ from catalogue.errors import BadData
 class Contradiction:
     """Claims that cannot all hold, and can without any one of them.
 
-    What can never be otherwise (`Firmness.NATURE`) is not among them. `aside` are those given up:
-    the softest. It is `firm` when these are hard, and only a person can say which is wrong.
+    The firmest come first. What can never be otherwise (`Firmness.NATURE`) is not among them.
+    `aside` are those given up: the softest. It is `firm` when these are hard, and only a person
+    can say which is wrong.
     """
 
     claims: tuple[Claim, ...]

@@ -22,6 +22,7 @@ from catalogue.argument.timing.saying import (
     called,
     claim,
     event,
+    facts_of,
     is_one,
     named,
     not_after,
@@ -31,8 +32,6 @@ from catalogue.argument.timing.saying import (
 from catalogue.argument.timing.stages import STAGES, event_of, is_label, written_event
 from catalogue.measure import DateSpan, read_date, read_edtf
 from catalogue.record import Inscription, Party, Statement, Work
-
-_DATED = ("standing/accepted", "standing/corrected")
 
 
 def writing(
@@ -78,7 +77,7 @@ def _steps_of_a_label(mark: Inscription, own: Mapping[str, Event]) -> Iterator[S
     fixed = own[mark.id].began
     printed, filled = own.get(f"{mark.id}/printed"), own.get(f"{mark.id}/filled")
     near = settings("near_years") * YEAR_DAYS
-    about = {"what": named(mark), "called": called(mark)}
+    about = facts_of(mark)
     found = []
     if printed:
         found.append(("printed-first", after(printed.began, fixed)))
@@ -112,7 +111,7 @@ def _proved(
 def _accepted_dates(mark: Inscription) -> list[tuple[Statement, DateSpan]]:
     found = []
     for each in mark.statements:
-        if each.kind == "statement/date" and each.standing in _DATED:
+        if each.kind == "statement/date" and each.stands:
             span = (read_edtf(each.value) or read_date(each.value)) if each.value else None
             span = span or read_date(each.written)
             if span:
@@ -125,7 +124,7 @@ def _accepted(work: Work, mark: Inscription) -> Iterator[Said]:
     dates = _accepted_dates(mark)
     at = Instant(event_of(mark, "use"), "began")
     for each, span in dates:
-        about = {"what": named(mark), "called": called(mark), "written": each.written}
+        about = {**facts_of(mark), "written": each.written}
         rests_on = (mark.id, each.id)
         if span.earliest:
             bounds = not_before(at, span.earliest)
@@ -158,7 +157,7 @@ def _seen(work: Work, mark: Inscription) -> Iterator[Said]:
         day, where = min(known)
         yield claim(
             "seen", mark.id, not_after(written_event(mark).began, day),
-            (mark.id, where), what=named(mark), called=called(mark), written=day.iso,
+            (mark.id, where), **facts_of(mark), written=day.iso,
         )  # fmt: skip
 
 
@@ -171,7 +170,7 @@ def _by_whom(work: Work, mark: Inscription, parties: Mapping[str, Party]) -> Ite
     if artist is None or artist.kind != "person" or shown is None:
         return
     at, life = written_event(mark).began, life_id(artist)
-    about = {"what": named(mark), "called": called(mark), "name": artist.name()}
+    about = {**facts_of(mark), "name": artist.name()}
     rests_on = (mark.id, shown.id, artist.document)
     if is_one(mark.kind, "by_artist"):
         yield claim("written-in-life", mark.id, in_life(life, at, at), rests_on, **about)

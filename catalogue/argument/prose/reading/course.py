@@ -108,9 +108,7 @@ class Course:
 
     def note(self, at: int, behind: int, mark: Mark) -> int:
         """Take up a mark of notes."""
-        end = at + 1
-        while end < behind and self.scan.starts[end] < mark.end:
-            end += 1
+        end = self.scan.first_from(at + 1, mark.end, behind)
         self.told.notes += [each for each in mark.marks if each not in self.told.notes]
         return self.place(at, end)
 

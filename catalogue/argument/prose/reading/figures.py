@@ -21,9 +21,7 @@ _ACCESSION: Final = re.compile(r"\(?[A-Z]{0,4}\.?\s?\d{1,4}[.-]\d[\w.-]*(?<![.-]
 def read_date_in(step: Course, at: int, behind: int, dated: Dated) -> int:
     """Put a date where it belongs: the beginning or the end of a holding, else it is left."""
     told = step.told
-    end = at
-    while end < behind and step.scan.starts[end] < dated.end:
-        end += 1
+    end = step.scan.first_from(at, dated.end, behind)
     if dated.doubt:
         told.sure = "possible"
     taken = False
@@ -85,9 +83,7 @@ def read_number(step: Course, at: int, behind: int) -> int:
     if not match:
         return at
     stop = match.end() - (match[0][-1] in ".-/")
-    end = number_at
-    while end < behind and step.scan.starts[end] < stop:
-        end += 1
+    end = step.scan.first_from(number_at, stop, behind)
     written = step.scan.text[start:stop]
     key = word.key
     if key == "plain":
@@ -120,8 +116,7 @@ def read_figure(step: Course, at: int, behind: int) -> int:
     ):
         match = _ACCESSION.match(text, scan.starts[at], scan.ends[behind - 1])
         if match:
-            while end < behind and scan.starts[end] < match.end():
-                end += 1
+            end = scan.first_from(end, match.end(), behind)
             step.told.stock_number = match[0]
             return step.place(at, end)
     if (

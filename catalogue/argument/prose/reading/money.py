@@ -45,7 +45,4 @@ def price_at(scan: Scan, at: int, behind: int) -> int | None:
     found = _patterns()[0].match(scan.text, scan.starts[at], scan.ends[behind - 1])
     if not found:
         return None
-    end = at
-    while end < behind and scan.starts[end] < found.end():
-        end += 1
-    return end
+    return scan.first_from(at, found.end(), behind)

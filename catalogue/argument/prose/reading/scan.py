@@ -88,6 +88,17 @@ class Scan:
                 if word in _QUOTES:
                     last[word] = at
 
+    def first_from(self, at: int, letter: int, behind: int) -> int:
+        """The first word from `at` on that begins at a letter or behind it, at most `behind`.
+
+        >>> scan = Scan("14 May 1957, lot")
+        >>> scan.words[scan.first_from(0, 7, len(scan))]
+        '1957'
+        """
+        while at < behind and self.starts[at] < letter:
+            at += 1
+        return at
+
     def is_capital(self, at: int) -> bool:
         """Whether a word begins with a capital, also behind "d'" or "l'"."""
         word = self.words[at]

@@ -25,7 +25,7 @@ from catalogue.argument.prose.reading.notes import Mark, part
 from catalogue.argument.prose.reading.scan import Scan
 from catalogue.argument.prose.reading.step import read_step
 from catalogue.argument.prose.reading.words import cut, table
-from catalogue.measure import Day
+from catalogue.measure import Day, outside
 
 LONGEST: Final = 1_000_000
 """A longer text is no provenance."""
@@ -154,8 +154,7 @@ def _notes_of_last(
             break
         last.told.notes += [each for each in mark.marks if each not in last.told.notes]
         last.end = mark.end
-        while first < behind and scan.starts[first] < mark.end:
-            first += 1
+        first = scan.first_from(first, mark.end, behind)
     return first
 
 
@@ -331,13 +330,7 @@ def _kind(told: Told) -> tuple[str, tuple[int, int] | None]:
 
 def _rest(text: str, spans: list[tuple[int, int]]) -> str:
     """What stands outside of these spans, without the separators round each stretch."""
-    parts: list[str] = []
-    before = 0
-    for start, end in sorted(spans):
-        parts.append(text[before:start])
-        before = max(before, end)
-    parts.append(text[before:])
-    return "".join(each.strip(SEPARATORS) for each in parts)
+    return "".join(each.strip(SEPARATORS) for each in outside(text, spans))
 
 
 def _brackets(
@@ -393,8 +386,3 @@ def _out_of_order(entries: tuple[Entry, ...]) -> Iterator[Remark]:
             yield Remark("dates-out-of-order", entry.start, words)
         if when and when.earliest and (begun is None or when.earliest > begun):
             begun = when.earliest
-
-
-def without_places(entry: Entry) -> Entry:
-    """An entry without where it stood, to hold it against one that was not read."""
-    return replace(entry, text="", start=0, end=0)

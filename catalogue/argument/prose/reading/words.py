@@ -143,11 +143,6 @@ def is_title(word: str) -> bool:
     return word in _of_names("titles", "titles_before_a_particle", "titles_within")
 
 
-def is_behind_a_name(word: str) -> bool:
-    """Whether a word belongs to the name before it ("Jr", "Esq", "Ltd")."""
-    return word in _of_names("behind_a_name", "legal_forms")
-
-
 def is_particle(word: str) -> bool:
     """Whether a small word belongs to the name behind it ("van", "de la")."""
     return word in _particles()
