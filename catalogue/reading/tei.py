@@ -256,7 +256,9 @@ def _branch(node: Node) -> Branch:
 
 def _gap(gap: Gap) -> str:
     low = ' precision="low"' if gap.extent.about is not None else ""
-    agent = f' agent="{for_xml("-".join(gap.cause.split()))}"' if gap.cause else ""
+    # hyphens join the words in the attribute: one that stands alone or twice would not come back
+    cause = "-".join(filter(None, re.split(r"[-\s]+", gap.cause or "")))
+    agent = f' agent="{for_xml(cause)}"' if cause else ""
     # a loss that may be none at all: Guidelines, trans-possiblylost
     inside = '<certainty match=".." locus="name"/>' if gap.unsure else ""
     told = f'reason="{gap.reason}" {_extent(gap.extent)} unit="{gap.extent.unit}"{low}{agent}'
