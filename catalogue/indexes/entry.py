@@ -14,7 +14,14 @@ class Entry:
     say how a damaged word may have read, folded and in lower case. `where` is for people ("I3
     label, back"), `place` is what a search at a place looks into. The days are ordinals of the
     proleptic Gregorian calendar, both ends included, None = open; with both open there is no
-    date at all.
+    date at all. `earliest` and `latest` say when the work was made, on each of its entries;
+    `own_earliest` and `own_latest` when this very statement was written, done or seen.
+
+    `text` is what is shown and how it is read; `seen` the words whose ink is on the object, ""
+    where the two cannot differ. `facts` are (field, key) pairs to filter and count by, several of
+    one field allowed ("technique", "technique/ink"); `figures` (field, value) pairs in the units
+    that vocab/finding.toml gives. `photo` is the SHA-256 of the photograph that shows the statement,
+    `corners` the part of it in upright pixels, `light` what it was read or taken under.
     """
 
     document: str
@@ -31,6 +38,14 @@ class Entry:
     earliest: int | None
     latest: int | None
     private: bool = False
+    seen: str = ""
+    facts: tuple[tuple[str, str], ...] = ()
+    figures: tuple[tuple[str, float], ...] = ()
+    own_earliest: int | None = None
+    own_latest: int | None = None
+    photo: str = ""
+    corners: tuple[tuple[float, float], ...] = ()
+    light: str = ""
 
     @property
     def whole(self) -> bool:

@@ -1,0 +1,108 @@
+"""What an engine is asked: a tree of exact terms with their strength. Every engine finds the same with it.
+
+All that needs knowledge of words has been done before: folding, damaged words, patterns, names. An
+engine joins, filters, orders and counts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeAlias
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """One exact term of one field, how much finding it counts (0 to 1), and why it was looked for.
+
+    `why` is a key of `[why]` in vocab/finding.toml ("word", "damaged", "pattern", "name-initials" ...).
+    """
+
+    field: str
+    term: str
+    strength: float
+    why: str = "word"
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """One thing sought, found as any of these; `rarity` is what its best hit is multiplied with.
+
+    `written` is what was typed, for the marks and the reasons.
+    """
+
+    written: str
+    hits: tuple[Hit, ...]
+    rarity: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Several things sought in one field, in this order and next to each other (`apart` 0), or
+    within so many words of each other in any order."""
+
+    steps: tuple[Terms, ...]
+    apart: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """The statement (or its work) has one of these values of a field of facts."""
+
+    field: str
+    values: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A figure of the statement lies between these, both ends included; None = open."""
+
+    field: str
+    least: float | None
+    most: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class InTime:
+    """The span `what` ("made", "own" or "any") meets this one, or lies wholly within it (`certainly`).
+
+    Ends are ordinals, None = open. A statement without any date is never in time.
+    """
+
+    what: str
+    earliest: int | None
+    latest: int | None
+    certainly: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class All:
+    """Statements that have all of these; of () every statement."""
+
+    parts: tuple[Tree, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Either:
+    """Statements that have one of these at least."""
+
+    parts: tuple[Tree, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Not:
+    """Statements that do not have this."""
+
+    part: Tree
+
+
+@dataclass(frozen=True, slots=True)
+class Elsewhere:
+    """Statements of works of which some statement has this (`there`), or none has."""
+
+    part: Tree
+    there: bool = True
+
+
+Tree: TypeAlias = Terms | Row | Fact | Measured | InTime | All | Either | Not | Elsewhere
+"""Scores: a `Terms` gives `rarity` times the best `strength` found; `All` adds up its parts, `Either` takes
+the best, everything else gives 0. An engine multiplies with nothing of its own, so two engines agree."""
