@@ -6,7 +6,7 @@ that a straight tear is also a tear. A fact's key is a term's key, a document's 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, cast
@@ -14,7 +14,7 @@ from typing import Any, cast
 from catalogue.places import table
 from catalogue.reading import fold
 from catalogue.record import PartyRole
-from catalogue.record.rules import Documents, Terms, fields_of
+from catalogue.record.rules import Documents, FieldRule, Terms, fields_of
 from catalogue.terms import concept, known
 
 Fact = tuple[str, str]
@@ -79,7 +79,7 @@ FACTS: Mapping[str, tuple[str, ...]] = {
 """Which fields give which facts."""
 
 BY = ("by", "said_by")
-"""Fields that name who did, read or said something."""
+"""Fields that name who did, read or said something, where they name a party."""
 
 FIGURES: Mapping[str, str] = {
     "Observation.length_mm": "length",
@@ -122,6 +122,9 @@ class Worked:
 
 NOTHING = Worked()
 
+Known = Mapping[str, Worked]
+"""What was worked out beside the record, by the id of a value or of the work."""
+
 
 def facts_of(values: Iterable[Any]) -> Iterator[Fact]:
     """The facts that the fields of these values give.
@@ -133,7 +136,7 @@ def facts_of(values: Iterable[Any]) -> Iterator[Fact]:
      ('view', 'view/whole')]
     """
     for value in values:
-        for name, fields, how in _plan(type(value))[0]:
+        for name, fields, how in _plan(cast("Any", type(value))).facts:
             held = getattr(value, name)
             if held is None or held == ():
                 continue
@@ -148,7 +151,7 @@ def facts_of(values: Iterable[Any]) -> Iterator[Fact]:
 def figures_of(values: Iterable[Any]) -> Iterator[Figure]:
     """The figures that the fields of these values give."""
     for value in values:
-        for name, figure in _plan(type(value))[1]:
+        for name, figure in _plan(cast("Any", type(value))).figures:
             held = getattr(value, name)
             if held is not None:
                 yield figure, float(held)
@@ -208,19 +211,36 @@ def _itself(held: Any) -> tuple[str, ...]:
     return (str(held),)
 
 
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """The fields of a type that give facts, with how to make keys of them, and those that give figures."""
+
+    facts: tuple[tuple[str, tuple[str, ...], Callable[[Any], tuple[str, ...]]], ...]
+    figures: tuple[tuple[str, str], ...]
+
+
 @cache
-def _plan(
-    kind: type,
-) -> tuple[tuple[tuple[str, tuple[str, ...], Any], ...], tuple[Figure, ...]]:
+def _plan(kind: Any) -> _Plan:
     """How to read the facts and the figures off a value of this type."""
-    facts, figures = [], []
-    for rule in fields_of(cast("Any", kind)):
+    facts: list[tuple[str, tuple[str, ...], Callable[[Any], tuple[str, ...]]]] = []
+    figures: list[tuple[str, str]] = []
+    for rule in fields_of(kind):
         where = f"{kind.__name__}.{rule.name}"
-        names = FACTS.get(where, ("person",) if rule.name in BY else ())
+        names = FACTS.get(where, ("person",) if _names_somebody(rule) else ())
         if names:
-            how = sides if names == ("face",) else chain if rule.rule(Terms) else None
-            how = how or (_itself if rule.rule(Documents) else _text)
-            facts.append((rule.name, names, how))
+            facts.append((rule.name, names, _way(names, rule)))
         if where in FIGURES:
             figures.append((rule.name, FIGURES[where]))
-    return tuple(facts), cast("Any", tuple(figures))
+    return _Plan(tuple(facts), tuple(figures))
+
+
+def _names_somebody(rule: FieldRule) -> bool:
+    return rule.name in BY and rule.rule(Documents) is not None
+
+
+def _way(names: tuple[str, ...], rule: FieldRule) -> Callable[[Any], tuple[str, ...]]:
+    if names == ("face",):
+        return sides
+    if rule.rule(Terms):
+        return chain
+    return _itself if rule.rule(Documents) else _text

@@ -20,16 +20,20 @@ from catalogue.terms import label
 Names = Callable[[str], tuple[str, ...]]
 """Every form of a party's name by its document id."""
 
-_UNTOLD = ("id", "number", "visibility", "sha256", "media_type", "released")
+_UNTOLD = ("id", "number", "visibility", "sha256", "media_type", "released", "digest")
 
 
-def told(value: Any, names: Names) -> Iterator[str]:
+def told(value: Any, names: Names, without: tuple[str, ...] = ()) -> Iterator[str]:
     """Everything that a value and the values within it say, in the order of their fields.
+
+    What stands in the fields `without` is told elsewhere.
 
     Numbers without words, ids and digests say nothing to a reader, and what was not chosen nothing
     of the value: they are left out.
     """
     for rule in fields_of(cast("Any", type(value))):
+        if rule.name in without:
+            continue
         held = getattr(value, rule.name)
         if held in (None, (), rule.default) or _says_nothing(rule):
             continue

@@ -10,7 +10,7 @@ from catalogue.indexes.words import Query, Words
 
 SOUGHT = {
     "tear bulge": "finding",
-    "heat-set patching A-1107": "treatment",
+    "heat-set patching A-1107": "step",
     "animal glue tape": "repair",
     "water sensitivity": "test",
     "loupe": "check",
