@@ -14,6 +14,7 @@ from catalogue.indexes.words import Entry, NeedsRebuild, Query, Results, Words
 from catalogue.keeping import as_read, at
 from catalogue.ledger import Head, Ledger, Progress
 from catalogue.linked.text import parse
+from catalogue.on_file import OnFile
 from catalogue.record import Party, is_address
 
 CATCH_UP_AT_ONCE = 200
@@ -27,6 +28,7 @@ class Finder:
         self.ledger = ledger
         self._folder = folder
         self._words = Words(folder)
+        self._on_file = OnFile(ledger)
 
     def close(self) -> None:
         """Let go of the index."""
@@ -85,10 +87,17 @@ class Finder:
     def _waiting(self, cursor: int) -> list[tuple[str, Head]]:
         """The documents touched since, and the works that name a party touched since."""
         touched = self.ledger.since(cursor)
-        parties = [document for document, _ in touched if document.startswith("party/")]
-        if not parties or cursor == 0:
+        if cursor == 0:
             return touched
         known = {document for document, _ in touched}
+        told = self._on_file.also_touched(known) - known
+        touched += [
+            (work, self.ledger.head(work)) for work in sorted(told) if self.ledger.has(work)
+        ]
+        parties = [document for document in known if document.startswith("party/")]
+        if not parties:
+            return touched
+        known |= told
         names = {words.encode() for party in parties for words in self._known_as(party)}
         named = re.compile(b"|".join(map(re.escape, sorted(names))))
         naming = [
@@ -116,7 +125,8 @@ class Finder:
 
         def documents() -> Iterator[tuple[str, Sequence[Entry]]]:
             for done, revision in enumerate(self.ledger.bodies(), 1):
-                yield revision.document, entries(as_read(revision).record, names)
+                record = as_read(revision).record
+                yield revision.document, entries(record, names, self._on_file.known(record))
                 if progress and done % 20 == 0:
                     progress(done, how_many)
 
@@ -132,7 +142,8 @@ class Finder:
             if not head.listed:
                 yield document_id, ()
             else:
-                yield document_id, entries(as_read(self.ledger.read(document_id)).record, names)
+                record = as_read(self.ledger.read(document_id)).record
+                yield document_id, entries(record, names, self._on_file.known(record))
 
     def _names(self, party: str) -> tuple[str, ...]:
         """Every form of a party's name, the one to show first."""

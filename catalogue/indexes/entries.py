@@ -117,7 +117,7 @@ def _of_work(work: Work, names: Names, known: Known) -> Iterator[Entry]:
         yield from _of_inscription(inscription, work, base, parts, known)
     for kind, values in _HISTORY.items():
         for value in getattr(work, values):
-            yield of_value(value, kind, base, names)
+            yield _known(of_value(value, kind, base, names), known)
     for finding in work.findings:
         yield from of_finding(finding, work, base, names, known)
     for treatment in work.treatments:
@@ -142,6 +142,14 @@ _HISTORY = {
     "paper": "papers",
 }
 """What an entry of each kind is made from; each is told whole, with the values within it."""
+
+
+def _known(made: Entry, known: Known) -> Entry:
+    """An entry with what was worked out about its value."""
+    worked = known.get(made.value)
+    if worked is None:
+        return made
+    return given(made, facts=worked.facts, figures=worked.figures, own=worked.own)
 
 
 def _of_the_work(work: Work, names: Names) -> Iterator[Fact]:
