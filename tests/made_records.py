@@ -12,6 +12,7 @@ from catalogue.record import (
     Approval,
     Attribution,
     Citation,
+    Comparison,
     ConditionCheck,
     Contact,
     Content,
@@ -113,6 +114,7 @@ def full_work() -> Work:
         stage="stage/incoming",
         taken=Day(2026, 3, 2),
         by=ARTIST.document,
+        light_from=315,
         mm_per_pixel=0.2033,
         about=(stretcher.id,),
         notes=(Note(text="Slightly turned."),),
@@ -169,6 +171,28 @@ def full_work() -> Work:
             Sighting(state="state/present", on=Day(2019, 5, 1)),
             Sighting(
                 state="state/partly-covered", on=Day(2026, 3, 2), covered_by="paper tape R1"
+            ),
+        ),
+        shape="shape/rectangle",
+        edge="edge/trimmed",
+        materials=("material/paper",),
+        paper="colour/cream",
+        colours=("colour/black", "colour/red"),
+        adhesive="material/flour-paste",
+        complete_percent=92.5,
+        compared=(
+            Comparison(
+                other="5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a88",
+                work="work/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a87",
+                verdict="verdict/same-form",
+                by=ARTIST.document,
+                on=Day(2026, 3, 5),
+                notes=(Note(kind="note/inscription", text="The same nick in the rule."),),
+            ),
+            Comparison(
+                other="5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a89",
+                work="work/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a87",
+                verdict="verdict/another-form",
             ),
         ),
         notes=(Note(kind="note/inscription", text="Lower right corner torn."),),
@@ -583,7 +607,7 @@ photos = st.builds(
     file_name=words, media_type=maybe(st.just("image/png")), width=maybe(st.integers(1, 9000)),
     height=maybe(st.integers(1, 9000)), view=terms("view"), face=maybe(terms("face")),
     light=terms("light"), stage=maybe(terms("stage")), taken=maybe(days), by=maybe(party_ids),
-    mm_per_pixel=maybe(st.just(0.25)), mirrored=st.booleans(), about=few(ids, 2), notes=few(notes, 1),
+    light_from=maybe(st.integers(0, 359)), mm_per_pixel=maybe(st.just(0.25)), mirrored=st.booleans(), about=few(ids, 2), notes=few(notes, 1),
     visibility=terms("visibility"),
 )  # fmt: skip
 transcripts = st.builds(

@@ -27,7 +27,7 @@ FACTS: Mapping[str, tuple[str, ...]] = {
     "Inscription.languages": ("language",),
     "Inscription.hand": ("hand",),
     "Inscription.shape": ("shape",),
-    "Inscription.colour": ("colour",),
+    "Inscription.colours": ("colour",),
     "Inscription.paper": ("paper",),
     "Inscription.adhesive": ("adhesive", "material"),
     "Inscription.edge": ("edge",),

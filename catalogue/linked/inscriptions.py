@@ -10,6 +10,17 @@ from __future__ import annotations
 import re
 
 from catalogue.linked import concepts, names, spans, statements
+from catalogue.linked.fields import (
+    day,
+    document,
+    form,
+    in_document,
+    notes,
+    party,
+    term,
+    value_elsewhere,
+    visibility,
+)
 from catalogue.linked.node import (
     Misplaced,
     actor,
@@ -27,7 +38,7 @@ from catalogue.linked.node import (
     whole,
 )
 from catalogue.linked.text import Node
-from catalogue.record import Inscription, Region, Sighting, Transcript
+from catalogue.record import Comparison, Inscription, Region, Sighting, Transcript
 from catalogue.surface import Box, Shape
 from catalogue.terms import concept, within
 
@@ -37,6 +48,25 @@ _MEDIA_FRAGMENTS = "http://www.w3.org/TR/media-frags/"
 _NUMBER = r"-?\d+(?:\.\d+)?"
 _XYWH = re.compile(rf"xywh=(?:pixel:)?({_NUMBER}),({_NUMBER}),({_NUMBER}),({_NUMBER})")
 _POINTS = re.compile(r"<polygon points=['\"]([-\d., ]+)['\"]\s*/>")
+
+COMPARISON = in_document(
+    form(
+        Comparison,
+        "AttributeAssignment",
+        None,
+        {
+            "other": value_elsewhere("compared_with"),
+            "work": document("other_work", "HumanMadeObject"),
+            "verdict": term("verdict", "assigned"),
+            "by": party("carried_out_by"),
+            "on": day(),
+            "notes": notes(),
+            "visibility": visibility(),
+        },
+    ),
+    "work",
+    ("compared_with",),
+)
 
 
 def is_object(inscription: Inscription) -> bool:
@@ -48,12 +78,18 @@ def describe_bearer(inscription: Inscription) -> Node:
     """What a part has as `part` (a label) or `bears` (writing): the place it occupies, the text."""
     own = f"#{inscription.id}"
     bearer = f"{own}/bearer"
-    return {
-        "id": bearer,
-        "type": "HumanMadeObject" if is_object(inscription) else "HumanMadeFeature",
-        "occupies": [_describe_place(inscription, f"{own}/place")],
-        "carries": [describe(inscription)],
-    }
+    return node(
+        id=bearer,
+        type="HumanMadeObject" if is_object(inscription) else "HumanMadeFeature",
+        classified_as=concepts.describe_all((inscription.shape, inscription.edge)),
+        made_of=concepts.describe_all(inscription.materials, "Material"),
+        stuck_with=concepts.describe_all((inscription.adhesive,), "Material"),
+        paper_colour=concepts.describe_all((inscription.paper,)),
+        print_colour=concepts.describe_all(inscription.colours),
+        complete_percent=whole(inscription.complete_percent),
+        occupies=[_describe_place(inscription, f"{own}/place")],
+        carries=[describe(inscription)],
+    )
 
 
 def _describe_place(inscription: Inscription, at: str) -> Node:
@@ -103,6 +139,7 @@ def describe(inscription: Inscription) -> Node:
         lies_over=[{"id": f"#{below}"} for below in inscription.lies_over],
         runs_across=[{"id": f"#{joined}"} for joined in inscription.across],
         shown_in=[_describe_region(region) for region in inscription.regions],
+        compared=COMPARISON.describe_all(inscription.compared),
         attributed_by=[
             *(describe_sighting(sighting) for sighting in inscription.sightings),
             *(statements.describe(statement) for statement in inscription.statements),
@@ -150,6 +187,14 @@ def _recognise(here: Node, bearer: Node, part: str | None) -> Inscription:
         sightings=each(here, "attributed_by", recognise_sighting, is_sighting),
         lies_over=tuple(own_id(below) for below in nodes(here, "lies_over")),
         across=tuple(own_id(joined) for joined in nodes(here, "runs_across")),
+        shape=concepts.first(bearer, "classified_as", "shape"),
+        edge=concepts.first(bearer, "classified_as", "edge"),
+        materials=concepts.all_of(bearer, "made_of", "material"),
+        paper=next(iter(concepts.all_of(bearer, "paper_colour", "colour")), None),
+        colours=concepts.all_of(bearer, "print_colour", "colour"),
+        adhesive=next(iter(concepts.all_of(bearer, "stuck_with", "material")), None),
+        complete_percent=number(bearer, "complete_percent"),
+        compared=COMPARISON.recognise_all(here, "compared"),
         notes=each(here, "referred_to_by", names.recognise_note, _is_note),
         visibility=concepts.recognise_visibility(here),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from catalogue.record.common import Note, Number, Paper, Photo, Release, Size, Title, digest_of
 from catalogue.record.condition import ConditionCheck, Finding, Observation
-from catalogue.record.inscription import Inscription, Region, Sighting, Transcript
+from catalogue.record.inscription import Comparison, Inscription, Region, Sighting, Transcript
 from catalogue.record.job import (
     Content,
     Departure,
@@ -47,7 +47,7 @@ Record = Work | Party | Job | Reference
 
 VALUES: tuple[type, ...] = (
     Work, Title, Attribution, Size, Part, Layer, Inscription, Region, Transcript, Statement,
-    Sighting, ConditionCheck, Finding, Observation, PriorRepair, Test, Response, Treatment, Step,
+    Sighting, Comparison, ConditionCheck, Finding, Observation, PriorRepair, Test, Response, Treatment, Step,
     Override, MaterialUse, Location, ProvenanceEvent, PartyRole, Price, Evidence, Exhibition, Citation,
     Inquiry, Relation, Movement, Photo, Paper, Note, Release, Number, Party, PartyName, Address, Contact,
     Reach, Job, Item, Content, Risk, Proposal, Option, PlannedStep, Approval, Hours, Outlay,
@@ -62,6 +62,7 @@ __all__ = [
     "Approval",
     "Attribution",
     "Citation",
+    "Comparison",
     "ConditionCheck",
     "Contact",
     "Content",

@@ -145,7 +145,8 @@ class Photo:
     """A photograph; `sha256` is of the untouched original, `width` and `height` are upright pixels.
 
     `mm_per_pixel` is the scale when it is known; `mirrored` says that left and right are swapped.
-    `about` are the values of the record that it was taken for: a finding, a repair, a step. A record
+    `light_from` is where raking light came from, in degrees clockwise from the top of the side that
+    is seen. `about` are the values of the record that it was taken for: a finding, a repair, a step. A record
     on its way in names its picture by `file_name` alone; one that is on its way out to strangers has
     only the digest.
     """
@@ -160,6 +161,7 @@ class Photo:
     view: Annotated[str, term("view")] = "view/whole"
     face: Annotated[str, term("face")] | None = None
     light: Annotated[str, term("light")] = "light/normal"
+    light_from: Annotated[int, between(0, 359)] | None = None
     stage: Annotated[str, term("stage")] | None = None
     taken: Day | None = None
     by: PartyId | None = None

@@ -16,6 +16,7 @@ from catalogue.record.rules import (
     PartyId,
     Text,
     Visibility,
+    WorkId,
     between,
     inside,
     matches,
@@ -114,6 +115,32 @@ class Sighting:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Comparison:
+    """What one person found on laying an inscription beside another, on this painting or elsewhere.
+
+    `other` is the other inscription and `work` the work it stands on. Whether two labels are of one
+    printed form is only ever said here, by a person; that they are not is remembered alike.
+    """
+
+    id: Id = field(default_factory=new_id)
+    other: Id
+    work: WorkId
+    verdict: Annotated[str, term("verdict")]
+    by: PartyId | None = None
+    on: Day | None = None
+    notes: tuple[Note, ...] = ()
+    visibility: Visibility = OPEN
+
+    def __post_init__(self) -> None:
+        rules.check(self)
+
+    @property
+    def rank(self) -> Rank:
+        """What it is ordered by among its like."""
+        return (rules.day_rank(self.on), self.work, self.other, self.id)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Inscription:
     """One thing that stands on a painting: a signature, a label, a stamp, a chalk mark.
 
@@ -122,6 +149,10 @@ class Inscription:
     clockwise as seen on that side with the picture's top up. `statements` are what was decided
     about what its readings say. `lies_over` are the inscriptions and repairs beneath it; `across`
     are those whose join it runs across, so that it came when all of them were there.
+
+    `shape` is the outline that a label was made in, `edge` how it ends or was cut down since; `paper`
+    is the colour of its paper, `colours` those of what is printed or stamped; `complete_percent` how
+    much of it is left. `compared` is what came of laying it beside others.
     """
 
     id: Id = field(default_factory=new_id)
@@ -142,11 +173,21 @@ class Inscription:
     across: tuple[
         Annotated[str, inside("Inscription", "PriorRepair", "Part", "Layer")], ...
     ] = ()
+    shape: Annotated[str, term("shape")] | None = None
+    edge: Annotated[str, term("edge")] | None = None
+    materials: tuple[Annotated[str, term("material")], ...] = ()
+    paper: Annotated[str, term("colour")] | None = None
+    colours: tuple[Annotated[str, term("colour")], ...] = ()
+    adhesive: Annotated[str, term("material")] | None = None
+    complete_percent: Annotated[float, between(0, 100)] | None = None
+    compared: tuple[Comparison, ...] = ()
     notes: tuple[Note, ...] = ()
     visibility: Visibility = OPEN
 
     def __post_init__(self) -> None:
         rules.check(self)
+        if any(each.other == self.id for each in self.compared):
+            raise rules.refuse("Inscription.compared", self.id, "it is no other than itself")
         if self.id in self.lies_over:
             raise rules.refuse("Inscription.lies_over", self.id, "it cannot lie over itself")
         if self.id in self.across:
@@ -158,6 +199,13 @@ class Inscription:
     def rank(self) -> Rank:
         """What it is ordered by among its like."""
         return (*rules.number_rank(self.number), self.id)
+
+    def size_mm(self) -> tuple[float, float] | None:
+        """How wide and how high it is as its own text runs, from its place; None where not measured."""
+        if self.place is None:
+            return None
+        measured = (self.place.width_mm, self.place.height_mm)
+        return measured[::-1] if self.orientation % 180 == 90 else measured
 
     def preferred(self) -> Transcript | None:
         """The transcript to show first: the preferred one, else the latest, else None."""

@@ -94,7 +94,10 @@ aim: preventive remedial restoration
 concentration: w-v v-v w-w
 use: adhesive solvent thinner consolidant facing-tissue patch-fabric filler binder varnish-resin
   pigment interleaf cleaning-agent rinse support
-edge: feathered rounded pinked straight
+edge: feathered rounded pinked straight perforated scalloped deckled trimmed torn
+shape: rectangle square rounded-rectangle cut-corners oval round shield tag strip other
+colour: white cream buff brown grey black red pink orange yellow green blue light-blue violet gold silver
+verdict: same-form another-form consistent not-inconsistent inconsistent cannot-say
 movement: arrival return bench store loan loan-return exhibition framing other
 relation: part-of pendant-of copy-after version-of study-for same-canvas
 provenance: creation commission sale private-sale auction forced-sale bought-in consignment gift
