@@ -10,8 +10,10 @@ from collections.abc import Iterable, Iterator
 
 from catalogue.argument.chain.coverage import coverage
 from catalogue.argument.chain.holders import tenures
+from catalogue.argument.chain.passages import passages
 from catalogue.argument.chain.windows import window
 from catalogue.argument.covering import side_of
+from catalogue.argument.spans import Interval
 from catalogue.facts_of_labels import Firms, of_inscription, towns_of, years_said
 from catalogue.indexes.facts_of import Fact, Figure, Known, Worked, chain, key_of
 from catalogue.measure import canvas_names
@@ -71,7 +73,9 @@ def _gap(work: Work) -> bool:
     if not work.provenance:
         return False
     over = window(table("facts.toml")["window"])
-    return coverage(tenures(work), over, work.made).nobody_days > 0
+    found = tenures(work)
+    gaps = (each.gap.within(Interval(over.first, over.last)) for each in passages(found) if each.gap)
+    return any(gaps) or coverage(found, over, work.made).nobody_days > 0
 
 
 def _hidden_writing(work: Work) -> Iterator[tuple[str, Worked]]:

@@ -59,6 +59,7 @@ def describe(photo: Photo) -> Node:
         ),
         mm_per_pixel=whole(photo.mm_per_pixel),
         mirrored=photo.mirrored or None,
+        light_from=photo.light_from,
         **_ABOUT.describe(photo.about, own),
         referred_to_by=[names.describe_note(note) for note in photo.notes],
         visibility=concepts.describe_visibility(photo.visibility),
@@ -104,10 +105,16 @@ def recognise(here: Node) -> Photo:
         by=actor_of(made, "carried_out_by"),
         mm_per_pixel=number(here, "mm_per_pixel"),
         mirrored=truth(here, "mirrored") or False,
+        light_from=_degrees(here),
         about=_ABOUT.recognise(here),
         notes=each(here, "referred_to_by", names.recognise_note, names.is_note),
         visibility=concepts.recognise_visibility(here),
     )
+
+
+def _degrees(here: Node) -> int | None:
+    found = number(here, "light_from")
+    return None if found is None else int(found)
 
 
 def recognise_all(here: Node) -> tuple[Photo, ...]:

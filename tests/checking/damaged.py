@@ -34,7 +34,7 @@ ONE_OF = {
 """Keys under which there is one thing at most, in some place at least."""
 
 OWN_NUMBERS = {
-    "mm_per_pixel", "orientation", "tolerance_mm", "temperature_c", "humidity_percent", "position",
+    "mm_per_pixel", "light_from", "orientation", "tolerance_mm", "temperature_c", "humidity_percent", "position",
     "order", "set_temperature_c", "surface_temperature_c", "dwell_s", "pressure_mbar", "weight_kg",
     "ph", "conductivity_ms_cm", "coats", "overlap_mm", "area_mm2", "rolls", "formulation_year",
     "how_many", "hours_low", "hours_likely", "hours_high", "hourly_rate", "materials_cost", "outside_cost", "contingency_percent", "tax_percent", "spending_cap", "hours_worked", "sum_spent", "added_cost",
