@@ -87,7 +87,7 @@ OUTSIDE = {
     "linked": {"pyld", "rdflib"},
     "photos": {"PIL", "pillow_heif"},
     "ledger": {"sqlalchemy"},
-    "indexes": {"whoosh", "numpy", "rapidfuzz", "pyoxigraph"},
+    "indexes": {"whoosh", "numpy", "rapidfuzz", "pyoxigraph", "tantivy"},
     "checking": {"pyshacl", "rdflib"},
     "exchange": {"lxml"},
     "documents": {"jinja2", "markupsafe", "segno", "typst"},

@@ -21,7 +21,8 @@ class Entry:
     where the two cannot differ. `facts` are (field, key) pairs to filter and count by, several of
     one field allowed ("technique", "technique/ink"); `figures` (field, value) pairs in the units
     that vocab/finding.toml gives. `photo` is the SHA-256 of the photograph that shows the statement,
-    `corners` the part of it in upright pixels, `light` what it was read or taken under.
+    `corners` the part of it in upright pixels, `light` what it was read or taken under. `touched` is
+    the number of the change that last touched the document, 0 when that is not known.
     """
 
     document: str
@@ -46,6 +47,7 @@ class Entry:
     photo: str = ""
     corners: tuple[tuple[float, float], ...] = ()
     light: str = ""
+    touched: int = 0
 
     @property
     def whole(self) -> bool:

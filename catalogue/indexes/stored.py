@@ -3,28 +3,28 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from dataclasses import fields
 from typing import Any
 
-from whoosh.analysis.acore import Token
-from whoosh.analysis.tokenizers import Tokenizer
-from whoosh.columns import NumericColumn, VarBytesColumn
-from whoosh.fields import COLUMN, ID, KEYWORD, STORED, TEXT, Schema
+from whoosh.columns import NumericColumn
+from whoosh.fields import COLUMN, STORED, Schema
 
 from catalogue.indexes.entry import Entry
-from catalogue.indexes.folding import tokens
+from catalogue.indexes.whoosh_blocks import Figures, Keys, Marks, Words
 
-FORMAT = 2
+FORMAT = 3
 """Raised with every change to what lies in the index; one of another format is made anew."""
 
-OPEN_BEFORE, OPEN_AFTER = -(2**62), 2**62
+OPEN_BEFORE, OPEN_AFTER = -(2**31), 2**31 - 1
 """Days that stand for an open end; every known day lies between."""
 
-SEARCHED = ("text", "words", "title", "artist", "number", "place")
-"""The fields that words are looked for in; the first two are a statement's own."""
+TEXTS = ("seen", "text", "words", "title", "artist", "number", "place")
+"""The fields that words are looked for in."""
 
-OWN = ("text", "words", "damaged")
+OWN = ("seen", "text", "words", "damaged")
+"""Those that say what stands in the statement itself, not in its work."""
+
+DAYS = ("earliest", "latest", "own_earliest", "own_latest")
 
 LONGEST_PATTERN = 300
 MOST_GAPS = 5
@@ -32,54 +32,64 @@ MOST_GAPS = 5
 _KEPT = tuple(field.name for field in fields(Entry))
 
 
-class EveryWord(Tokenizer):
-    """Our words for the engine; a word of several forms has them all at its one position."""
-
-    def __call__(self, value: str, **wanted: Any) -> Iterator[Token]:
-        """The words of a text as the engine wants them: one token, changed for each."""
-        token = Token(
-            positions=True, chars=bool(wanted.get("chars")), mode=str(wanted.get("mode", ""))
-        )
-        for word in tokens(value):
-            token.pos = word.position
-            token.startchar, token.endchar = word.start, word.end
-            for form in (*word.forms, *word.parts):
-                token.text = form
-                token.boost = 1.0
-                token.stopped = False
-                yield token
-
-
 def _schema() -> Schema:
-    texts = {name: TEXT(analyzer=EveryWord(), stored=False) for name in SEARCHED}
+    texts = {name: Words() for name in TEXTS}
+    days = {
+        name: COLUMN(NumericColumn("i", OPEN_AFTER if "latest" in name else OPEN_BEFORE))  # type: ignore[no-untyped-call]
+        for name in DAYS
+    }
     return Schema(
-        document=ID(unique=True, sortable=True),
-        whole=ID(),
-        kind=ID(),
-        numbered=COLUMN(VarBytesColumn()),  # type: ignore[no-untyped-call]
-        damaged=KEYWORD(),
-        earliest=COLUMN(NumericColumn("q", OPEN_BEFORE)),  # type: ignore[no-untyped-call]
-        latest=COLUMN(NumericColumn("q", OPEN_AFTER)),  # type: ignore[no-untyped-call]
+        document=Marks(),
+        fact=Marks(),
+        damaged=Marks(),
+        figure=Figures(),
+        sort=Keys(),
+        order=COLUMN(NumericColumn("i", -1)),  # type: ignore[no-untyped-call]
+        touched=COLUMN(NumericColumn("i", 0)),  # type: ignore[no-untyped-call]
         kept=STORED(),
         **texts,
+        **days,
     )
 
 
 SCHEMA = _schema()
 
 
+def facts(entry: Entry) -> list[str]:
+    """The facts of an entry as exact terms; its kind, and that it stands for the whole, are among them."""
+    found = [f"{field}={key}" for field, key in entry.facts]
+    if entry.whole:
+        found.append("whole=yes")
+    found.append(f"kind={entry.kind}")
+    return list(dict.fromkeys(found))
+
+
+def patterns(entry: Entry) -> list[str]:
+    """The damaged words of an entry that say enough to be compared."""
+    return [each for each in dict.fromkeys(entry.patterns) if is_useful(each)]
+
+
+def days(entry: Entry) -> dict[str, int]:
+    """First and last days, made and own."""
+    return {
+        name: _day(getattr(entry, name), OPEN_AFTER if "latest" in name else OPEN_BEFORE)
+        for name in DAYS
+    }
+
+
 def to_index(entry: Entry, order: int) -> dict[str, Any]:
     """The fields of one entry; `order` is its place among those of its document."""
-    held: dict[str, Any] = {name: getattr(entry, name) or None for name in SEARCHED}
+    held: dict[str, Any] = {name: getattr(entry, name) or None for name in TEXTS}
     return held | {
-        "document": entry.document,
-        "whole": "yes" if entry.whole else None,
-        "kind": entry.kind or None,
-        "numbered": entry.number.encode(errors="replace"),
-        "damaged": [each for each in dict.fromkeys(entry.patterns) if _is_useful(each)] or None,
-        "earliest": _day(entry.earliest, OPEN_BEFORE),
-        "latest": _day(entry.latest, OPEN_AFTER),
+        "document": [entry.document],
+        "fact": facts(entry),
+        "damaged": patterns(entry) or None,
+        "figure": entry.figures or None,
+        "sort": sort_key(entry) if order == 0 else None,
+        "order": order,
+        "touched": min(entry.touched, OPEN_AFTER),
         "kept": (order, *(getattr(entry, name) for name in _KEPT)),
+        **days(entry),
     }
 
 
@@ -88,7 +98,7 @@ def from_index(kept: tuple[Any, ...]) -> tuple[int, Entry]:
     return kept[0], Entry(**dict(zip(_KEPT, kept[1:], strict=True)))
 
 
-def _is_useful(pattern: str) -> bool:
+def is_useful(pattern: str) -> bool:
     """Whether a damaged word kept two letters at least; else every word would find it."""
     # what stands for any letter (\w, [a-z], {1,3}) is no letter of the word
     letters = re.sub(r"\\.|\[[^\]]*\]|\{[^}]*\}|\(\?[^)]*\)?", "", pattern)
@@ -100,6 +110,26 @@ def _is_useful(pattern: str) -> bool:
         # half a sign, which only a broken import brings, cannot be written
         and not any("\ud800" <= sign <= "\udfff" for sign in pattern)
     )
+
+
+def sort_key(entry: Entry) -> bytes:
+    """What puts documents in order: their number, and where that is the same, their id."""
+    return natural(entry.number) + b" " + entry.document.encode("utf-8", "replace")
+
+
+def natural(number: str) -> bytes:
+    """A number as people count, to sort by: 2026-9 before 2026-10, and what has none at the end.
+
+    >>> sorted(["2026-10", "", "2026-9"], key=natural)
+    ['2026-9', '2026-10', '']
+    """
+    if not number:
+        return b"\xff"
+    pieces = re.split("([0-9]+)", number)
+    return "".join(
+        f"{len(each.lstrip('0')):02d}{each.lstrip('0')}" if at % 2 else each
+        for at, each in enumerate(pieces)
+    ).encode(errors="replace")
 
 
 def _day(day: int | None, when_open: int) -> int:

@@ -1,8 +1,8 @@
 """The index of words: takes in saves, finds works and statements, and can always be made anew.
 
 The studio gives it entries (`Entry`), so it knows nothing of records. It carries the number of
-the last change it has taken in, and answers with documents saved since (`extra`) as if they
-were in it.
+the last change it has taken in. What was saved since is held in memory (`hold`) and read beside it,
+until it is taken in as well, in batches.
 """
 
 from __future__ import annotations
@@ -14,12 +14,11 @@ from threading import RLock
 from types import TracebackType
 from typing import Any
 
-from whoosh.filedb.filestore import RamStorage
 from whoosh.index import TOC, FileIndex, LockError
-from whoosh.reading import IndexReader
 
 from catalogue.errors import Busy, CannotSave
 from catalogue.indexes.answer import Hit, Results, Statement
+from catalogue.indexes.engine import Found, Page
 from catalogue.indexes.entry import Entry
 from catalogue.indexes.generation import (
     Generation,
@@ -30,16 +29,18 @@ from catalogue.indexes.generation import (
     tidy,
 )
 from catalogue.indexes.generations import Generations, NeedsRebuild, disk
-from catalogue.indexes.holdings import Holdings
+from catalogue.indexes.holdings import Holdings, Order
 from catalogue.indexes.lock import one_writer
+from catalogue.indexes.part import DiskPart, Part
 from catalogue.indexes.question import Query
+from catalogue.indexes.recent import Document, MemoryPart, Recent
 from catalogue.indexes.search import answer
+from catalogue.indexes.snapshot import Snapshot
 from catalogue.indexes.stored import SCHEMA, to_index
+from catalogue.indexes.tree import Tree
+from catalogue.indexes.whoosh_blocks import PlainCodec
 
-__all__ = ["Entry", "Hit", "NeedsRebuild", "Query", "Results", "Statement", "Words"]
-
-Document = tuple[str, Sequence[Entry]]
-"""A document's id, and what can be found of it: nothing when it is gone."""
+__all__ = ["Document", "Entry", "Hit", "NeedsRebuild", "Query", "Results", "Statement", "Words"]
 
 MEMORY_MB = 256
 """What a rebuild may hold before it sorts on the disk (measured: half as fast with 16)."""
@@ -58,7 +59,10 @@ class Words:
         self._generations = Generations(folder, "words")
         self._reading = RLock()
         self._open: Generation | None = None
-        self._holdings = Holdings(())
+        self._parts: dict[str, DiskPart] = {}
+        self._order: Order | None = None
+        self._recent = Recent()
+        self._snapshot: Snapshot | None = None
         self._checked: dict[Path, Sum] = {}
 
     def __enter__(self) -> Words:
@@ -75,10 +79,9 @@ class Words:
     def close(self) -> None:
         """Let go of the files; they are opened again when next asked."""
         with self._reading:
-            self._holdings = Holdings(())
-            if self._open:
-                self._open.close()
-            self._open = None
+            self._let_go()
+            self._parts = {}
+            self._order = None
 
     @property
     def cursor(self) -> int:
@@ -86,6 +89,29 @@ class Words:
         with self._reading:
             self._look()
             return self._open.cursor if self._open else 0
+
+    @property
+    def reached(self) -> int:
+        """The last change that a search sees: taken in, or held in memory."""
+        with self._reading:
+            return max(self.cursor, self._recent.upto)
+
+    @property
+    def waiting(self) -> tuple[Document, ...]:
+        """What is held in memory and not yet taken in."""
+        with self._reading:
+            self._look()
+            return self._recent.documents()
+
+    def hold(self, changes: Iterable[Document], upto: int) -> None:
+        """Have these documents found from now on as they are here; nothing is written.
+
+        `upto` is the change that a search then has seen.
+        """
+        with self._reading:
+            self._look()
+            self._recent.put(tuple(dict(changes).items()), upto)
+            self._snapshot = None
 
     def take_in(self, changes: Iterable[Document], upto: int) -> None:
         """Put what these documents hold now in place of what was held of them, in one commit.
@@ -95,7 +121,7 @@ class Words:
         refuses.
         """
         documents = dict(changes)
-        with _writing(self.folder):
+        with writing(self.folder):
             if sound := open_generation(self._generations, self._checked):
                 sound.close()
                 _write(sound.folder, documents.items(), upto, replacing=True)
@@ -117,7 +143,7 @@ class Words:
 
     def rebuild(self, documents: Iterable[Document], upto: int) -> None:
         """Make the index anew; the old one answers until the new one is whole, then it goes."""
-        with _writing(self.folder):
+        with writing(self.folder):
             target = self._generations.fresh()
             _write(target, documents, upto, replacing=False)
             self._generations.point(target)
@@ -131,17 +157,64 @@ class Words:
         `behind` is how many more saves the index has not seen; the answer repeats it.
         """
         with self._reading:
+            return answer(query, self.snapshot(extra), behind)
+
+    def find(self, tree: Tree, page: Page) -> Found:
+        """One page of what a tree finds."""
+        with self._reading:
+            return self.snapshot().find(tree, page)
+
+    def snapshot(self, extra: Sequence[Document] = ()) -> Snapshot:
+        """The index as it is now, with what is held in memory."""
+        with self._reading:
             self._look()
-            if not extra:
-                return answer(query, self._holdings, behind)
-            newer = dict(extra)
-            hidden = {
-                entry for each in newer for entry in self._holdings.having("document", each)
-            }
-            with _in_memory(newer.items()) as leaves:
-                # the kept entries come first, so they keep the numbers by which some are hidden
-                kept = self._open.leaves if self._open else []
-                return answer(query, Holdings([*kept, *leaves], hidden), behind)
+            if extra:
+                return self._built(
+                    [*self._recent.parts, MemoryPart(tuple(dict(extra).items()))]
+                )
+            if self._snapshot is None:
+                self._snapshot = self._built(self._recent.parts)
+            return self._snapshot
+
+    def _built(self, recent: Sequence[MemoryPart]) -> Snapshot:
+        """The parts on the disk and those in memory, each document in the last of them alone."""
+        on_disk = list(self._leaves())
+        if self._order is None:
+            self._order = Order(on_disk)
+        parts: list[Part] = [*on_disk, *recent]
+        newer = [[document for document, _ in each.documents] for each in recent]
+        held = []
+        for at, part in enumerate(parts):
+            later = newer[max(0, at - len(on_disk) + 1) :]
+            dead = [
+                found.entries
+                for documents in later
+                for document in documents
+                if (found := part.postings("document", document))
+            ]
+            if at < len(on_disk):
+                dead.append(on_disk[at].dead)
+            held.append((part, dead))
+        cursor = max(self._open.cursor if self._open else 0, self._recent.upto)
+        return self._snapshot_of(Holdings(held, self._order), cursor)
+
+    def _snapshot_of(self, holdings: Holdings, cursor: int) -> Snapshot:
+        return Snapshot(holdings, cursor)
+
+    def _leaves(self) -> Iterator[DiskPart]:
+        """The parts on the disk; what was read of one stays while it is there."""
+        known, self._parts = self._parts, {}
+        for leaf in self._open.leaves if self._open else ():
+            name = str(leaf.segment().segment_id())  # type: ignore[union-attr]
+            part = known.get(name) or DiskPart(leaf)
+            self._parts[name] = part.under(leaf)
+            yield part
+
+    def _let_go(self) -> None:
+        self._snapshot = None
+        if self._open:
+            self._open.close()
+        self._open = None
 
     def _look(self) -> None:
         """Have the last commit open, opened anew: the engine's own refreshing is faulty."""
@@ -154,9 +227,11 @@ class Words:
             return
         if seen is None and where is None:
             return
-        self.close()
+        self._let_go()
+        self._order = None
         self._open = open_generation(self._generations, self._checked)
-        self._holdings = Holdings(self._open.leaves if self._open else ())
+        if self._open:
+            self._recent.taken_in(self._open.cursor)
 
 
 def _write(folder: Path, documents: Iterable[Document], upto: int, *, replacing: bool) -> None:
@@ -171,7 +246,7 @@ def _write(folder: Path, documents: Iterable[Document], upto: int, *, replacing:
 
 
 def _index(index: FileIndex, documents: Iterable[Document], replacing: bool) -> None:
-    writer: Any = index.writer(limitmb=MEMORY_MB)
+    writer: Any = index.writer(limitmb=MEMORY_MB, codec=PlainCodec())
     try:
         for document, entries in documents:
             if replacing:
@@ -186,19 +261,7 @@ def _index(index: FileIndex, documents: Iterable[Document], replacing: bool) -> 
 
 
 @contextmanager
-def _in_memory(documents: Iterable[Document]) -> Iterator[list[IndexReader]]:
-    """These documents as a part of the index that is not kept."""
-    index = FileIndex.create(RamStorage(), SCHEMA)  # type: ignore[no-untyped-call]
-    _index(index, documents, replacing=False)
-    reader = index.reader()
-    try:
-        yield [leaf for leaf, _ in reader.leaf_readers() if leaf.doc_count_all()]
-    finally:
-        reader.close()
-
-
-@contextmanager
-def _writing(folder: Path) -> Iterator[None]:
+def writing(folder: Path) -> Iterator[None]:
     """The one writer of this folder, with what the disk or the engine refuses in our words."""
     try:
         with one_writer(folder), disk(folder):
