@@ -13,7 +13,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any, cast
 from zoneinfo import ZoneInfo
 
-from catalogue import price_keys
+from catalogue import price_keys, saved_searches
 from catalogue.adopting import adopt, may_become
 from catalogue.bringing_back import saved_again, without
 from catalogue.data_sheets import DataSheets
@@ -117,6 +117,7 @@ if TYPE_CHECKING:
     from catalogue.indexes.words import Query, Results
     from catalogue.ledger import BackupFacts, Draft
     from catalogue.printing import Printed
+    from catalogue.saved_searches import SavedSearch
     from catalogue.telling import Brackets, Form, Taken, Written
 
 
@@ -771,6 +772,13 @@ class Studio:
             self.ledger.file(sha256), sha256, self._beside("derived"), RECIPES[recipe]
         )
 
+    def crop(self, sha256: str, box: tuple[int, int, int, int]) -> Path:
+        """A small picture of one part of a photograph (x, y, width, height in upright pixels)."""
+        from catalogue.photos import Recipe, derivative
+
+        recipe = Recipe(longest_px=400, box=box, quality=80)
+        return derivative(self.ledger.file(sha256), sha256, self._beside("derived"), recipe)
+
     def _beside(self, name: str) -> Path:
         """A folder for what can be made again at any time."""
         where = self.folder / name
@@ -786,6 +794,26 @@ class Studio:
         for, or another process is at it, the answer says how many saves it is behind.
         """
         return self._finder().search(query)
+
+    def saved_searches(self) -> tuple[SavedSearch, ...]:
+        """The searches that somebody wants again, by name."""
+        return saved_searches.saved(self.ledger)
+
+    def saved_search(self, name: str) -> SavedSearch:
+        """The search kept under a name. Raises `NotOnFile`."""
+        return saved_searches.named(self.ledger, name)
+
+    def save_search(self, name: str, text: str) -> SavedSearch:
+        """Keep the text of a question under a name; what was kept under it before is replaced."""
+        return saved_searches.keep(self.ledger, name, text)
+
+    def rename_search(self, name: str, new: str) -> SavedSearch:
+        """Give a kept search another name."""
+        return saved_searches.rename(self.ledger, name, new)
+
+    def remove_search(self, name: str) -> SavedSearch:
+        """Forget a kept search, and say what it was."""
+        return saved_searches.remove(self.ledger, name)
 
     def catch_up(self, progress: Progress | None = None) -> int:
         """Take everything saved since into the index; how many documents that was."""

@@ -311,6 +311,17 @@ class Ledger:
         with self._database.writing() as connection, explained(self.folder):
             aside.set_setting(connection, name, value)
 
+    def settings(self, under: str) -> dict[str, str]:
+        """Every setting whose name begins so."""
+        with self._database.reading() as connection:
+            kept = aside.all_settings(connection)
+        return {name: value for name, value in kept.items() if name.startswith(under)}
+
+    def unset(self, name: str) -> None:
+        """Let a setting be as if nobody had set it."""
+        with self._database.writing() as connection, explained(self.folder):
+            aside.unset(connection, name)
+
     # --- keeping ----------------------------------------------------------------------------
 
     def verify(
