@@ -27,6 +27,8 @@ def fold(text: str) -> str:
     >>> fold("Müller & Söhne, Straße № 3")
     'muller & sohne, strasse no 3'
     """
+    if text.isascii():
+        return text.lower()
     lowered = unicodedata.normalize("NFKC", text).casefold().translate(_LETTERS)
     apart = unicodedata.normalize("NFKD", lowered)
     bare = "".join(letter for letter in apart if not unicodedata.combining(letter))

@@ -1,39 +1,45 @@
 """Names of people and firms: how alike two of them are, and why.
 
 A likeness is a hint for a person, never a finding: van der Meulen and Vermeulen are very alike and
-two families. `compare` therefore says why two names are called alike. The words that count little
-in a comparison are in vocab/names.toml.
+two families. `compare` therefore says why two names are called alike. What is the same in a name,
+what may be misread and which given names are one in several languages is in vocab/names_alike.toml.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
-
-from rapidfuzz.distance import JaroWinkler
-from rapidfuzz.fuzz import token_sort_ratio
+from functools import lru_cache
 
 from catalogue.measure.attributions import read_attribution
-from catalogue.measure.folding import fold, spellings
-from catalogue.measure.name_words import table
+from catalogue.measure.folding import fold
+from catalogue.measure.name_forms import Side, side, spelt
+from catalogue.measure.name_letters import table
+from catalogue.measure.name_matching import forms_alike
 
 __all__ = ["ALIKE", "Likeness", "compare", "key", "likeness", "rank", "read_attribution"]
 
-ALIKE = 0.87
-"""From here on two names are worth a look (Jaro-Winkler; common practice, no source)."""
+ALIKE = 0.7
+"""From here on two names are worth a look (set by the banks of tests/measure; common practice, no source)."""
 
-# What is taken off for a reason that is weaker than the letters themselves: common practice, no source.
-_UMLAUT, _TWIN, _INITIAL, _WITHOUT, _LEFT_OUT = 0.98, 0.95, 0.92, 0.97, 0.03
+# What is taken off, or left, for what stands beside the names themselves: common practice, no source.
+_UMLAUT, _OTHER_ORDER, _OTHER_NAME = 0.99, 0.985, 0.95
+_OTHER_BEARER, _BEARER_UNSAID = 0.5, 0.965
+_OTHER_YEARS, _YEARS_APART, _SAME_YEARS = 0.45, 2, 0.5
+_OTHER_FIRM, _FIRM_UNSAID, _FIRM_WORDS = 0.75, 0.88, 0.97
 
 
 @dataclass(frozen=True, slots=True)
 class Likeness:
-    """How alike two names are, from 0 to 1, and in which way."""
+    """How alike two names are, from 0 to 1, and in which ways: keys of `[why]` in vocab/names_alike.toml."""
 
     score: float
-    why: str
+    ways: tuple[str, ...]
+
+    @property
+    def why(self) -> str:
+        """The ways in words."""
+        return ", ".join(table()["why"][way] for way in self.ways)
 
 
 def key(name: str) -> str:
@@ -42,16 +48,16 @@ def key(name: str) -> str:
     >>> key("Vöss, Dr. A.")
     'a voss'
     """
-    return " ".join(_words(fold(name)))
+    return " ".join(side(name).ordered)
 
 
 def likeness(a: str, b: str) -> float:
     """How alike two names are, from 0 to 1.
 
-    >>> likeness("Vöss, Anna", "A. Voss") > 0.9, likeness("Anna Vöss", "Ada Penhale") < 0.6
+    >>> likeness("Vöss, Anna", "A. Voss") > 0.9, likeness("Anna Vöss", "Ada Penhale") < 0.5
     (True, True)
     """
-    return compare(a, b).score
+    return _compared(*sorted((a, b)))[0]
 
 
 def compare(a: str, b: str) -> Likeness:
@@ -59,21 +65,10 @@ def compare(a: str, b: str) -> Likeness:
 
     >>> compare("A. Voss", "Voss, Anna").why
     'initials'
+    >>> compare("Jan Quillan the Elder", "Jan Quillan d. J.").why
+    'elder and younger are told apart'
     """
-    first, second = _words(fold(a)), _words(fold(b))
-    if not first or not second:
-        return Likeness(0.0, "nothing to compare")
-    if first == second:
-        return Likeness(1.0, "the same but for capitals, accents, titles and order")
-    if _spelt_alike(a, b):
-        return Likeness(_UMLAUT, "the same but for how an umlaut is spelt")
-    found = [_by_letters(first, second, "letters"), _by_words(first, second)]
-    for what, why in (("particles", "particles"), ("firm", "words for a firm")):
-        bare = [_without(words, what) for words in (first, second)]
-        if bare != [first, second]:
-            alike = _by_letters(bare[0], bare[1], f"letters without {why}")
-            found.append(Likeness(alike.score * _WITHOUT, alike.why))
-    return max(found, key=lambda each: each.score)
+    return Likeness(*_compared(*sorted((a, b))))
 
 
 def rank(query: str, candidates: Iterable[str]) -> list[tuple[str, float]]:
@@ -82,68 +77,67 @@ def rank(query: str, candidates: Iterable[str]) -> list[tuple[str, float]]:
     return sorted(found, key=lambda each: (-each[1], each[0]))
 
 
-@cache
-def _set(name: str) -> frozenset[str]:
-    return frozenset(fold(word) for word in table()[name])
+@lru_cache(maxsize=65536)
+def _compared(a: str, b: str) -> tuple[float, tuple[str, ...]]:
+    first, second = side(a), side(b)
+    if not first.forms or not second.forms:
+        if fold(a).strip() and fold(a).strip() == fold(b).strip():
+            return 1.0, ("same",)
+        return 0.0, ("nothing",)
+    score, ways = _by_forms(first, second)
+    if 0.8 < score < _UMLAUT and "particles" not in ways and spelt(a) & spelt(b):
+        score, ways = _UMLAUT, ("umlaut",)
+    return _beside(first, second, score, ways)
 
 
-@cache
-def _twins() -> dict[str, int]:
-    return {fold(name): place for place, names in enumerate(table()["twins"]) for name in names}
+def _by_forms(first: Side, second: Side) -> tuple[float, tuple[str, ...]]:
+    """The best that any form of the one has in common with any form of the other."""
+    if first.ordered == second.ordered:
+        return 1.0, ("same",)
+    if first.words == second.words:
+        mine, theirs = first.forms[0], second.forms[0]
+        if mine.sure and theirs.sure and mine.family != theirs.family:
+            return 0.8, ("order",)  # "Frans, Jan" and "Jan, Frans"
+        if sorted(mine.particles) != sorted(theirs.particles):
+            return _OTHER_ORDER, ("particles",)
+        return _OTHER_ORDER, ("same",)
+    best: tuple[float, tuple[str, ...]] = (0.0, ("letters",))
+    for i, mine in enumerate(first.forms):
+        for j, theirs in enumerate(second.forms):
+            score, ways = forms_alike(mine, theirs)
+            if i and j and best[0] < ALIKE:
+                continue  # two people may have one by-name
+            if i or j:
+                score, ways = score * _OTHER_NAME, (*ways, "other")
+            if score > best[0]:
+                best = score, ways
+    return best
 
 
-def _words(folded: str) -> list[str]:
-    """The words of a folded name in the order of speaking, without honorifics."""
-    last, comma, first = folded.partition(",")
-    turned = f"{first} {last}" if comma and first.strip() else last
-    words = re.findall(r"\w+", turned.replace("'", "").replace("’", ""))
-    return [word for word in words if word not in _set("honorifics")] or words
-
-
-def _without(words: list[str], what: str) -> list[str]:
-    return [word for word in words if word not in _set(what)] or words
-
-
-def _spelt_alike(a: str, b: str) -> bool:
-    ours = [_words(each) for each in spellings(a)]
-    return any(_words(each) in ours for each in spellings(b))
-
-
-def _by_letters(a: list[str], b: list[str], why: str) -> Likeness:
-    first, second = " ".join(a), " ".join(b)
-    straight = float(JaroWinkler.similarity(first, second))
-    any_order = float(token_sort_ratio(first, second)) / 100
-    if any_order > straight:
-        return Likeness(any_order, f"{why}, words in another order")
-    return Likeness(straight, why)
-
-
-def _by_words(a: list[str], b: list[str]) -> Likeness:
-    """Word by word: initials stand for names, a name for its twin in another language."""
-    short, long = sorted((a, b), key=lambda words: (len(words), words))
-    left = list(long)
-    total, weight = 0.0, 0
-    reasons: set[str] = set()
-    for word in sorted(short, key=lambda each: (-len(each), each)):
-        score, why, match = max((*_word(word, other), other) for other in left)
-        left.remove(match)
-        reasons.add(why)
-        total += score * max(len(word), 2)
-        weight += max(len(word), 2)
-    if "name" not in reasons:
-        return Likeness(0.0, "initials only")
-    said: list[str] = [why for why in ("initials", "twin names") if why in reasons]
-    if left:
-        said.append("a word left out")
-    score = total / weight - min(_LEFT_OUT * len(left), 0.15)
-    return Likeness(max(score, 0.0), ", ".join(said) or "word by word")
-
-
-def _word(a: str, b: str) -> tuple[float, str]:
-    if a == b:
-        return 1.0, "name" if len(a) > 1 else "initials"
-    if a[0] == b[0] and 1 in (len(a), len(b)):
-        return _INITIAL, "initials"
-    if a in _twins() and _twins()[a] == _twins().get(b):
-        return _TWIN, "twin names"
-    return float(JaroWinkler.similarity(a, b)) if min(len(a), len(b)) > 1 else 0.0, "name"
+def _beside(
+    first: Side, second: Side, score: float, ways: tuple[str, ...]
+) -> tuple[float, tuple[str, ...]]:
+    """The likeness with what stands beside the names: which bearer, years, marks of a firm."""
+    if first.generation != second.generation:
+        if first.generation and second.generation:
+            return score * _OTHER_BEARER, ("generation",)
+        score *= _BEARER_UNSAID
+    if first.born and second.born:
+        if abs(first.born - second.born) > _YEARS_APART:
+            return score * _OTHER_YEARS, ("apart",)
+        if score > 0.5 and first.died == second.died:
+            score, ways = 1 - (1 - score) * _SAME_YEARS, (*ways, "lives")
+    elif first.died and second.died and abs(first.died - second.died) > _YEARS_APART:
+        return score * _OTHER_YEARS, ("apart",)
+    if first.firm or second.firm:
+        # "& Sons" and "Brothers" are two firms, "Gallery" and "Ltd" say nothing of which.
+        told = [each & {"sons", "brothers"} for each in (first.firm, second.firm)]
+        if all(told) and told[0] != told[1]:
+            score *= _OTHER_FIRM
+        elif bool(first.firm) != bool(second.firm):
+            score *= _FIRM_UNSAID
+        elif first.firm != second.firm:
+            score *= _FIRM_WORDS
+        if first.firm != second.firm:
+            ways = (*(way for way in ways if way != "same"), "firm")
+    return score, ways
