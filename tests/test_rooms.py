@@ -88,7 +88,7 @@ OUTSIDE = {
     "measure": {"rapidfuzz"},
     "surface": {"numpy", "shapely"},
     "linked": {"pyld", "rdflib"},
-    "photos": {"PIL", "pillow_heif"},
+    "photos": {"PIL", "numpy", "pillow_heif"},
     "ledger": {"sqlalchemy"},
     "indexes": {"whoosh", "numpy", "rapidfuzz", "pyoxigraph", "tantivy"},
     "checking": {"pyshacl", "rdflib"},
