@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from html import escape
 
 from catalogue.indexes.folding import tokens
@@ -51,7 +51,9 @@ _ELSEWHERE = {
 class Statement:
     """One statement that was hit.
 
-    `html` is `text`, escaped, with <mark> around what was sought: the only tags in it.
+    `html` is `text`, escaped, with <mark> around what was sought: the only tags in it. `photo` is the
+    SHA-256 of the photograph that shows it, `corners` the part of that in upright pixels, `light` a
+    term.
     """
 
     value: str
@@ -62,6 +64,9 @@ class Statement:
     why: str
     score: float
     private: bool = False
+    photo: str = ""
+    corners: tuple[tuple[float, float], ...] = ()
+    light: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +87,9 @@ class Results:
     `total` counts works on all pages; `undated` those that a date filter left out because
     nothing is known of their date. `notes` are sentences for people (how the question was read,
     why the answer is wider than asked); `suggestions` are questions that would find something.
-    `behind` is how many saves the index has not seen.
+    `behind` is how many saves the index has not seen. `understood` says in sentences how the
+    question was understood, `ignored` what of it was not; `facets` counts by field and value; with
+    `exact` False there are at least `total`.
     """
 
     hits: tuple[Hit, ...] = ()
@@ -93,6 +100,10 @@ class Results:
     notes: tuple[str, ...] = ()
     suggestions: tuple[str, ...] = ()
     behind: int = 0
+    understood: tuple[str, ...] = ()
+    ignored: tuple[str, ...] = ()
+    facets: Mapping[str, Sequence[tuple[str, int]]] = field(default_factory=dict)
+    exact: bool = True
 
 
 def marked(text: str, looked_for: Iterable[Sought]) -> str:
