@@ -1,24 +1,32 @@
-"""Finding: the index of words kept up with the ledger, and asked."""
+"""Finding: the index of words kept up with the ledger, and asked.
+
+A save is held in memory by the search after it, and is written to the index in a quiet moment. Nothing
+is lost with what is held: the ledger has it, and the next start holds it again.
+"""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from functools import cache
 from pathlib import Path
+from threading import RLock, Timer
 
-from catalogue.errors import NotOnFile
-from catalogue.indexes.entries import entries
-from catalogue.indexes.words import Entry, NeedsRebuild, Query, Results, Words
-from catalogue.keeping import as_read, at
+from catalogue.errors import Busy, CannotSave, NotOnFile
+from catalogue.indexes.words import Document, NeedsRebuild, Query, Results, Words
 from catalogue.ledger import Head, Ledger, Progress
 from catalogue.linked.text import parse
-from catalogue.on_file import OnFile
-from catalogue.record import Party, is_address
+from catalogue.projecting import NAMES, Projection
+from catalogue.record import is_address
+from catalogue.sharing import shared_out
 
 CATCH_UP_AT_ONCE = 200
-"""How many documents a search takes into the index before it answers; more are left to a rebuild."""
+"""How many documents a search holds before it answers; more are left to a rebuild."""
+
+QUIET_SECONDS = 5.0
+"""So long nobody has searched when what is held is written to the index."""
+
+HELD_AT_CLOSING = 20
+"""More than these are written when the studio is closed, so that the next start need not hold them."""
 
 
 class Finder:
@@ -28,31 +36,60 @@ class Finder:
         self.ledger = ledger
         self._folder = folder
         self._words = Words(folder)
-        self._on_file = OnFile(ledger)
+        self._projection = Projection(ledger)
+        self._looking = RLock()
+        self._quiet: Timer | None = None
 
     def close(self) -> None:
-        """Let go of the index."""
+        """Let go of the index; what is held is written first when there is much of it."""
+        if self._quiet:
+            self._quiet.cancel()
+        with suppress(NeedsRebuild):
+            if len(self._words.waiting) > HELD_AT_CLOSING:
+                self.settle()
         self._words.close()
 
     def search(self, query: Query) -> Results:
         """Works and people by words, artist, kind, place and years, best first, grouped by work.
 
-        What was saved since the index last looked is taken in first; when that is too much to wait
-        for, or another process is at it, the answer says how many saves it is behind.
+        What was saved since is found as well; when that is too much to wait for, the answer says
+        how many saves it is behind.
         """
         try:
-            # First the number, then the documents: a save in between is taken in twice, not lost.
-            last = self.ledger.last()[0]
-            self._refuse_forgotten()
-            waiting = self._waiting(self._words.cursor)
-            if len(waiting) > CATCH_UP_AT_ONCE:
-                return self._words.search(query, behind=len(waiting))
-            extra = self._words.catch_up(self._entries_of(waiting), last)
-            return self._words.search(query, extra)
+            return self._words.search(query, behind=self._look())
         except NeedsRebuild:
             # The index is derived: whatever is wrong with it, the ledger makes a new one.
             self.rebuild()
             return self._words.search(query)
+
+    def _look(self) -> int:
+        """Hold what was saved since; how many saves that leaves out."""
+        with self._looking:
+            # First the number, then the documents: a save in between is taken in twice, not lost.
+            last = self.ledger.last()[0]
+            self._refuse_forgotten()
+            reached = self._words.reached
+            if reached == last:
+                return 0
+            waiting = self._waiting(reached)
+            if len(waiting) > CATCH_UP_AT_ONCE:
+                return len(waiting)
+            self._words.hold(self._documents(waiting), last)
+            self._settle_when_quiet()
+            return 0
+
+    def settle(self) -> None:
+        """Write what is held to the index, unless another process is at it."""
+        with suppress(Busy, CannotSave, NeedsRebuild):
+            self._words.settle()
+
+    def _settle_when_quiet(self) -> None:
+        if self._quiet:
+            self._quiet.cancel()
+        many = len(self._words.waiting) >= CATCH_UP_AT_ONCE
+        self._quiet = Timer(0 if many else QUIET_SECONDS, self.settle)
+        self._quiet.daemon = True
+        self._quiet.start()
 
     def catch_up(self, progress: Progress | None = None) -> int:
         """Take everything saved since into the index, in batches; how many documents that was."""
@@ -67,7 +104,7 @@ class Finder:
                 done = start + len(batch)
                 # The cursor moves once everything is in: a batch taken in twice does no harm.
                 self._words.take_in(
-                    self._entries_of(batch),
+                    self._documents(batch),
                     last if done == len(waiting) else self._words.cursor,
                 )
                 if progress:
@@ -90,22 +127,15 @@ class Finder:
         if cursor == 0:
             return touched
         known = {document for document, _ in touched}
-        told = self._on_file.also_touched(known) - known
-        touched += [
-            (work, self.ledger.head(work)) for work in sorted(told) if self.ledger.has(work)
-        ]
+        also = self._projection.on_file.also_touched(known)
         parties = [document for document in known if document.startswith("party/")]
-        if not parties:
-            return touched
-        known |= told
-        names = {words.encode() for party in parties for words in self._known_as(party)}
-        named = re.compile(b"|".join(map(re.escape, sorted(names))))
-        naming = [
-            (revision.document, self.ledger.head(revision.document))
-            for revision in self.ledger.bodies("work")
-            if revision.document not in known and named.search(revision.body)
+        names = {words for party in parties for words in self._known_as(party)}
+        also |= self._words.with_fact(NAMES, names)
+        return touched + [
+            (each, self.ledger.head(each))
+            for each in sorted(also - known)
+            if self.ledger.has(each)
         ]
-        return [*touched, *naming]
 
     def _known_as(self, party: str) -> Iterator[str]:
         """The ids by which works name a party: its own, a merged one's, an address elsewhere."""
@@ -119,37 +149,24 @@ class Finder:
     def rebuild(self, progress: Progress | None = None) -> int:
         """Make the index anew from the ledger alone; how many documents it holds."""
         last = self.ledger.last()[0]
-        how_many = sum(1 for _ in self.ledger.heads())
-        # An artist's names are asked for at every one of their works.
-        names = cache(self._names)
+        heads = [(head.document, head.touched) for head in self.ledger.heads()]
+        told = progress or (lambda done, total: None)
+        with self._words.making_anew(last) as target:
+            if not shared_out(self.ledger.folder, target, heads, told):
+                self._words.write_one(target, self._all(heads, told))
+        return len(heads)
 
-        def documents() -> Iterator[tuple[str, Sequence[Entry]]]:
-            for done, revision in enumerate(self.ledger.bodies(), 1):
-                record = as_read(revision).record
-                yield revision.document, entries(record, names, self._on_file.known(record))
-                if progress and done % 20 == 0:
-                    progress(done, how_many)
+    def _all(self, heads: list[tuple[str, int]], told: Progress) -> Iterator[Document]:
+        revisions = ((self.ledger.read(document), touched) for document, touched in heads)
+        for done, each in enumerate(self._projection.of(revisions), 1):
+            yield each
+            if done % 20 == 0:
+                told(done, len(heads))
 
-        self._words.rebuild(documents(), last)
-        return how_many
-
-    def _entries_of(
-        self, touched: Iterable[tuple[str, Head]]
-    ) -> Iterator[tuple[str, Sequence[Entry]]]:
+    def _documents(self, touched: Iterable[tuple[str, Head]]) -> Iterator[Document]:
         """What the index holds of these documents; nothing of one that was withdrawn or merged."""
-        names = cache(self._names)
-        for document_id, head in touched:
+        for document, head in touched:
             if not head.listed:
-                yield document_id, ()
+                yield document, ()
             else:
-                record = as_read(self.ledger.read(document_id)).record
-                yield document_id, entries(record, names, self._on_file.known(record))
-
-    def _names(self, party: str) -> tuple[str, ...]:
-        """Every form of a party's name, the one to show first."""
-        try:
-            own = at(self.ledger, party) if is_address(party) else party
-            record = as_read(self.ledger.read(own)).record if own else None
-        except NotOnFile:
-            return ()
-        return tuple(name.text for name in record.names) if isinstance(record, Party) else ()
+                yield from self._projection.of([(self.ledger.read(document), head.touched)])

@@ -29,9 +29,8 @@ class Order:
     def __init__(self, parts: Sequence[Part]) -> None:
         self.keys = np.sort(_joined([part.numbers for part in parts]))
 
-    def places(self, part: Part) -> NDArray[np.float64]:
-        """Where the documents of a part stand, also between those that were sorted."""
-        keys = part.numbers
+    def places(self, keys: NDArray[Any]) -> NDArray[np.float64]:
+        """Where documents with these keys stand, also between those that were sorted."""
         at = np.searchsorted(self.keys, keys)
         there = np.zeros(len(keys), bool)
         if len(self.keys):
@@ -90,7 +89,7 @@ class Holdings:
     def rank(self) -> NDArray[np.float64]:
         """Where each document stands by its number."""
         order = self._order or Order([part for part, _ in self.parts])
-        return _joined([order.places(part) for part, _ in self.parts])
+        return order.places(_joined([part.numbers for part, _ in self.parts]))
 
     @cached_property
     def touched(self) -> Entries:
@@ -116,7 +115,7 @@ class Holdings:
             for held, offset in self._postings(field, term):
                 by_strength.setdefault(hit.strength, []).append(held.entries + offset)
         parts = [
-            Matches(entries, np.full(len(entries), round(strength * sought.rarity, 6)))
+            Matches(entries, np.full(len(entries), round(strength * sought.rarity, 4)))
             for strength, each in by_strength.items()
             for entries in [np.unique(np.concatenate(each)) if len(each) > 1 else each[0]]
         ]

@@ -36,8 +36,10 @@ def near(steps: Sequence[Places], apart: int, same: Sequence[int]) -> NDArray[An
     `same` says of each step how many steps before it sought the same: the same word is then
     wanted so many times.
 
-    >>> near([np.array([3, 50]), np.array([5])], 2, [0, 0]).tolist(), near([np.array([3])] * 2, 5, [0, 1]).tolist()
-    ([0], [])
+    >>> near([np.array([3, 50]), np.array([5])], 2, [0, 0]).tolist()
+    [0]
+    >>> near([np.array([3])] * 2, 5, [0, 1]).tolist()
+    []
     """
     starts = np.unique(np.concatenate(steps))
     for step, before in zip(steps, same, strict=True):

@@ -63,7 +63,7 @@ class Plain(Format):
 
     def encode(self, numbers: Sequence[float]) -> bytes:
         """What the engine keeps at a posting."""
-        return array(self.code, numbers).tobytes()  # type: ignore[call-overload, no-any-return]
+        return array(self.code, numbers).tobytes()
 
     def decode_numbers(self, kept: bytes) -> list[float]:
         """The numbers again."""
@@ -150,7 +150,7 @@ class PlainCodec(W3Codec):
     ) -> Any:
         """What reads them one by one."""
         offset, length = terminfo.extent()
-        return _Matcher(dbfile, offset, length, format_, term=term, scorer=scorer)  # type: ignore[no-untyped-call]
+        return _Matcher(dbfile, offset, length, format_, term=term, scorer=scorer)  # type: ignore[no-untyped-call,abstract]
 
 
 class _Writer(W3PostingsWriter):
@@ -166,6 +166,10 @@ class _Writer(W3PostingsWriter):
 
 
 class _Matcher(W3LeafMatcher):
+    _data: Any
+    _blocklength: Any
+    format: Any
+
     def _read_ids(self) -> None:
         if self._data is None:
             self._read_data()  # type: ignore[no-untyped-call]
@@ -206,7 +210,7 @@ def postings(leaf: Any, field: str, term: bytes) -> Postings | None:
         info = W3TermInfo.from_bytes(terms._tindex[key])  # type: ignore[no-untyped-call]
     except KeyError:
         return None
-    offset, length = info.extent()  # type: ignore[no-untyped-call]
+    offset, length = info.extent()
     if isinstance(length, tuple):
         length = length[0]  # the engine forgets to take it out of what it unpacked
     code = leaf.schema[field].format.code

@@ -7,6 +7,7 @@ until it is taken in as well, in batches.
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -14,9 +15,10 @@ from threading import RLock
 from types import TracebackType
 from typing import Any
 
+from whoosh.filedb.filestore import FileStorage
 from whoosh.index import TOC, FileIndex, LockError
 
-from catalogue.errors import Busy, CannotSave
+from catalogue.errors import Busy
 from catalogue.indexes.answer import Hit, Results, Statement
 from catalogue.indexes.engine import Found, Page
 from catalogue.indexes.entry import Entry
@@ -31,7 +33,7 @@ from catalogue.indexes.generation import (
 from catalogue.indexes.generations import Generations, NeedsRebuild, disk
 from catalogue.indexes.holdings import Holdings, Order
 from catalogue.indexes.lock import one_writer
-from catalogue.indexes.part import DiskPart, Part
+from catalogue.indexes.part import DiskPart, KeptPart, Part
 from catalogue.indexes.question import Query
 from catalogue.indexes.recent import Document, MemoryPart, Recent
 from catalogue.indexes.search import answer
@@ -130,24 +132,45 @@ class Words:
                 _write(target, documents.items(), upto, replacing=False)
                 self._generations.point(target)
 
-    def catch_up(self, changes: Iterable[Document], upto: int) -> tuple[Document, ...]:
-        """Take these in if that can be done now; else hand them back, for `search`."""
-        documents = tuple(dict(changes).items())
-        if not documents:
-            return ()
-        try:
-            self.take_in(documents, upto)
-        except (Busy, CannotSave):
-            return documents
-        return ()
+    def settle(self) -> None:
+        """Take what is held in memory into the index; searches go on meanwhile.
+
+        Raises `Busy` when somebody else is writing, `CannotSave` when the disk refuses.
+        """
+        with self._reading:
+            waiting, upto = self.waiting, self.reached
+        if upto > self.cursor:
+            self.take_in(waiting, upto)
 
     def rebuild(self, documents: Iterable[Document], upto: int) -> None:
         """Make the index anew; the old one answers until the new one is whole, then it goes."""
+        with self.making_anew(upto) as target:
+            self.write_one(target, documents)
+
+    def write_one(self, target: Path, documents: Iterable[Document]) -> None:
+        """Write all documents of a generation in one share of it."""
+        write_part(target / "share-0", documents)
+
+    @contextmanager
+    def making_anew(self, upto: int) -> Iterator[Path]:
+        """A folder for a generation; the shares (`share-*`) written to it are then read as one."""
         with writing(self.folder):
             target = self._generations.fresh()
-            _write(target, documents, upto, replacing=False)
+            yield target
+            gather(target, upto)
             self._generations.point(target)
             self._generations.clear(target)
+
+    def with_fact(self, field: str, keys: Iterable[str]) -> set[str]:
+        """The documents of which an entry has one of these facts."""
+        with self._reading:
+            holdings = self.snapshot().holdings
+            found = [holdings.holding("fact", f"{field}={key}") for key in keys]
+            return {
+                holdings.entry(int(entry))[1].document
+                for entries in found
+                for entry in entries[holdings.alive[entries]]
+            }
 
     def search(
         self, query: Query, extra: Sequence[Document] = (), *, behind: int = 0
@@ -201,7 +224,7 @@ class Words:
     def _snapshot_of(self, holdings: Holdings, cursor: int) -> Snapshot:
         return Snapshot(holdings, cursor)
 
-    def _leaves(self) -> Iterator[DiskPart]:
+    def _leaves(self) -> Iterator[KeptPart]:
         """The parts on the disk; what was read of one stays while it is there."""
         known, self._parts = self._parts, {}
         for leaf in self._open.leaves if self._open else ():
@@ -232,6 +255,27 @@ class Words:
         self._open = open_generation(self._generations, self._checked)
         if self._open:
             self._recent.taken_in(self._open.cursor)
+
+
+def write_part(folder: Path, documents: Iterable[Document]) -> None:
+    """Write a share of a generation, with these documents, into a folder of its own."""
+    folder.mkdir()
+    storage = FileStorage(str(folder))  # type: ignore[no-untyped-call]
+    TOC.create(storage, SCHEMA)  # type: ignore[no-untyped-call]
+    _index(FileIndex(storage, SCHEMA), documents, replacing=False)  # type: ignore[no-untyped-call]
+
+
+def gather(generation: Path, upto: int) -> None:
+    """Put the shares of a generation together as one commit, sealed with the cursor `upto`."""
+    segments: list[Any] = []
+    for part in sorted(generation.glob("share-*")):
+        storage = FileStorage(str(part))  # type: ignore[no-untyped-call]
+        segments += TOC.read(storage, "MAIN", schema=SCHEMA).segments  # type: ignore[no-untyped-call]
+        for file in part.glob("MAIN_*.seg"):
+            file.replace(generation / file.name)
+        shutil.rmtree(part)
+    sealed = SealedStorage(generation, upto)
+    TOC(SCHEMA, segments, 1).write(sealed, "MAIN")  # type: ignore[no-untyped-call]
 
 
 def _write(folder: Path, documents: Iterable[Document], upto: int, *, replacing: bool) -> None:

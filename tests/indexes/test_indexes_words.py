@@ -104,6 +104,37 @@ def test_caught_up_save_by_save_it_answers_as_one_made_anew(tmp_path_factory, da
         assert answers(index) == made_anew(folder / "b", now)
 
 
+@settings(max_examples=8, deadline=None)
+@given(st.data())
+def test_what_is_held_is_found_as_if_it_were_taken_in(tmp_path_factory, data):
+    folder = tmp_path_factory.mktemp("indexes")
+    names = st.sampled_from(sorted(WORKS))
+    steps = st.lists(
+        st.dictionaries(names, st.sampled_from([WORKS, CHANGED, None])), min_size=1, max_size=5
+    )
+    now: dict = {}
+    with Words(folder / "a") as index:
+        for number, step in enumerate(data.draw(steps), 1):
+            batch = {name: source[name] if source else () for name, source in step.items()}
+            index.hold(batch.items(), number)
+            now |= batch
+            assert (index.cursor, index.reached) == (0, number)
+        expected = made_anew(folder / "b", now)
+        assert answers(index) == expected
+        index.settle()
+        assert (index.cursor, index.waiting, answers(index)) == (number, (), expected)
+
+
+def test_what_another_process_took_in_is_held_no_longer(tmp_path):
+    with Words(tmp_path) as one, Words(tmp_path) as other:
+        one.hold([("work/0001", WORKS["work/0001"])], 1)
+        one.hold([("work/0002", WORKS["work/0002"])], 3)
+        other.take_in([("work/0001", CHANGED["work/0001"])], 2)
+        assert dict(one.waiting) == {"work/0002": WORKS["work/0002"]}
+        now = {"work/0001": CHANGED["work/0001"], "work/0002": WORKS["work/0002"]}
+        assert answers(one) == made_anew(tmp_path / "b", now)
+
+
 def test_a_document_named_twice_in_a_batch_is_there_once(tmp_path):
     with Words(tmp_path / "a") as index:
         index.take_in(
@@ -123,7 +154,7 @@ def test_making_anew_leaves_one_generation_and_no_litter(tmp_path):
         index.rebuild((WORKS | dict(list(CHANGED.items())[:4])).items(), 30)
         assert (index.cursor, answers(index)) == (30, before)
     [generation] = tmp_path.glob("words-*/")
-    assert sorted(each.suffix for each in generation.iterdir()) == ["", ".json", ".seg", ".toc"]
+    assert sorted(each.suffix for each in generation.iterdir()) == [".json", ".seg", ".toc"]
 
 
 def test_a_rebuild_that_fails_leaves_the_old_index(tmp_path):
@@ -202,14 +233,17 @@ def test_one_process_writes_at_a_time_and_a_dead_one_holds_nothing(tmp_path):
                 index.take_in(WORKS.items(), 20)
             with pytest.raises(Busy):
                 index.rebuild(WORKS.items(), 20)
-            waiting = index.catch_up(WORKS.items(), 20)
-            assert dict(waiting) == WORKS
-            found = answers(index, waiting)
-            assert index.cursor == 0
+            index.hold(WORKS.items(), 20)
+            with pytest.raises(Busy):
+                index.settle()
+            assert dict(index.waiting) == WORKS
+            found = answers(index)
+            assert (index.cursor, index.reached) == (0, 20)
             holder.kill()
             holder.wait()
             assert (tmp_path / LOCK).read_text().strip() == str(holder.pid)
-            assert index.catch_up(WORKS.items(), 20) == ()
+            index.settle()
+            assert index.waiting == ()
             assert (index.cursor, answers(index)) == (20, found)
     finally:
         holder.kill()
@@ -413,5 +447,5 @@ def test_it_may_be_deleted_while_it_is_open(tmp_path):
         shutil.rmtree(tmp_path / "indexes")
         assert index.cursor == 0
         assert not index.search(Query(words="harbour")).hits
-        assert index.catch_up(WORKS.items(), 20) == ()
+        index.take_in(WORKS.items(), 20)
         assert answers(index) == before
