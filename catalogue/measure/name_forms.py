@@ -7,7 +7,7 @@ and quickly, and where its order is open both orders are tried by whoever compar
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
 from catalogue import places
@@ -19,7 +19,7 @@ from catalogue.measure.name_letters import given_group, table
 class Form:
     """One form of a name: folded words of the family name, given names, particles.
 
-    `sure` when a comma told them apart. `short` are given names that were shortened by a point.
+    `sure` when a comma or a particle told them apart. `short` are given names that were shortened by a point.
     """
 
     family: tuple[str, ...]
@@ -69,6 +69,8 @@ def side(name: str) -> Side:
     main, others = _others(folded)
     form, firm, words, ordered = _form(main)
     forms = [form] if form else []
+    if form and form.given[:1] == ("m",) and len(form.given) > 1 and not form.sure:
+        forms.append(replace(form, given=form.given[1:]))  # Monsieur
     for what, said in others:
         other, marks, more, _ = _form(said)
         if other is None:
@@ -264,8 +266,8 @@ def _form(text: str) -> tuple[Form | None, frozenset[str], tuple[str, ...], tupl
             if whole > 1 and firm and kind:
                 marks.add(kind)
             elif not (
-                (whole > 1 and word in _titles())
-                or (whole > 2 and last and word in _set("letters_behind"))
+                (whole > 1 and word in _titles() and not _a_family(place, at, len(part)))
+                or (whole > 1 and last and _letters(word, whole))
                 or (whole > 1 and last and _signs(word, place))
             ):
                 left.append(word)
@@ -283,6 +285,16 @@ def _form(text: str) -> tuple[Form | None, frozenset[str], tuple[str, ...], tupl
         tuple(sorted(word for word in words if word not in _set("particles"))) or tuple(words),
         tuple(words),
     )
+
+
+def _a_family(place: int, at: int, of: int) -> bool:
+    """Whether the word stands where a family name does: alone before a comma, or last behind others."""
+    return place == 0 and at == of - 1
+
+
+def _letters(word: str, words: int) -> bool:
+    """Whether the last word is letters behind a name; a whole name stands before short ones."""
+    return word in _set("letters_behind") and (words > 2 or len(word) > 2)
 
 
 def _signs(word: str, place: int) -> bool:
@@ -319,9 +331,7 @@ def _roles(kept: list[list[str]], words: list[str], dotted: set[str]) -> Form:
     if len(kept) > 1:
         family, given = bare(kept[0]), [w for part in kept[1:] for w in part]
         given = [w for w in given if w not in small or (len(w) == 1)]
-        return Form(
-            tuple(family), tuple(given), particles, True, frozenset(dotted & set(given))
-        )
+        return Form(tuple(family), tuple(given), particles, True, frozenset(dotted))
     named = bare(kept[0])
     if len(named) == 1:
         return Form(tuple(named), (), particles)
@@ -335,25 +345,23 @@ def _roles(kept: list[list[str]], words: list[str], dotted: set[str]) -> Form:
             tuple(named[at:]),
             particles,
             False,
-            frozenset(dotted & set(named)),
+            frozenset(dotted),
         )
-    at = _family_from(kept[0], named)
+    at, sure = _family_from(kept[0], named)
     given = named[:at]
-    return Form(
-        tuple(named[at:]), tuple(given), particles, False, frozenset(dotted & set(given))
-    )
+    return Form(tuple(named[at:]), tuple(given), particles, sure, frozenset(dotted))
 
 
-def _family_from(words: list[str], named: list[str]) -> int:
-    """Where the family name begins among the words that are no particles."""
+def _family_from(words: list[str], named: list[str]) -> tuple[int, bool]:
+    """Where the family name begins among the words that are no particles; sure where one shows it."""
     small = _set("particles")
     seen = 0
     for place, word in enumerate(words):
         if word in small and len(word) > 1 and 0 < seen < len(named) and place + 1 < len(words):
-            return seen
+            return seen, True
         if not (word in small and len(word) > 1):
             seen += 1
-    return len(named) - 1
+    return len(named) - 1, False
 
 
 def _expands(form: Form, other: Form) -> bool:

@@ -232,3 +232,39 @@ def shortened(word: str) -> str:
 def forms_of(group: int) -> frozenset[str]:
     """All forms of one given name that the tables know."""
     return frozenset(name for name, held in _groups()[0].items() if held == group)
+
+
+@lru_cache(maxsize=65536)
+def looks(word: str) -> str:
+    """A key of a word that is the same for letters that are easily misread for each other.
+
+    >>> looks("burney") == looks("bumey"), looks("wardle") == looks("vvardle")
+    (True, True)
+    """
+    several, single = _looking()
+    for old, new in several:
+        word = word.replace(old, new)
+    return word.translate(single)
+
+
+_LOOKS_ALIKE: Final = 0.3
+"""Up to this cost letters are one in the key of how a word looks."""
+
+
+@cache
+def _looking() -> tuple[tuple[tuple[str, str], ...], dict[int, str]]:
+    pairs = [
+        pair
+        for group in table()["misread"]
+        for pair in group["pairs"]
+        if group["why"] == "misread" and pair[2] <= _LOOKS_ALIKE and all(pair[:2])
+    ]
+    several = [tuple(sorted(pair[:2], key=len, reverse=True)) for pair in pairs]
+    longer = sorted({(a, b) for a, b in several if len(a) > len(b)}, reverse=True)
+    stands: dict[str, str] = {}
+    for a, b, _ in pairs:
+        if len(a) == len(b) == 1:
+            one, other = stands.get(a, a), stands.get(b, b)
+            stands.update({a: one, b: one})
+            stands.update({each: one for each, held in stands.items() if held == other})
+    return tuple(longer), {ord(letter): held for letter, held in stands.items()}

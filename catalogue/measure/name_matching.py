@@ -67,9 +67,9 @@ def forms_alike(a: Form, b: Form) -> Alike:
 def _turned(a: Form, b: Form) -> list[tuple[Form, Form]]:
     """The pairs with the words in another order, where no comma fixed it."""
     pairs = []
-    if not a.sure and a.given:
+    if not a.sure:
         pairs.append((_front(a), b))
-    if not b.sure and b.given:
+    if not b.sure:
         pairs.append((a, _front(b)))
     return pairs
 
@@ -287,10 +287,11 @@ def _forms(group: int) -> frozenset[str]:
 
 @lru_cache(maxsize=65536)
 def is_of_a_father(word: str) -> bool:
-    """Whether a word is a patronymic by its ending: "Jacobsz", "Pieterszoon"."""
+    """Whether a word is a patronymic: a given name with an ending, "Jacobsz", "Pieterszoon"."""
     return any(
-        word.endswith(ending) and len(word) > len(ending) + 2
+        word.endswith(ending) and given_group(word[: -len(ending)]) is not None
         for ending in table()["spelling"]["son_of"]
+        if len(word) > len(ending) + 2
     )
 
 
