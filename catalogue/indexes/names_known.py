@@ -161,6 +161,13 @@ class NamesKnown:
             else:
                 number = held[0]
             base.execute("insert or ignore into holds values (?, ?)", (number, name))
+        if run := _run_together(known.text):
+            base.execute("insert or ignore into word (word) values (?)", (run,))
+            number = base.execute("select id from word where word = ?", (run,)).fetchone()[0]
+            base.execute(
+                "insert or ignore into meets values (?, ?)", ("s" + sounded(run), number)
+            )
+            base.execute("insert or ignore into holds values (?, ?)", (number, name))
         return int(name or 0)
 
     def _candidates(self, written: str) -> list[Known]:
@@ -256,6 +263,12 @@ def words_of(name: str) -> tuple[str, ...]:
     double = ["".join(form.family) for form in made.forms if len(form.family) > 1]
     letters = [] if found else ["".join(form.given) for form in made.forms]
     return tuple(dict.fromkeys((*found, *joined, *double, *letters)))
+
+
+def _run_together(name: str) -> str:
+    """The words of a name without the blanks between them, "" when it has one word."""
+    form = next(iter(side(name).forms), None)
+    return "".join((*form.given, *form.family)) if form and form.given and form.family else ""
 
 
 def _telling(written: str) -> Iterator[list[str]]:
