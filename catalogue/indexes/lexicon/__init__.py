@@ -5,18 +5,9 @@ A part of the index has its words in a table of plain arrays (`Wordbook`), each 
 engine is asked. Nothing is looked up in the texts themselves.
 """
 
-from catalogue.indexes.lexicon.books import Book, book_of, kept_book, lexicon_of
+from catalogue.indexes.lexicon.books import book_of, kept_book
 from catalogue.indexes.lexicon.lexicon import Lexicon
 from catalogue.indexes.lexicon.widening import Names, widened
 from catalogue.indexes.lexicon.wordbook import Wordbook
 
-__all__ = [
-    "Book",
-    "Lexicon",
-    "Names",
-    "Wordbook",
-    "book_of",
-    "kept_book",
-    "lexicon_of",
-    "widened",
-]
+__all__ = ["Lexicon", "Names", "Wordbook", "book_of", "kept_book", "widened"]

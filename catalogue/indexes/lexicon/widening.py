@@ -9,8 +9,9 @@ vocab/widening.toml, the weights of fields in vocab/finding.toml.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
+from typing import Protocol
 
 from catalogue.indexes import tree, wish
 from catalogue.indexes.folding import forms
@@ -27,8 +28,12 @@ INSCRIBED = frozenset(("seen", "text", "words"))
 """The fields that damaged words stand in."""
 
 
-Names = Callable[[wish.Name], tree.Tree]
-"""What knows people and firms by their names: whoever may be meant by one."""
+class Names(Protocol):
+    """What knows people and firms by their names."""
+
+    def widened(self, name: wish.Name) -> tree.Tree:
+        """Whoever may be meant."""
+        ...
 
 
 def widened(wished: wish.Wish, lexicon: Lexicon, names: Names) -> tree.Tree:
@@ -48,7 +53,7 @@ class _Widening:
             case wish.Run(words, apart):
                 return self._run(words, apart)
             case wish.Name():
-                return self._names(wished)
+                return self._names.widened(wished)
             case wish.Fact(field, values):
                 return tree.Fact(field, values)
             case wish.Measured(field, least, most):

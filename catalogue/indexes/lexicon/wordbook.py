@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left
-from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -293,11 +292,3 @@ def _is_regex(pattern: str) -> bool:
     except re.error:
         return False
     return True
-
-
-def tally(told: Iterable[tuple[str, Iterable[str]]]) -> dict[str, Counter[str]]:
-    """How often each word is told of each field."""
-    found: dict[str, Counter[str]] = {}
-    for field, words in told:
-        found.setdefault(field, Counter()).update(words)
-    return found
