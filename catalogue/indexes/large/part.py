@@ -19,6 +19,7 @@ from catalogue.indexes.large.questions import UNIT
 from catalogue.indexes.matches import NOTHING, Entries, Matches, unscored
 from catalogue.indexes.part import Values
 from catalogue.indexes.rows import in_a_row, near
+from catalogue.indexes.stored import TEXTS
 from catalogue.indexes.tree import Row
 from catalogue.indexes.whoosh_blocks import Numbers, Postings, places_of
 
@@ -180,6 +181,11 @@ class LargePart:
     def terms(self, field: str) -> list[str]:
         """Every term of a field."""
         return sorted(term for term, _ in self.searcher.terms_with_prefix(field, ""))
+
+    def counts(self) -> dict[str, dict[str, int]]:
+        """Every word of the fields of text, and every damaged one, with how many entries hold it."""
+        fields = (*TEXTS, "damaged")
+        return {field: dict(self.searcher.terms_with_prefix(field, "")) for field in fields}
 
     def everything(self) -> Iterator[tuple[str, list[Entry]]]:
         """Every document with its entries, to be written anew."""
