@@ -30,6 +30,7 @@ from catalogue.record import (
     MaterialUse,
     Movement,
     Note,
+    NotSame,
     Number,
     Observation,
     Option,
@@ -80,6 +81,15 @@ ARTIST = Party(
     began=read_date("1851"),
     ended=read_date("after 1901"),
     addresses=(Address(text="3 Gannet Steps, Porthmellow", when=read_date("1880-1891")),),
+    not_same=(
+        NotSame(
+            other="party/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a90",
+            by="party/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a91",
+            on=Day(2026, 3, 6),
+            notes=(Note(text="Born thirty years later."),),
+        ),
+        NotSame(written="A. Penhaligan"),
+    ),
     notes=(Note(text="Painter of harbours."),),
 )
 CLIENT = Party(

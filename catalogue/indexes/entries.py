@@ -259,7 +259,10 @@ def _of_party(party: Party) -> Iterator[Entry]:
     whole = replace(
         base, where=roles, text=names, words=roles, private=is_private(party.visibility)
     )
-    yield given(whole, facts=(*kinds("party"), *facts_of((party,))))
+    apart = tuple(
+        ("not-same", each.other or key_of(each.written or "")) for each in party.not_same
+    )
+    yield given(whole, facts=(*kinds("party"), *facts_of((party,)), *apart))
     for address in party.addresses:
         earliest, latest = days(address.when)
         made = replace(base, value=address.id, kind="address", where="address", text=address.text,

@@ -54,10 +54,14 @@ create table if not exists apart (party text not null, other text not null,
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """One name as written, and whose it is: a party's id, or "" for one that is nobody's on file."""
+    """One name as written, and whose it is: a party's id, or "" for one that is nobody's on file.
+
+    With `apart` the party of the document is told apart from `text`: another's id, or a name.
+    """
 
     text: str
     key: str
+    apart: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,21 +109,14 @@ class NamesKnown:
         with self._base as base:
             for document, names in documents:
                 base.execute("delete from told where document = ?", (document,))
+                base.execute("delete from apart where party = ?", (document,))
                 for each in names:
+                    if each.apart:
+                        self._tell_apart(document, each.text)
+                        continue
                     base.execute(
                         "insert or ignore into told values (?, ?)", (document, self._id(each))
                     )
-
-    def tell_apart(self, pairs: Iterable[tuple[str, str]]) -> None:
-        """Remember who is not whom: a party's id, and another's id or a name as written.
-
-        It takes the place of all that was told before.
-        """
-        with self._base as base:
-            base.execute("delete from apart")
-            for party, other in pairs:
-                told = other if other.startswith("party/") else _same(other)
-                base.execute("insert or ignore into apart values (?, ?)", (party, told))
 
     def like(self, written: str, least: float = ALIKE) -> list[Like]:
         """The names that are like this one, the most alike first; those told apart from it are left out.
@@ -140,6 +137,10 @@ class NamesKnown:
     def widened(self, name: Name) -> Terms:
         """Whoever may be meant by a name that was wished for."""
         return widened_name(name, self)
+
+    def _tell_apart(self, party: str, other: str) -> None:
+        told = other if other.startswith("party/") else _same(other)
+        self._base.execute("insert or ignore into apart values (?, ?)", (party, told))
 
     def _id(self, known: Known) -> int:
         base = self._base
@@ -229,6 +230,8 @@ def known_in(entries: Iterable[Entry]) -> Iterator[Known]:
         for field, key in entry.facts:
             if field == "named" and key:
                 yield Known(key, "")
+            elif field == "not-same" and entry.kind == "party":
+                yield Known(key, entry.document, apart=True)
 
 
 def widened_name(wish: Name, names: NamesKnown) -> Terms:

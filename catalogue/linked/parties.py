@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
-from catalogue.linked import concepts, names, spans
+from catalogue.linked import concepts, fields, names, spans
 from catalogue.linked.node import Misplaced, each, is_a, node, nodes, one, own_id, text
 from catalogue.linked.text import Node
 from catalogue.measure import DateSpan
-from catalogue.record import Address, Contact, Party, Reach
+from catalogue.record import Address, Contact, NotSame, Party, Reach
 
+_NOT_SAME = fields.form(
+    NotSame,
+    "AttributeAssignment",
+    None,
+    {
+        "other": fields.party("not_the_same_as"),
+        "written": fields.named("written"),
+        "by": fields.party("carried_out_by"),
+        "on": fields.day(),
+        "notes": fields.notes(),
+        "visibility": fields.visibility(),
+    },
+)
 _AT_AN_ADDRESS = "activity/at-an-address"
 
 
@@ -26,6 +39,7 @@ def describe(party: Party) -> Node:
             *(names.describe_number(number) for number in party.numbers),
         ],
         carried_out=[_describe_address(address) for address in party.addresses],
+        not_same=_NOT_SAME.describe_all(party.not_same),
         contact=_describe_contact(party.contact),
         referred_to_by=[names.describe_note(note) for note in party.notes],
         visibility=concepts.describe_visibility(party.visibility),
@@ -49,6 +63,7 @@ def recognise(document: Node, uuid: str) -> Party:
         ended=_recognise_turn(document, ended),
         addresses=each(document, "carried_out", _recognise_address, _is_address),
         numbers=each(document, "identified_by", names.recognise_number, names.is_number),
+        not_same=_NOT_SAME.recognise_all(document, "not_same"),
         contact=_recognise_contact(one(document, "contact")),
         notes=each(document, "referred_to_by", names.recognise_note, names.is_note),
         visibility=concepts.recognise_visibility(document),

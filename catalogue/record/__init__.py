@@ -16,7 +16,7 @@ from catalogue.record.job import (
     Risk,
 )
 from catalogue.record.location import Location
-from catalogue.record.party import Address, Contact, Party, PartyName, Reach
+from catalogue.record.party import Address, Contact, NotSame, Party, PartyName, Reach
 from catalogue.record.proposal import Approval, Option, PlannedStep, Proposal
 from catalogue.record.provenance import (
     Citation,
@@ -49,8 +49,8 @@ VALUES: tuple[type, ...] = (
     Work, Title, Attribution, Size, Part, Layer, Inscription, Region, Transcript, Statement,
     Sighting, Comparison, ConditionCheck, Finding, Observation, PriorRepair, Test, Response, Treatment, Step,
     Override, MaterialUse, Location, ProvenanceEvent, PartyRole, Price, Evidence, Exhibition, Citation,
-    Inquiry, Relation, Movement, Photo, Paper, Note, Release, Number, Party, PartyName, Address, Contact,
-    Reach, Job, Item, Content, Risk, Proposal, Option, PlannedStep, Approval, Hours, Outlay,
+    Inquiry, Relation, Movement, Photo, Paper, Note, Release, Number, Party, PartyName, NotSame, Address,
+    Contact, Reach, Job, Item, Content, Risk, Proposal, Option, PlannedStep, Approval, Hours, Outlay,
     Departure, Piece, Reference,
 )  # fmt: skip
 """Every kind of value that a record is made of."""
@@ -79,6 +79,7 @@ __all__ = [
     "Location",
     "MaterialUse",
     "Movement",
+    "NotSame",
     "Note",
     "Number",
     "Observation",

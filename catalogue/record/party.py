@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Annotated
 
-from catalogue.measure import DateSpan
+from catalogue.measure import DateSpan, Day
 from catalogue.record import rules
 from catalogue.record.common import Note, Number, Rank
-from catalogue.record.rules import OPEN, Id, Text, Visibility, matches, new_id, term
+from catalogue.record.rules import OPEN, Id, PartyId, Text, Visibility, matches, new_id, term
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,6 +79,36 @@ class Contact:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NotSame:
+    """Somebody's word that this party is not `other`, or not whoever is `written` so somewhere.
+
+    It is remembered, so that the two are not offered as one again.
+    """
+
+    id: Id = field(default_factory=new_id)
+    other: PartyId | None = None
+    written: Text | None = None
+    by: PartyId | None = None
+    on: Day | None = None
+    notes: tuple[Note, ...] = ()
+    visibility: Visibility = OPEN
+
+    def __post_init__(self) -> None:
+        rules.check(self)
+        if (self.other is None) is (self.written is None):
+            raise rules.refuse(
+                "NotSame.other",
+                self.other,
+                "say who it is not: one on file, or a name as written",
+            )
+
+    @property
+    def rank(self) -> Rank:
+        """What it is ordered by among its like."""
+        return (self.other or "", self.written or "", rules.day_rank(self.on), self.id)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Party:
     """A person or a group (`kind`), in the roles in which the studio meets them."""
 
@@ -90,6 +120,7 @@ class Party:
     ended: DateSpan | None = None
     addresses: tuple[Address, ...] = ()
     numbers: tuple[Number, ...] = ()
+    not_same: tuple[NotSame, ...] = ()
     contact: Contact | None = None
     notes: tuple[Note, ...] = ()
     visibility: Visibility = OPEN
@@ -100,6 +131,8 @@ class Party:
             raise rules.refuse(
                 "Party.names", self.names, "a party needs a name, if only a word"
             )
+        if any(each.other == self.document for each in self.not_same):
+            raise rules.refuse("Party.not_same", self.document, "it is no other than itself")
 
     @property
     def document(self) -> str:

@@ -21,6 +21,7 @@ MARKS = ("object", "activity")
 """The groups whose words say what sort of node it is."""
 
 ONE_OF = {
+    "not_the_same_as",
     "timespan", "produced_by", "created_by", "born", "died", "formed_by", "dissolved_by", "contact",
     "defined_by", "edtf", "date_rule", "content", "format", "value", "unit", "currency",
     "paid_amount", "target", "selector", "visibility", "moved", "moved_to", "released_by",

@@ -48,9 +48,13 @@ def test_somebody_is_found_however_the_name_is_written(names, written, party):
 
 def test_who_is_told_apart_is_not_offered_again(names):
     assert names.like("J. van der Quill")
-    names.tell_apart([("party/3", "J. van der Quill")])
+    elder = Known("Jan van der Quill the Elder", "party/3")
+    names.know([("party/3", [elder, Known("j. van der quill", "party/3", apart=True)])])
     assert not [each for each in names.like("Quill, J. van der") if each.known.key == "party/3"]
-    names.tell_apart([("party/1", "party/4")])
+    ada = Known("Ada Trewin", "party/1")
+    names.know(
+        [("party/3", [elder]), ("party/1", [ada, Known("party/4", "party/1", apart=True)])]
+    )
     assert "party/4" not in {each.known.key for each in names.like("Ada Trewin")}
     assert names.like("J. van der Quill")
 
