@@ -21,6 +21,7 @@ from catalogue.indexes.tree import Hit, Terms
 from catalogue.indexes.whoosh_blocks import Postings
 
 FACT = "fact:"
+_NONE = np.zeros(0, np.int32)
 
 
 class Order:
@@ -52,7 +53,8 @@ class Holdings:
         self._works_before: list[int] = []
         self._dead: list[Entries] = []
         self.size = works = 0
-        for part, dead in parts:
+        held = [(part, list(dead)) for part, dead in parts]
+        for part, dead in held:
             self.parts.append((part, self.size))
             self._works_before.append(works)
             self._dead.extend(each + self.size for each in dead)
@@ -60,6 +62,7 @@ class Holdings:
             works += len(part.firsts)
         self.how_many_works = works
         self._order = order
+        self.dead: list[Entries] = [np.concatenate([*each, _NONE]) for _, each in held]
         self._days: dict[str, Entries] = {}
 
     @cached_property
@@ -150,6 +153,10 @@ class Holdings:
         """An entry as it was given, with its place among those of its document."""
         part, offset = next(held for held in reversed(self.parts) if held[1] <= entry)
         return part.entry(entry - offset)
+
+    def keys(self, field: str) -> set[str]:
+        """Every value of a field of facts, also of what was taken out since."""
+        return {key for part, _ in self.parts for key in part.values(field).keys}
 
     def terms(self, field: str) -> set[str]:
         """Every term of a field, also of what was taken out since."""

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from catalogue.indexes.entry import Entry
-from catalogue.indexes.stored import OPEN_AFTER, OPEN_BEFORE, from_index
+from catalogue.indexes.stored import OPEN_AFTER, OPEN_BEFORE, TEXTS, from_index
 from catalogue.indexes.whoosh_blocks import KEY, Numbers, Postings, column, postings
 
 MOST_KEPT = 48 << 20
@@ -76,8 +76,25 @@ class Part(Protocol):
         ...
 
 
+class KeptPart(Part, Protocol):
+    """A part on the disk, out of which entries may have been taken since."""
+
+    @property
+    def dead(self) -> Numbers:
+        """The entries that a commit took out."""
+        ...
+
+
+class Worded(Part, Protocol):
+    """A part that also tells its words."""
+
+    def counts(self) -> dict[str, dict[str, int]]:
+        """Every word of the fields of text, and every damaged one, with how many entries hold it."""
+        ...
+
+
 class DiskPart:
-    """A segment of the engine; its arrays are read once."""
+    """A segment of the engine; its arrays are read once. For what it answers, see `Part`."""
 
     def __init__(self, leaf: Any) -> None:
         self._leaf = leaf
@@ -99,29 +116,35 @@ class DiskPart:
 
     @cached_property
     def works(self) -> Numbers:
+        """Which document each entry is of."""
         order = column(self._leaf, "order", "i4", -1)
         return np.cumsum(order == 0, dtype=np.int32) - np.int32(1)
 
     @cached_property
     def firsts(self) -> Numbers:
+        """The first entry of each document."""
         return np.flatnonzero(np.diff(self.works, prepend=-1)).astype(np.int32)
 
     @cached_property
     def touched(self) -> Numbers:
+        """By document, the change that last touched it."""
         return column(self._leaf, "touched", "i4", 0)[self.firsts]
 
     @cached_property
     def numbers(self) -> NDArray[np.bytes_]:
+        """By document, its number in a form that sorts."""
         held = postings(self._leaf, "sort", b"key")
         return held.said if held else np.zeros(0, f"S{KEY}")
 
     def days(self, name: str) -> Numbers:
+        """A column of days."""
         if name not in self._days:
             default = OPEN_AFTER if name.endswith("latest") else OPEN_BEFORE
             self._days[name] = column(self._leaf, name, "i4", default)
         return self._days[name]
 
     def postings(self, field: str, term: str) -> Postings | None:
+        """The entries that hold a term."""
         key = field, term
         if key in self._kept:
             self._kept.move_to_end(key)
@@ -135,6 +158,7 @@ class DiskPart:
         return found
 
     def values(self, field: str) -> Values:
+        """Every value of a field of facts."""
         if field not in self._values:
             keys = [term.partition("=")[2] for term in self._terms("fact", f"{field}=")]
             held = [
@@ -145,10 +169,22 @@ class DiskPart:
         return self._values[field]
 
     def entry(self, at: int) -> tuple[int, Entry]:
+        """An entry as it was given, with its place among those of its document."""
         return from_index(self._leaf.stored_fields(int(at))["kept"])
 
     def terms(self, field: str) -> list[str]:
+        """Every term of a field."""
         return self._terms(field, "")
+
+    def counts(self) -> dict[str, dict[str, int]]:
+        """Every word with how many entries hold it."""
+        return {
+            field: {
+                bytes(term).decode(): info.doc_frequency()
+                for term, info in self._leaf.iter_field(field)
+            }
+            for field in (*TEXTS, "damaged")
+        }
 
     def _terms(self, field: str, begins: str) -> list[str]:
         found = []

@@ -56,7 +56,7 @@ class Recent:
 
 
 class MemoryPart:
-    """Documents in memory, to be asked as a part of the index on the disk."""
+    """Documents in memory, to be asked as a part of the index on the disk; see `Part`."""
 
     def __init__(self, documents: Sequence[Document]) -> None:
         self.documents = documents
@@ -90,25 +90,31 @@ class MemoryPart:
 
     @cached_property
     def works(self) -> Numbers:
+        """Which document each entry is of."""
         orders = np.array([order for order, _ in self._entries], np.int32)
         return np.cumsum(orders == 0, dtype=np.int32) - np.int32(1)
 
     @cached_property
     def firsts(self) -> Numbers:
+        """The first entry of each document."""
         return np.flatnonzero(np.diff(self.works, prepend=-1)).astype(np.int32)
 
     @cached_property
     def touched(self) -> Numbers:
+        """By document, the change that last touched it."""
         return np.array([self._entries[at][1].touched for at in self.firsts], np.int32)
 
     @cached_property
     def numbers(self) -> NDArray[np.bytes_]:
+        """By document, its number in a form that sorts."""
         return np.array([sort_key(self._entries[at][1]) for at in self.firsts], f"S{KEY}")
 
     def days(self, name: str) -> Numbers:
+        """A column of days."""
         return np.array([each[name] for each in self._days], np.int32)
 
     def postings(self, field: str, term: str) -> Postings | None:
+        """The entries that hold a term."""
         key = field, term
         if key not in self._kept:
             held = self._held.get(field, {}).get(term)
@@ -116,15 +122,25 @@ class MemoryPart:
         return self._kept[key]
 
     def values(self, field: str) -> Values:
+        """Every value of a field of facts."""
         begins = f"{field}="
         found = [term for term in self._held.get("fact", {}) if term.startswith(begins)]
         holding = [np.array(list(self._held["fact"][term]), np.int32) for term in found]
         return valued([term.partition("=")[2] for term in found], holding)
 
     def entry(self, at: int) -> tuple[int, Entry]:
+        """An entry as it was given, with its place among those of its document."""
         return self._entries[at]
 
+    def counts(self) -> dict[str, dict[str, int]]:
+        """Every word with how many entries hold it."""
+        return {
+            field: {term: len(held) for term, held in self._held.get(field, {}).items()}
+            for field in (*TEXTS, "damaged")
+        }
+
     def terms(self, field: str) -> list[str]:
+        """Every term of a field."""
         return sorted(self._held.get(field, {}))
 
 

@@ -1,284 +1,234 @@
-"""From a question to an answer: words together, filters, works in order, reasons and marks."""
+"""From a question to an answer: understood, widened, found; works in order, reasons and marks."""
 
 from __future__ import annotations
 
-import math
-import re
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from functools import lru_cache
-from html import escape
-from itertools import islice
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
 
-from rapidfuzz import fuzz, process
-
-from catalogue.indexes.answer import Results, Statement, marked, reason
 from catalogue.indexes.answer import Hit as Work
+from catalogue.indexes.answer import Results, Statement
 from catalogue.indexes.engine import Found, Page
 from catalogue.indexes.entry import Entry
-from catalogue.indexes.folding import tokens
 from catalogue.indexes.holdings import Holdings
-from catalogue.indexes.question import Query, Sought, sought
+from catalogue.indexes.language import understanding
+from catalogue.indexes.language.fields import counted
+from catalogue.indexes.language.patterns import word
+from catalogue.indexes.language.pieces import MOST_LETTERS
+from catalogue.indexes.marking import Sought, marked, reasons, sought_in
+from catalogue.indexes.question import Query
 from catalogue.indexes.snapshot import Snapshot
-from catalogue.indexes.stored import OWN, TEXTS
-from catalogue.indexes.tree import All, Either, Elsewhere, Fact, Hit, InTime, Row, Terms, Tree
+from catalogue.indexes.stored import OWN
+from catalogue.indexes.tree import (
+    All,
+    Either,
+    Elsewhere,
+    Fact,
+    InTime,
+    Row,
+    Terms,
+    Tree,
+)
 from catalogue.indexes.whoosh_blocks import places_of
+from catalogue.indexes.wish import AllOf, Wish
+from catalogue.measure import Day
 from catalogue.reading import fold
 
 SCATTERED = "no single statement holds all the words; these works hold them in different places"
 ASK = "type a word, or choose an artist, a kind, a place or a date"
-SUGGESTED_IN = ("text", "words", "title", "artist")
-NEAR_ENOUGH = 70
 
-WEIGHT = {
-    "number": 1.0,
-    "seen": 0.5,
-    "title": 0.5,
-    "artist": 0.5,
-    "text": 0.4,
-    "words": 0.2,
-    "place": 0.15,
-    "damaged": 0.1,
-}
-"""How much a word counts by where it stands."""
-
-BY_PATTERN = 0.6
-SHORTEST_DAMAGED, LONGEST_DAMAGED = 3, 40
-"""How many letters a word has that damaged ones are compared with."""
+STATEMENTS = 50
+"""So many statements of a work are shown."""
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
-    """One thing that was sought, and how it is looked for."""
+class Widening:
+    """What knows the words of the index: a wish as exact terms, and words near one that is nowhere."""
 
-    sought: Sought
-    tree: Terms | All
-
-    @property
-    def terms(self) -> tuple[Terms, ...]:
-        """All that is looked for."""
-        return (
-            (self.tree,)
-            if isinstance(self.tree, Terms)
-            else tuple(each for each in self.tree.parts if isinstance(each, Terms))
-        )
+    tree: Callable[[Wish], Tree]
+    near: Callable[[str], Iterable[str]]
+    called: Callable[[str], str] = lambda key: key
 
 
-def answer(query: Query, snapshot: Snapshot, behind: int) -> Results:
+def answer(
+    query: Query, snapshot: Snapshot, widening: Widening, behind: int, today: Day
+) -> Results:
     """One page of what the index has for a question."""
-    looked_for, notes = sought(query.words)
-    filters = [query.artist.strip(), query.kind.strip(), query.place.strip()]
-    if not looked_for and (query.words.strip() or not (any(filters) or query.dated)):
-        return Results(page=query.page, limit=query.limit, notes=notes or (ASK,), behind=behind)
-    parts = [_part(each, snapshot.holdings) for each in looked_for]
-    allowed = tuple(_allowed(query, snapshot.holdings))
-    page = Page(first=(query.page - 1) * query.limit, limit=query.limit, statements=10_000)
-    found = snapshot.find(All((*_together(parts), *allowed)), page)
-    if not found.total and not found.undated and len(parts) > 1:
-        found = snapshot.find(_scattered(parts, allowed), page)
-        notes += (SCATTERED,) if found.total or found.undated else ()
-    return Results(
-        hits=tuple(_hit(document, rows, parts, query) for document, rows in found.works),
-        total=found.total,
+    question = understanding.understand(query.words, today, widening.called)
+    filtered = any(map(str.strip, (query.artist, query.kind, query.place))) or query.dated
+    told = Results(
         page=query.page,
         limit=query.limit,
-        undated=found.undated,
-        notes=notes,
-        suggestions=() if found.total else _suggestions(query, parts, snapshot.holdings),
+        notes=question.hints,
         behind=behind,
+        understood=question.said,
+        ignored=question.ignored,
+    )
+    if question.empty and (query.words.strip() or not filtered):
+        return replace(told, notes=question.hints or question.ignored or (ASK,))
+    allowed = tuple(_allowed(query, snapshot.holdings, widening))
+    parts = tuple(widening.tree(each) for each in _parts(question.wish))
+    page = Page(
+        first=(query.page - 1) * query.limit,
+        limit=query.limit,
+        order=question.order,
+        facets=counted(),
+        statements=STATEMENTS,
+    )
+    found = snapshot.find(All((*together(parts), *allowed)), page)
+    plain = [each for each in parts if _is_word(each)]
+    if not found.total and not found.undated and len(plain) > 1:
+        others = tuple(each for each in parts if each not in plain)
+        found = snapshot.find(scattered(plain, (*others, *allowed)), page)
+        if found.total or found.undated:
+            told = replace(told, notes=(*told.notes, SCATTERED))
+    return _told(told, found, query, parts, widening)
+
+
+def _told(
+    told: Results, found: Found, query: Query, parts: tuple[Tree, ...], widening: Widening
+) -> Results:
+    sought = tuple(each for part in parts for each in sought_in(part))
+    return replace(
+        told,
+        hits=tuple(_hit(document, rows, sought, query) for document, rows in found.works),
+        total=found.total,
+        exact=found.exact,
+        undated=found.undated,
+        facets=found.facets,
+        suggestions=() if found.total else _suggestions(query, sought, widening),
     )
 
 
-def _part(each: Sought, holdings: Holdings) -> Part:
-    if each.pattern:
-        hits = [
-            Hit(field, term, WEIGHT[field] * BY_PATTERN, "pattern")
-            for field in TEXTS
-            for term in holdings.terms(field)
-            if each.pattern.fullmatch(term)
-        ]
-        return Part(each, _rare(each.written, hits, holdings))
-    steps = [
-        Terms("", tuple(Hit(field, form, WEIGHT[field]) for form in step for field in TEXTS))
-        for step in each.steps
-    ]
-    if each.is_word:
-        hits = [*steps[0].hits, *_damaged(each.steps[0], holdings)]
-        return Part(each, _rare(each.written, hits, holdings))
-    words = [_rare(each.written, step.hits, holdings) for step in steps]
-    return Part(each, All((Row(tuple(steps)), *words)))
+def _parts(wish: Wish) -> tuple[Wish, ...]:
+    return wish.parts if isinstance(wish, AllOf) else (wish,)
 
 
-def _rare(written: str, hits: Iterable[Hit], holdings: Holdings) -> Terms:
-    sought = Terms(written, tuple(hits))
-    often = int(holdings.alive[holdings.found(sought).entries].sum())
-    size = max(1, len(holdings.every))
-    return Terms(written, sought.hits, math.log(1 + size / (often + 0.5)))
+def _is_word(tree: Tree) -> bool:
+    """Whether something is looked for in texts there, so that it may stand somewhere in the work."""
+    match tree:
+        case Terms(_, hits):
+            return not any(hit.field.startswith("fact:") for hit in hits)
+        case Row():
+            return True
+        case All(parts) | Either(parts):
+            return bool(parts) and all(map(_is_word, parts))
+        case _:
+            return False
 
 
-def _damaged(forms: Iterable[str], holdings: Holdings) -> Iterator[Hit]:
-    forms = tuple(forms)
-    if not SHORTEST_DAMAGED <= sum(map(str.isalnum, forms[0])) <= LONGEST_DAMAGED:
-        return
-    for pattern in holdings.terms("damaged"):
-        compiled = _compiled(pattern)
-        if compiled and any(map(compiled.fullmatch, forms)):
-            yield Hit("damaged", pattern, WEIGHT["damaged"], "damaged")
-
-
-def _together(parts: list[Part]) -> tuple[Tree, ...]:
-    """Statements that hold everything, and at least one thing in what is written there.
+def together(parts: tuple[Tree, ...]) -> tuple[Tree, ...]:
+    """Statements that hold everything, and at least one word in what is written there.
 
     Every statement bears the title and artist of its work, so that a word on a label can be
     sought together with the artist; but the artist's name alone must not bring up every label.
     """
-    return (*(part.tree for part in parts), _own(parts)) if parts else ()
+    words = [each for each in parts if _is_word(each)]
+    return (*parts, _own(words)) if words else parts
 
 
-def _own(parts: list[Part]) -> Tree:
+def _own(parts: Iterable[Tree]) -> Tree:
     whole = Fact("whole", ("yes",))
-    return Either((whole, *(_in_own(part.tree) for part in parts)))
+    return Either((whole, *map(_in_own, parts)))
 
 
 def _in_own(tree: Tree) -> Tree:
+    """What is sought, in a statement's own texts alone, and counting nothing for the order."""
     match tree:
         case Terms(written, hits):
             return Terms(written, tuple(hit for hit in hits if hit.field in OWN), 0.0)
         case Row(steps, apart):
-            return Row(
-                tuple(
-                    Terms(s.written, tuple(h for h in s.hits if h.field in OWN)) for s in steps
-                ),
-                apart,
+            own = tuple(
+                Terms(each.written, tuple(hit for hit in each.hits if hit.field in OWN))
+                for each in steps
             )
+            return Row(own, apart)
         case All(parts):
             return All(tuple(map(_in_own, parts)))
+        case Either(parts):
+            return Either(tuple(map(_in_own, parts)))
         case _:
             return tree
 
 
-def _scattered(parts: list[Part], allowed: tuple[Tree, ...]) -> Tree:
-    """Statements that hold something, of works that hold everything."""
-    everything = tuple(Elsewhere(All((part.tree, *allowed))) for part in parts)
-    something = Either(tuple(part.tree for part in parts))
-    return All((*everything, something, _own(parts), *allowed))
+def scattered(words: Iterable[Tree], others: tuple[Tree, ...]) -> Tree:
+    """Statements that hold some of the words, of works that hold all of them."""
+    words = tuple(words)
+    everything = tuple(Elsewhere(All((each, *others))) for each in words)
+    return All((*everything, Either(words), _own(words), *others))
 
 
-def _allowed(query: Query, holdings: Holdings) -> Iterator[Tree]:
-    """What artist, kind, place and date let through."""
+def _allowed(query: Query, holdings: Holdings, widening: Widening) -> Iterator[Tree]:
+    """What artist, kind, place and date let through; it counts nothing for the order."""
     for field, typed in (("artist", query.artist), ("place", query.place)):
-        for each in sought(typed)[0]:
-            yield _in_field(field, each, holdings)
+        for chunk in typed[:MOST_LETTERS].split():
+            yield _unweighed(widening.tree(word(chunk, (field,))))
     if query.kind.strip():
         wanted = set(places_of(fold(query.kind)))
-        known = {
-            term.partition("=")[2]
-            for term in holdings.terms("fact")
-            if term.startswith("kind=")
-        }
-        fitting = (key for key in known if wanted and wanted <= set(places_of(fold(key))))
+        keys = holdings.keys("kind")
+        fitting = (key for key in keys if wanted and wanted <= set(places_of(fold(key))))
         yield Fact("kind", tuple(sorted(fitting)))
     if query.dated:
         yield InTime("made", query.earliest, query.latest, query.certainly)
 
 
-def _in_field(field: str, each: Sought, holdings: Holdings) -> Tree:
-    if each.pattern:
-        terms = filter(each.pattern.fullmatch, holdings.terms(field))
-        return Terms(each.written, tuple(Hit(field, term, 0.0) for term in terms))
-    return Row(
-        tuple(
-            Terms(each.written, tuple(Hit(field, form, 0.0) for form in step))
-            for step in each.steps
-        )
-    )
+def _unweighed(tree: Tree) -> Tree:
+    match tree:
+        case Terms(written, hits):
+            return Terms(written, hits, 0.0)
+        case All(parts):
+            return All(tuple(map(_unweighed, parts)))
+        case _:
+            return tree
 
 
 def _hit(
-    document: str, rows: Iterable[tuple[float, Entry]], parts: list[Part], query: Query
+    document: str,
+    rows: Iterable[tuple[float, Entry]],
+    sought: tuple[Sought, ...],
+    query: Query,
 ) -> Work:
-    statements = tuple(_statement(score, entry, parts, query) for score, entry in rows)
-    entry = next(iter(rows))[1]
+    rows = tuple(rows)
+    statements = tuple(_statement(score, entry, sought, query) for score, entry in rows)
+    entry = rows[0][1]
     return Work(document, entry.number, entry.title, statements[0].score, statements)
 
 
-def _statement(score: float, entry: Entry, parts: list[Part], query: Query) -> Statement:
-    looked_for = [part.sought for part in parts]
+def _statement(
+    score: float, entry: Entry, sought: tuple[Sought, ...], query: Query
+) -> Statement:
     return Statement(
         value=entry.value,
         where=entry.where,
         kind=entry.kind,
         text=entry.text,
-        html=marked(entry.text, looked_for) if looked_for else escape(entry.text),
-        why=_why(entry, parts, query),
+        html=marked(entry.text, sought, entry.patterns),
+        why=reasons(entry, sought) or _by_filters(query),
         score=score,
         private=entry.private,
+        photo=entry.photo,
+        corners=entry.corners,
+        light=entry.light,
     )
 
 
-def _why(entry: Entry, parts: list[Part], query: Query) -> str:
-    said = [
-        reason(entry.kind, fields, phrase=len(part.sought.steps) > 1)
-        for part in parts
-        if (fields := _fields(entry, part))
-    ]
-    if not parts:
-        chosen = {
-            "artist": query.artist,
-            "kind": query.kind,
-            "place": query.place,
-            "date": query.dated,
-        }
-        said = [name for name, value in chosen.items() if value]
-    return "; ".join(dict.fromkeys(said))
+def _by_filters(query: Query) -> str:
+    chosen = {
+        "artist": query.artist,
+        "kind": query.kind,
+        "place": query.place,
+        "date": query.dated,
+    }
+    return "; ".join(name for name, value in chosen.items() if value)
 
 
-def _fields(entry: Entry, part: Part) -> list[str]:
-    """The fields of an entry where a part of the question is found."""
-    if not part.sought.is_word and not part.sought.pattern:
-        texts = [(name, list(tokens(getattr(entry, name)))) for name in TEXTS]
-        return [name for name, words in texts if any(part.sought.spans(words))]
-    wanted = {(hit.field, hit.term) for terms in part.terms for hit in terms.hits}
-    held = [(name, term) for name in TEXTS for term in places_of(getattr(entry, name))]
-    held += [("damaged", pattern) for pattern in entry.patterns]
-    return [name for name, term in held if (name, term) in wanted]
-
-
-def _suggestions(query: Query, parts: list[Part], holdings: Holdings) -> tuple[str, ...]:
+def _suggestions(
+    query: Query, sought: tuple[Sought, ...], widening: Widening
+) -> tuple[str, ...]:
     """The question again, a word that is nowhere replaced by the nearest ones that are."""
-    words = {word for field in SUGGESTED_IN for word in holdings.terms(field)}
-    found: list[str] = []
-    for part in parts:
-        if not part.sought.is_word or _is_found(part.terms[0].hits, holdings):
-            continue
-        near = process.extract(
-            part.sought.steps[0][0],
-            sorted(words),
-            scorer=fuzz.ratio,
-            score_cutoff=NEAR_ENOUGH,
-            limit=None,
-        )
-        # A lexicon still lists the words of what was taken out since: those would find nothing.
-        there = (
-            word
-            for word, _, _ in near
-            if _is_found([Hit(field, word, 1.0) for field in SUGGESTED_IN], holdings)
-        )
-        found.extend(
-            query.words.replace(part.sought.written, word, 1) for word in islice(there, 3)
-        )
+    found = [
+        query.words.replace(each.written, near, 1)
+        for each in sought
+        if len(each.steps) == 1 and not each.steps[0].hits
+        for near in list(widening.near(each.written))[:3]
+    ]
     return tuple(dict.fromkeys(found))[:5]
-
-
-def _is_found(hits: Iterable[Hit], holdings: Holdings) -> bool:
-    entries = holdings.found(Terms("", tuple(hits))).entries
-    return bool(holdings.alive[entries].any())
-
-
-@lru_cache(maxsize=50_000)
-def _compiled(pattern: str) -> re.Pattern[str] | None:
-    try:
-        return re.compile(pattern, re.DOTALL)
-    except re.error:
-        # one that is no pattern finds nothing; the entry's own text is still searched
-        return None

@@ -8,8 +8,9 @@ until it is taken in as well, in batches.
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
+from datetime import date
 from pathlib import Path
 from threading import RLock
 from types import TracebackType
@@ -32,15 +33,18 @@ from catalogue.indexes.generation import (
 )
 from catalogue.indexes.generations import Generations, NeedsRebuild, disk
 from catalogue.indexes.holdings import Holdings, Order
+from catalogue.indexes.lexicon import widened
 from catalogue.indexes.lock import one_writer
 from catalogue.indexes.part import DiskPart, KeptPart, Part
 from catalogue.indexes.question import Query
 from catalogue.indexes.recent import Document, MemoryPart, Recent
-from catalogue.indexes.search import answer
+from catalogue.indexes.search import Widening, answer
 from catalogue.indexes.snapshot import Snapshot
 from catalogue.indexes.stored import SCHEMA, to_index
 from catalogue.indexes.tree import Tree
 from catalogue.indexes.whoosh_blocks import PlainCodec
+from catalogue.indexes.widening import Books, NamesOnFile, near
+from catalogue.measure import Day
 
 __all__ = ["Document", "Entry", "Hit", "NeedsRebuild", "Query", "Results", "Statement", "Words"]
 
@@ -66,6 +70,8 @@ class Words:
         self._recent = Recent()
         self._snapshot: Snapshot | None = None
         self._checked: dict[Path, Sum] = {}
+        self._books = Books()
+        self._names = NamesOnFile()
 
     def __enter__(self) -> Words:
         return self
@@ -112,7 +118,9 @@ class Words:
         """
         with self._reading:
             self._look()
-            self._recent.put(tuple(dict(changes).items()), upto)
+            documents = tuple(dict(changes).items())
+            self._recent.put(documents, upto)
+            self._names.take_in(documents)
             self._snapshot = None
 
     def take_in(self, changes: Iterable[Document], upto: int) -> None:
@@ -173,14 +181,30 @@ class Words:
             }
 
     def search(
-        self, query: Query, extra: Sequence[Document] = (), *, behind: int = 0
+        self,
+        query: Query,
+        extra: Sequence[Document] = (),
+        *,
+        behind: int = 0,
+        today: Day | None = None,
+        called: Callable[[str], str] = str,
     ) -> Results:
         """What is found; `extra` are documents saved after the cursor, which count as taken in.
 
-        `behind` is how many more saves the index has not seen; the answer repeats it.
+        `behind` is how many more saves the index has not seen; the answer repeats it. `called` gives the
+        name of a party by its id.
         """
         with self._reading:
-            return answer(query, self.snapshot(extra), behind)
+            snapshot = self.snapshot(extra)
+            lexicon = self._books.lexicon(snapshot.holdings)
+            names = self._names.look_in(snapshot.holdings)
+            widening = Widening(
+                tree=lambda wish: widened(wish, lexicon, names),
+                near=lambda word: near(word, lexicon),
+                called=called,
+            )
+            day = today or Day.from_ordinal(date.today().toordinal())
+            return answer(query, snapshot, widening, behind, day)
 
     def find(self, tree: Tree, page: Page) -> Found:
         """One page of what a tree finds."""
@@ -253,6 +277,8 @@ class Words:
         self._let_go()
         self._order = None
         self._open = open_generation(self._generations, self._checked)
+        if self._open is None or self._open.cursor > self._recent.upto:
+            self._names.forget()
         if self._open:
             self._recent.taken_in(self._open.cursor)
 

@@ -216,8 +216,8 @@ def test_no_text_is_a_wrong_question(words, typed):
 
 
 def test_a_question_is_answered_however_long_or_odd(words):
-    assert words.search(Query(words="harbour " * 100_000)).notes
-    assert words.search(Query(words=" ".join(map(str, range(100))))).notes
+    assert words.search(Query(words="harbour " * 100_000)).ignored
+    assert words.search(Query(words=" ".join(map(str, range(100))))).ignored
     assert isinstance(words.search(Query(words="*a" * 500)), Results)
     assert words.search(Query()).notes
     assert words.search(Query(words="—")).notes
