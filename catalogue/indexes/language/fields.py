@@ -28,7 +28,8 @@ class FactField:
     """A field of facts: `technique:ink`.
 
     `key` is its name in the index. `terms` are the groups that its values are chosen from, () for
-    texts of their own; `names` is set for people and firms, `flags` for `is:`.
+    texts of their own; `names` is set for people and firms, `flags` for `is:`, `currency` for units of
+    money.
     """
 
     name: str
@@ -37,6 +38,7 @@ class FactField:
     terms: tuple[str, ...] = ()
     names: bool = False
     flags: bool = False
+    currency: bool = False
     facet: bool = False
 
 
@@ -126,6 +128,7 @@ def facts() -> Mapping[str, FactField]:
             tuple(group for group in row.get("terms", ()) if group in on_file),
             row.get("names", False),
             row.get("flags", False),
+            row.get("currency", False),
             row.get("facet", False),
         )
         for name, row in _rows("facts")
@@ -181,6 +184,31 @@ def units(unit: str) -> Mapping[str, float]:
     """How many of a unit each unit is that may be typed for it, by the folded word."""
     held = table("finding.toml")["units"][unit] if unit else {}
     return {fold(word): float(number) for word, number in held.items()}
+
+
+@cache
+def signs(name: str) -> frozenset[str]:
+    """The words of [signs] for "or", "not" and the like, in lower case but for those in capitals."""
+    return frozenset(table("finding.toml")["signs"][name])
+
+
+@cache
+def orders() -> Mapping[str, str]:
+    """Every order that an answer can be in, with what it says."""
+    return {name: row["says"] for name, row in _rows("orders")}
+
+
+@cache
+def order_words() -> Mapping[str, str]:
+    """The orders by every word that they go by."""
+    words = _by_word((name, (name, *row.get("words", ()))) for name, row in _rows("orders"))
+    return {word: names[0] for word, names in words.items()}
+
+
+def sentence(group: str, key: str, **filled: object) -> str:
+    """A sentence of vocab/finding.toml with what it speaks of put in."""
+    said: str = table("finding.toml")[group][key]
+    return said.format(**filled)
 
 
 def counted() -> tuple[str, ...]:
