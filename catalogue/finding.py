@@ -12,7 +12,8 @@ from pathlib import Path
 from threading import RLock, Timer
 
 from catalogue.errors import Busy, CannotSave, NotOnFile
-from catalogue.indexes.words import Document, NeedsRebuild, Query, Results, Words
+from catalogue.indexes.engines import words_in
+from catalogue.indexes.words import Document, NeedsRebuild, Query, Results
 from catalogue.ledger import Head, Ledger, Progress
 from catalogue.linked.text import parse
 from catalogue.projecting import NAMES, Projection
@@ -35,7 +36,7 @@ class Finder:
     def __init__(self, ledger: Ledger, folder: Path) -> None:
         self.ledger = ledger
         self._folder = folder
-        self._words = Words(folder)
+        self._words = words_in(folder, ledger.setting("engine"))
         self._projection = Projection(ledger)
         self._looking = RLock()
         self._quiet: Timer | None = None
@@ -56,11 +57,15 @@ class Finder:
         how many saves it is behind.
         """
         try:
-            return self._words.search(query, behind=self._look())
+            return self._words.search(query, behind=self._look(), called=self._called)
         except NeedsRebuild:
             # The index is derived: whatever is wrong with it, the ledger makes a new one.
             self.rebuild()
-            return self._words.search(query)
+            return self._words.search(query, called=self._called)
+
+    def _called(self, party: str) -> str:
+        """The name of a party, to explain a question that asks for it by its id."""
+        return next(iter(self._projection.names(party)), party)
 
     def _look(self) -> int:
         """Hold what was saved since; how many saves that leaves out."""

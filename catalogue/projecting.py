@@ -12,8 +12,9 @@ from pathlib import Path
 from typing import Any, cast
 
 from catalogue.errors import CatalogueError, NotOnFile
+from catalogue.indexes.engines import write_part
 from catalogue.indexes.entries import entries
-from catalogue.indexes.words import Document, Entry, write_part
+from catalogue.indexes.words import Document, Entry
 from catalogue.keeping import as_read, at
 from catalogue.ledger import Ledger, Revision
 from catalogue.on_file import OnFile
@@ -37,13 +38,13 @@ class Projection:
     def of(self, revisions: Iterable[tuple[Revision, int]]) -> Iterator[Document]:
         """The entries of each of these; beside a revision stands the change that touched it last."""
         # An artist's names are asked for at every one of their works.
-        names = cache(self._names)
+        names = cache(self.names)
         for revision, touched in revisions:
             record = as_read(revision).record
             made = entries(record, names, self.on_file.known(record))
             yield revision.document, _told_more(made, record, touched)
 
-    def _names(self, party: str) -> tuple[str, ...]:
+    def names(self, party: str) -> tuple[str, ...]:
         """Every form of a party's name, the one to show first."""
         try:
             own = at(self._ledger, party) if is_address(party) else party
