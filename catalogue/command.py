@@ -18,6 +18,7 @@ from catalogue.commands_chain import chain
 from catalogue.commands_checking import check
 from catalogue.commands_chronology import chronology
 from catalogue.commands_codes import code
+from catalogue.commands_doubles import doubles
 from catalogue.commands_kept import COMMANDS
 from catalogue.commands_parsing import parse
 from catalogue.commands_printing import print_
@@ -356,6 +357,7 @@ for each in (
     check,
     chronology,
     code,
+    doubles,
     parse,
     print_,
     provenance,

@@ -13,7 +13,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any, cast
 from zoneinfo import ZoneInfo
 
-from catalogue import price_keys, saved_searches
+from catalogue import doubles, price_keys, saved_searches
 from catalogue.adopting import adopt, may_become
 from catalogue.bringing_back import saved_again, without
 from catalogue.data_sheets import DataSheets
@@ -100,6 +100,7 @@ from catalogue.surface import Box
 from catalogue.terms import concept, label
 
 if TYPE_CHECKING:
+    from catalogue.doubles import Double
     from catalogue.arguing import Argued, FirmsOnFile
     from catalogue.argument import KnownAddress
     from catalogue.argument.chain.falling import Falls, Rereading
@@ -1312,6 +1313,40 @@ class Studio:
         reason = reasoned(why, "undoing a merge")
         with self._change(who, reason) as change:
             return unmerge(change, self.ledger, document_id, self.today(), self.name_of)
+
+    def doubles(self, party: Party) -> tuple[Double, ...]:
+        """Those on file who may be the same as a party, with the reasons; those told apart stand last."""
+        return doubles.doubles(self.ledger, party)
+
+    def tell_apart(self, party: str, other: str, *, who: str, why: str) -> Kept[Party]:
+        """Remember that a party is not another: one on file, or whoever is written `other` somewhere.
+
+        The two are not offered as one again.
+        """
+        reason = reasoned(why, "telling two apart")
+        kept = self.read(party)
+        member = self.who(who)
+        by = member if member.startswith("party/") else None
+        told = doubles.told_apart(
+            kept.record, self._other(other), by=by, on=self.today(), why=reason
+        )
+        if told == kept.record:
+            return kept
+        return self.save(told, who=who, why=reason, read=kept)
+
+    def take_for_one(self, party: str, other: str, *, who: str, why: str) -> Kept[Party]:
+        """Take back that a party is not another."""
+        reason = reasoned(why, "taking back that two are told apart")
+        kept = self.read(party)
+        told = doubles.taken_for_one(kept.record, self._other(other))
+        return self.save(told, who=who, why=reason, read=kept)
+
+    def _other(self, other: str) -> Party | str:
+        """A party on file by its id or very name, else the name as it is written."""
+        if other.startswith("party/"):
+            return self.party(other).record
+        found = self.find_party(other)
+        return found.record if found else other
 
     def adopt(self, document_id: str, *, who: str, why: str) -> Kept[Any]:
         """Make a record from elsewhere a work, a person or a firm of our own, as it came."""

@@ -49,6 +49,7 @@ BELOW = {
     "house": {"argument", "record", "measure", "terms"},
     "undoing": {"record"},
     "joining": {"record"},
+    "doubles": {"indexes", "keeping", "ledger", "measure", "record"},
     "history": {"keeping", "undoing", "wording", "ledger", "record", "terms"},
     "bringing_back": {"keeping", "undoing", "wording", "ledger", "linked", "measure"},
     "setting_aside": {
@@ -62,13 +63,14 @@ BELOW = {
     "deciding": {"record", "terms"},
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
-        "placing", "printing", "telling", "price_keys", "saved_searches", "narrowing", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "data_sheets", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "hands", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
+        "placing", "printing", "telling", "price_keys", "saved_searches", "doubles", "narrowing", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "data_sheets", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "hands", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
     "demo": {"studio"},
     "parsing": {"argument", "reading", "measure"},
     "desk": {"narrowing", "arguing", "scaling", "argument", "pictures", "studio", "history", "keeping", "record", "reading", "measure", "surface", "terms", "wording"},
     "terminal": {"studio", "open_studio"},
+    "commands_doubles": {"terminal", "studio"},
     "commands_kept": {"terminal", "studio", "history"},
     "commands_asking": {"terminal"},
     "commands_arguing": {"terminal", "arguing", "pictures", "terms"},
@@ -81,7 +83,7 @@ BELOW = {
     "commands_provenance": {"terminal", "studio", "telling", "terms"},
     "commands_parsing": {"parsing", "reading"},
     "commands_statements": {"terminal", "keeping", "studio", "terms"},
-    "command": {"terminal", "commands_arguing", "commands_asking", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_finding", "commands_kept", "commands_parsing", "commands_printing", "commands_provenance", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "command": {"terminal", "commands_arguing", "commands_asking", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_doubles", "commands_finding", "commands_kept", "commands_parsing", "commands_printing", "commands_provenance", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -98,6 +100,7 @@ OUTSIDE = {
     "documents": {"jinja2", "markupsafe", "segno", "typst"},
     "desk": {"flask", "flask_wtf", "waitress", "werkzeug", "jinja2", "markupsafe"},
     "terminal": {"click"},
+    "commands_doubles": {"click"},
     "commands_kept": {"click"},
     "commands_arguing": {"click"},
     "commands_chain": {"click"},

@@ -8,7 +8,8 @@ from uuid import UUID
 
 from flask import Blueprint, redirect, render_template, request, url_for
 
-from catalogue.desk.asking import page_of, studio
+from catalogue.desk import forms
+from catalogue.desk.asking import at_work, page_of, studio
 from catalogue.desk.calling import names_within
 from catalogue.desk.stops import better_orders, of_plan
 from catalogue.measure import DateSpan
@@ -51,7 +52,23 @@ def party(uuid: UUID) -> Any:
         works=found.hits,
         history=list(studio().history(kept.document_id))[::-1],
         standing=studio().standing(kept.document_id),
+        doubles=studio().doubles(kept.record),
+        apart=[
+            (each, each.written or studio().name_of(str(each.other)))
+            for each in kept.record.not_same
+        ],
     )
+
+
+@pages.post("/people/<uuid:uuid>/apart")
+def apart(uuid: UUID) -> Any:
+    """Say that one is not the other, or take that back."""
+    document, other, why = f"party/{uuid}", forms.text("other") or "", forms.text("why") or ""
+    if forms.text("undo"):
+        studio().take_for_one(document, other, who=at_work(), why=why)
+    else:
+        studio().tell_apart(document, other, who=at_work(), why=why)
+    return redirect(url_for("aside.party", uuid=uuid, _anchor="doubles"))
 
 
 def years_said(when: DateSpan | None) -> str:
