@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from catalogue.indexes.entry import Entry
-from catalogue.indexes.matches import Entries, Matches, either, unscored
+from catalogue.indexes.matches import Entries, Matches, either, together, unscored
 from catalogue.indexes.part import Part
 from catalogue.indexes.rows import STRIDE, Places
 from catalogue.indexes.tree import Hit, Terms
@@ -120,7 +120,7 @@ class Holdings:
         parts = [
             Matches(entries, np.full(len(entries), round(strength * sought.rarity, 4)))
             for strength, each in by_strength.items()
-            for entries in [np.unique(np.concatenate(each)) if len(each) > 1 else each[0]]
+            for entries in [together(each, self.size)]
         ]
         return either(parts, self.size)
 

@@ -9,14 +9,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from html import escape
 
 from catalogue.indexes.answer import reason
 from catalogue.indexes.entry import Entry
 from catalogue.indexes.folding import Token, tokens
 from catalogue.indexes.stored import TEXTS
-from catalogue.indexes.tree import All, Either, Row, Terms, Tree
+from catalogue.indexes.tree import All, Either, Hit, Row, Terms, Tree
 from catalogue.places import table
 from catalogue.reading import fold
 
@@ -24,12 +24,37 @@ DAMAGED = "damaged"
 FACT = "fact:"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Sought:
     """One thing that was sought: a word (one step), or words in a row; `apart` as in a `Row`."""
 
     steps: tuple[Terms, ...]
     apart: int = 0
+
+    @cached_property
+    def hits(self) -> dict[tuple[str, str], Hit]:
+        """Everything that is looked for, by field and term."""
+        return {(hit.field, hit.term): hit for step in self.steps for hit in step.hits}
+
+    @cached_property
+    def damaged(self) -> set[str]:
+        """The damaged words that are looked for."""
+        return {term for field, term in self.hits if field == DAMAGED}
+
+    @cached_property
+    def _wanted(self) -> dict[str | None, list[set[str]]]:
+        return {}
+
+    def wanted(self, field: str | None) -> list[set[str]]:
+        """The words of each step, in a field or (None) in any."""
+        if field not in self._wanted:
+            self._wanted[field] = [_terms(step, field) for step in self.steps]
+        return self._wanted[field]
+
+    @cached_property
+    def every(self) -> set[str]:
+        """The words of all steps."""
+        return set().union(*self.wanted(None))
 
     @property
     def written(self) -> str:
@@ -38,9 +63,9 @@ class Sought:
 
     def spans(self, words: Sequence[Token], field: str | None = None) -> list[tuple[int, int]]:
         """Where in a text with these words it stands; of a field only what is sought there."""
-        wanted = [_terms(step, field) for step in self.steps]
+        wanted = self.wanted(field)
         if self.apart or len(wanted) == 1:
-            every = set().union(*wanted)
+            every = self.every if field is None else set().union(*wanted)
             found = [(each.start, each.end) for each in words if _forms(each) & every]
             return found if self.apart == 0 or _near(words, wanted, self.apart) else []
         return [
@@ -81,10 +106,8 @@ def marked(text: str, looked_for: Iterable[Sought], patterns: Iterable[str] = ()
     spans: list[tuple[int, int]] = []
     for each in looked_for:
         spans += each.spans(words)
-        for step in each.steps:
-            for hit in step.hits:
-                if hit.field == DAMAGED and hit.term in known:
-                    spans += _damaged_spans(text, hit.term)
+        for pattern in sorted(known & each.damaged):
+            spans += _damaged_spans(text, pattern)
     pieces: list[str] = []
     at = 0
     for start, end in _joined(sorted(spans)):
@@ -115,7 +138,7 @@ def _reason(entry: Entry, sought: Sought) -> str:
         for form in _forms(token)
     }
     held |= {(DAMAGED, pattern) for pattern in entry.patterns} | facts
-    hits = [hit for hit in sought.steps[0].hits if (hit.field, hit.term) in held]
+    hits = [sought.hits[each] for each in sorted(held & sought.hits.keys())]
     if not hits:
         return ""
     best = max(hits, key=lambda hit: hit.strength)

@@ -60,6 +60,18 @@ def both(one: Entries, other: Entries, size: int) -> Entries:
     return one[inside(one, other, size)]
 
 
+def together(several: Sequence[Entries], size: int) -> Entries:
+    """All entries of several arrays, ascending, each once."""
+    if len(several) == 1:
+        return several[0]
+    entries = np.concatenate(several)
+    if len(entries) * 16 < size:
+        return np.unique(entries)
+    there = np.zeros(size, bool)
+    there[entries] = True
+    return np.flatnonzero(there).astype(np.int32)
+
+
 def all_of(parts: Sequence[Matches], size: int) -> Matches:
     """Entries that are in every one; their scores are added up."""
     entries = parts[0].entries

@@ -15,7 +15,15 @@ from numpy.typing import NDArray
 
 from catalogue.indexes.entry import Entry
 from catalogue.indexes.stored import OPEN_AFTER, OPEN_BEFORE, TEXTS, from_index
-from catalogue.indexes.whoosh_blocks import KEY, Numbers, Postings, column, postings
+from catalogue.indexes.whoosh_blocks import (
+    KEY,
+    Numbers,
+    Postings,
+    column,
+    extent,
+    postings,
+    postings_at,
+)
 
 MOST_KEPT = 48 << 20
 """Bytes of postings that a part keeps in memory, those used last."""
@@ -103,6 +111,7 @@ class DiskPart:
         self._bytes = 0
         self._days: dict[str, Numbers] = {}
         self._values: dict[str, Values] = {}
+        self._lies: dict[str, dict[str, tuple[int, int]]] = {}
 
     def under(self, leaf: Any) -> DiskPart:
         """The same part under a later commit, with the arrays that were read."""
@@ -149,7 +158,11 @@ class DiskPart:
         if key in self._kept:
             self._kept.move_to_end(key)
             return self._kept[key]
-        found = postings(self._leaf, field, term.encode("utf-8", "replace"))
+        if (lies := self._lies.get(field)) is not None:
+            where = lies.get(term)
+            found = postings_at(self._leaf, field, *where) if where else None
+        else:
+            found = postings(self._leaf, field, term.encode("utf-8", "replace"))
         self._kept[key] = found
         self._bytes += 200 + (found.size if found else 0)
         while self._bytes > MOST_KEPT:
@@ -178,13 +191,16 @@ class DiskPart:
 
     def counts(self) -> dict[str, dict[str, int]]:
         """Every word with how many entries hold it."""
-        return {
-            field: {
-                bytes(term).decode(): info.doc_frequency()
-                for term, info in self._leaf.iter_field(field)
-            }
-            for field in (*TEXTS, "damaged")
-        }
+        found: dict[str, dict[str, int]] = {}
+        for field in (*TEXTS, "damaged"):
+            held = found[field] = {}
+            # where each lies in the file: thousands of words may be asked for at once
+            lies = self._lies[field] = {}
+            for term, info in self._leaf.iter_field(field):
+                word = bytes(term).decode()
+                held[word] = info.doc_frequency()
+                lies[word] = extent(info)
+        return found
 
     def _terms(self, field: str, begins: str) -> list[str]:
         found = []

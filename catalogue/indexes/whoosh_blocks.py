@@ -210,11 +210,19 @@ def postings(leaf: Any, field: str, term: bytes) -> Postings | None:
         info = W3TermInfo.from_bytes(terms._tindex[key])  # type: ignore[no-untyped-call]
     except KeyError:
         return None
+    return postings_at(leaf, field, *extent(info))
+
+
+def extent(info: Any) -> tuple[int, int]:
+    """Where the postings of a term lie in the file, and how long they are."""
     offset, length = info.extent()
-    if isinstance(length, tuple):
-        length = length[0]  # the engine forgets to take it out of what it unpacked
-    code = leaf.schema[field].format.code
-    return _blocks(terms._postfile.get(offset, length), code)
+    # the engine forgets to take the length out of what it unpacked
+    return offset, length[0] if isinstance(length, tuple) else length
+
+
+def postings_at(leaf: Any, field: str, offset: int, length: int) -> Postings:
+    """All postings that lie there, of a term of this field."""
+    return _blocks(leaf._terms._postfile.get(offset, length), leaf.schema[field].format.code)
 
 
 def _blocks(held: bytes, code: str) -> Postings:

@@ -73,7 +73,12 @@ def test_a_word_finds_what_a_scan_finds(words, word):
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.lists(st.sampled_from(WORDS), min_size=2, max_size=3))
+# "sold 1899" asks for what was sold in that year, so figures stay out of this
+@given(
+    st.lists(
+        st.sampled_from([each for each in WORDS if not each.isdigit()]), min_size=2, max_size=3
+    )
+)
 def test_several_words_must_all_occur(words, typed):
     expected = scan(*map(holds, typed))
     found = words.search(Query(words=" ".join(typed), limit=EVERYTHING))
