@@ -21,6 +21,7 @@ _MARKUP = re.compile(r"[\[\]+_<>{}]|\(.*\)")
 _DOUBTFUL = "\N{COMBINING DOT BELOW}"
 _ALIKE = re.compile(r"(.*[^\W_])~([12]?)")
 _IN_BRACKETS = re.compile(r"\[[^\[\]]*\]|\([^()]*\)")
+_BETWEEN = re.compile(r"[-–—/.,;:'’&]+")
 _GAP = re.compile(r"\.(?:\*|\?|\{(\d+)(?:,(\d*))?\})?")
 _MOST_WAYS = 2_000
 """So many ways of laying gaps of uncertain width are tried on one word."""
@@ -49,10 +50,32 @@ def word(chunk: str, fields: tuple[str, ...] = ()) -> Wish:
         damaged = _damaged(_as_gaps(chunk), chunk, fields)
         if damaged is not None:
             return damaged
+        if len(parts := _parts(chunk)) > 1:
+            return _row([word(each, fields) for each in parts])
     if _WILD.search(chunk):
         found = tuple(_open(chunk, fields))
         return found[0] if len(found) == 1 else AllOf(found)
     return run(chunk, fields)
+
+
+def _parts(chunk: str) -> list[str]:
+    """The words of a chunk that a hyphen or a stop outside brackets parts: `C[..]itt-Row`."""
+    held: list[str] = []
+    at = 0
+    for inside in _IN_BRACKETS.finditer(chunk):
+        held += [_BETWEEN.sub(" ", chunk[at : inside.start()]), inside[0]]
+        at = inside.end()
+    return "".join([*held, _BETWEEN.sub(" ", chunk[at:])]).split()
+
+
+def _row(found: list[Wish]) -> Wish:
+    """Words in a row."""
+    words: list[Word] = []
+    for each in found:
+        words += (
+            [each] if isinstance(each, Word) else each.words if isinstance(each, Run) else []
+        )
+    return words[0] if len(words) == 1 else Run(tuple(words)) if words else NOTHING
 
 
 def _is_markup(chunk: str) -> bool:

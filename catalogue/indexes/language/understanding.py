@@ -24,10 +24,10 @@ from catalogue.indexes.language.fields import (
     field_words,
     figures,
     known_as,
+    order_words,
     orders,
     sentence,
     signs,
-    spans,
     units,
 )
 from catalogue.indexes.language.joining import NOTHING, all_of, any_of, not_of
@@ -492,7 +492,7 @@ class _Reader:
         rest = [found[2]] if found[2] and found.end() == len(words[0]) else []
         if not rest and found.end() != len(words[0]):
             return None
-        for size in (3, 2, 1):
+        for size in (4, 3, 2, 1):
             typed = " ".join([*rest, *words[1:size]])
             if size <= len(words) and (compared(typed) or (not rest and _is_range(typed))):
                 asked = measured(meant, typed)
@@ -508,8 +508,6 @@ def order_called(text: str) -> str | None:
     >>> order_called("Newest"), order_called("oldest"), order_called("blue")
     ('newest', 'made', None)
     """
-    from catalogue.indexes.language.fields import order_words
-
     return order_words().get(known_as(text))
 
 
@@ -538,6 +536,3 @@ def _together(found: Wish, other: Wish, apart: int) -> Wish:
 def _in_time(meant: Span, when: When, *, certainly: bool) -> Wish:
     asked = InTime(meant.of, when.earliest, when.latest, certainly)
     return AllOf((Fact("kind", meant.kinds), asked)) if meant.kinds else asked
-
-
-__all__ = ["MOST_SOUGHT", "order_called", "spans", "understand"]
