@@ -223,3 +223,25 @@ def test_a_near_miss_is_not_found(studio, number):
     near = NEAR[number]()
     assert near
     assert not near & found(studio, number)
+
+
+ASKED = {
+    24: "wax-and-bloom",
+    19: "overpaint-kept",
+    6: "colours-that-bled",
+    1: "green-scalloped-labels",
+    5: "ink-that-ran",
+    7: "patches-of-a-lot",
+    10: "came-to-light",
+    22: "worse-after-a-loan",
+    27: "mould",
+    29: "papers-for-shell",
+}
+"""Questions that are also asked of the graph, with the same works."""
+
+
+@pytest.mark.parametrize("number", sorted(ASKED))
+def test_the_graph_gives_the_same_works(studio, number):
+    asked = (SAMPLES / "queries" / f"{ASKED[number]}.rq").read_text("utf-8")
+    works = {work for work, _ in found(studio, number)}
+    assert {row[0] for row in studio.ask(asked).rows} == works
