@@ -56,7 +56,7 @@ def _write(file: Path, book: Wordbook) -> None:
 
 
 def _read(file: Path, entries: int) -> Wordbook:
-    with np.load(file, allow_pickle=False) as held:
+    with file.open("rb") as opened, np.load(opened, allow_pickle=False) as held:
         if held["format"].tolist() != [FORMAT, entries]:
             raise ValueError("of another part or another version")
         words, fields = _as_words(held["words"]), _as_words(held["fields"])

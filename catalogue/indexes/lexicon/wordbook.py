@@ -1,8 +1,7 @@
 """The distinct words of one part of the index, in arrays: by beginning, end, middle, shape and likeness.
 
 A hundred thousand words are a megabyte of text: to find a few letters in it takes less than to ask a
-database for grams of them, and nothing has to be kept in step. Damaged words lie in tables by their
-length, letter under letter, so that a word is laid against all of them at once.
+database for grams of them, and nothing has to be kept in step.
 """
 
 from __future__ import annotations
@@ -17,7 +16,8 @@ from numpy.typing import NDArray
 from rapidfuzz.distance import OSA
 
 from catalogue.indexes.lexicon import shapes
-from catalogue.indexes.lexicon.shapes import ANY, ONE, shape_of
+from catalogue.indexes.lexicon.damaged import Damaged
+from catalogue.indexes.lexicon.shapes import ANY
 
 Counts = NDArray[np.int32]
 
@@ -50,6 +50,7 @@ class Wordbook:
     ) -> Wordbook:
         """The book of these words and their counts, field by field.
 
+        >>> from catalogue.indexes.lexicon.shapes import shape_of
         >>> book = Wordbook.of({"text": {"harbour": 2, "hms": 1}}, {"har.*": 1}, 3)
         >>> book.words, list(book.matching(shape_of("h.*s"))), list(book.damaged_as("harbour"))
         (['harbour', 'hms'], [1], [('har.*', 3)])
@@ -111,24 +112,7 @@ class Wordbook:
 
         A whole word is a shape without open letters.
         """
-        fixed = shapes.is_fixed(shape)
-        for length, (rows, patterns) in self._fixed.items():
-            if fixed and length == len(shape):
-                yield from _laid(rows, patterns, shape)
-            elif not fixed and _may_have(shape, length):
-                for at in _with_ends(rows, shape):
-                    shared = shapes.agreement(shape, _text(rows[at]))
-                    if shared >= 0:
-                        yield patterns[at], shared
-        for pattern, other, begins, ends in self._loose_near(shape):
-            if _meet(shapes.head(shape), begins) and _meet(
-                shapes.tail(shape)[::-1], ends[::-1]
-            ):
-                shared = shapes.agreement(shape, other)
-                if shared >= 0:
-                    yield pattern, shared
-        if shapes.letters(shape) == len(shape):
-            yield from ((each, 2) for each in self._odd if _compiled(each)(shape))
+        return self._damaged.as_shape(shape)
 
     def _scanned(self, among: range, shape: str) -> list[int]:
         """The words of a stretch that a shape may be, by one pass over their text."""
@@ -175,90 +159,8 @@ class Wordbook:
         return np.fromiter(map(_signature, self.words), np.uint32, len(self.words))
 
     @cached_property
-    def _shaped(self) -> list[tuple[str, str]]:
-        return [
-            (pattern, shape)
-            for pattern in self.damaged
-            if (shape := shape_of(pattern)) is not None
-        ]
-
-    @cached_property
-    def _odd(self) -> list[str]:
-        """Patterns of no shape, which only something brought in from elsewhere has."""
-        known = {pattern for pattern, _ in self._shaped}
-        return [each for each in self.damaged if each not in known and _is_regex(each)]
-
-    @cached_property
-    def _fixed(self) -> dict[int, tuple[NDArray[np.uint32], list[str]]]:
-        """Damaged words of known length, letter under letter."""
-        held: dict[int, list[tuple[str, str]]] = {}
-        for pattern, shape in self._shaped:
-            if shapes.is_fixed(shape) and shape:
-                held.setdefault(len(shape), []).append((pattern, shape))
-        return {
-            length: (
-                np.array([_numbers(shape) for _, shape in each], np.uint32),
-                [pattern for pattern, _ in each],
-            )
-            for length, each in held.items()
-        }
-
-    @cached_property
-    def _loose(self) -> dict[str, list[tuple[str, str, str, str]]]:
-        """Damaged words of unknown length by their first letter, "" where it is lost."""
-        held: dict[str, list[tuple[str, str, str, str]]] = {}
-        for pattern, shape in self._shaped:
-            if not shapes.is_fixed(shape):
-                begins, ends = shapes.head(shape), shapes.tail(shape)
-                held.setdefault(begins[:1], []).append((pattern, shape, begins, ends))
-        return held
-
-    def _loose_near(self, shape: str) -> Iterator[tuple[str, str, str, str]]:
-        first = shapes.head(shape)[:1]
-        if not first:
-            for each in self._loose.values():
-                yield from each
-            return
-        yield from self._loose.get(first, ())
-        yield from self._loose.get("", ())
-
-
-def _laid(
-    rows: NDArray[np.uint32], patterns: Sequence[str], shape: str
-) -> Iterator[tuple[str, int]]:
-    """Damaged words of the same length under the shape: every letter is the same, or open in one."""
-    letters = np.array(_numbers(shape), np.uint32)
-    same = rows == letters
-    fits = (same | (rows == 1) | (letters == 1)).all(axis=1)
-    for at in np.flatnonzero(fits).tolist():
-        yield patterns[at], int((same[at] & (rows[at] != 1)).sum())
-
-
-def _with_ends(rows: NDArray[np.uint32], shape: str) -> list[int]:
-    """Those whose first and last letters may be those of the shape."""
-    fits = np.ones(len(rows), bool)
-    for place, letter in enumerate(shapes.head(shape)[: rows.shape[1]]):
-        fits &= (rows[:, place] == ord(letter)) | (rows[:, place] == 1)
-    for place, letter in enumerate(shapes.tail(shape)[::-1][: rows.shape[1]], 1):
-        fits &= (rows[:, -place] == ord(letter)) | (rows[:, -place] == 1)
-    return np.flatnonzero(fits).tolist()
-
-
-def _may_have(shape: str, length: int) -> bool:
-    needed = shapes.letters(shape) + shape.count(ONE)
-    return needed <= length and (ANY in shape or length <= len(shape))
-
-
-def _meet(one: str, other: str) -> bool:
-    return one.startswith(other) or other.startswith(one)
-
-
-def _numbers(shape: str) -> list[int]:
-    return [ord(sign) for sign in shape]
-
-
-def _text(row: NDArray[np.uint32]) -> str:
-    return "".join(map(chr, row.tolist()))
+    def _damaged(self) -> Damaged:
+        return Damaged(self.damaged)
 
 
 def _signature(word: str) -> int:
@@ -284,11 +186,3 @@ def _compiled(pattern: str) -> Callable[[str], re.Match[str] | None]:
 @lru_cache(maxsize=500)
 def _in_lines(pattern: str) -> re.Pattern[str]:
     return re.compile(f"\n(?:{pattern})(?=\n)")
-
-
-def _is_regex(pattern: str) -> bool:
-    try:
-        _compiled(pattern)
-    except re.error:
-        return False
-    return True
