@@ -115,8 +115,10 @@ if TYPE_CHECKING:
     from catalogue.finding import Finder
     from catalogue.hands import Asked, Hands, Held
     from catalogue.indexes.asked import Answer
+    from catalogue.indexes.questions import Question
     from catalogue.indexes.words import Query, Results
     from catalogue.ledger import BackupFacts, Draft
+    from catalogue.narrowing import Facet
     from catalogue.printing import Printed
     from catalogue.saved_searches import SavedSearch
     from catalogue.telling import Brackets, Form, Taken, Written
@@ -795,6 +797,18 @@ class Studio:
         for, or another process is at it, the answer says how many saves it is behind.
         """
         return self._finder().search(query)
+
+    def narrowed(self, text: str, found: Results) -> tuple[Facet, ...]:
+        """What the answer to a question can be narrowed by, each value with the question that does it."""
+        from catalogue.narrowing import narrowed
+
+        return narrowed(text, found.facets, self.name_of)
+
+    def questions(self) -> tuple[Question, ...]:
+        """Questions that a studio asks of its past jobs, each with what to type today."""
+        from catalogue.indexes.questions import questions
+
+        return questions(self.today())
 
     def saved_searches(self) -> tuple[SavedSearch, ...]:
         """The searches that somebody wants again, by name."""

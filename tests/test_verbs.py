@@ -87,6 +87,8 @@ VERBS = {
     "search": ("search", "/find"),
     "query": ("search", "/find"),
     "crop": ("pictures are for the eye", "/photo/<sha256>/part/<box>.jpg"),
+    "questions": ("shown where one types them", "/find/help"),
+    "narrowed": ("search", "/find"),
     "saved_searches": ("searches", "/find/saved"),
     "saved_search": ("search", LIST),
     "save_search": ("search", "/find/saved"),

@@ -4,7 +4,8 @@ guard.py      the key, the hosts, the headers, the limits
 person.py     who is working: chosen once, remembered
 asking.py     what every page asks: the studio, who is at work, a work by its address
 forms.py      what was typed into a form, as values
-bench.py      the bench and the search
+bench.py      the bench
+finding.py    the search: cards.py what was found, damage.py a text with its damage
 folder.py     a work's folder; facts.py holds its small forms
 leaves.py     the leaves Check, Treat, Argue; shown.py puts what is on file in words, calling.py names it
 values.py     the forms in which values are entered, each made of the value's own field rules:
@@ -50,6 +51,7 @@ from catalogue.desk import (
     chain,
     chronology,
     comparing,
+    finding,
     folder,
     guard,
     leaves,
@@ -79,8 +81,8 @@ from catalogue.terms import group, in_order, label
 from catalogue.wording import said
 
 PAGES = (
-    bench.pages, folder.pages, slip.pages, beside.pages, arriving.pages, sending.pages, aside.pages,
-    past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
+    bench.pages, finding.pages, folder.pages, slip.pages, beside.pages, arriving.pages, sending.pages,
+    aside.pages, past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
     chronology.pages, chain.pages, strata.pages, resting.pages,

@@ -1,21 +1,18 @@
-"""The bench, with which a day begins, and the search."""
+"""The bench, with which a day begins."""
 
 from __future__ import annotations
 
 import json
 from typing import Any
 
-from flask import Blueprint, render_template, request
-from markupsafe import Markup
+from flask import Blueprint, render_template
 
 from catalogue.desk.asking import studio
 from catalogue.desk.stops import open_stops
-from catalogue.errors import BadData, NotOnFile
+from catalogue.errors import NotOnFile
 from catalogue.record import Work
 
 pages = Blueprint("bench", __name__)
-
-FILTERS = ("artist", "kind", "place", "when")
 
 
 @pages.get("/")
@@ -25,6 +22,7 @@ def bench() -> str:
     return render_template(
         "bench.html",
         bench=found,
+        saved=studio().saved_searches(),
         drafts=[_half_done(each) for each in found.drafts],
         where={each.work.id: each for each in studio().whereabouts()},
         stops={each.work.id: open_stops(each.work) for each in found.here},
@@ -53,38 +51,6 @@ def typed_in(text: str) -> dict[str, Any]:
     except ValueError:
         held = None
     return held if isinstance(held, dict) else {"markup": text}
-
-
-@pages.get("/find")
-def find() -> tuple[str, int]:
-    """Search by words and filters, and show what was found by work."""
-    asked = {name: request.args.get(name, "").strip() for name in ("q", *FILTERS)}
-    certainly = request.args.get("how") == "certainly"
-    page = max(request.args.get("page", 1, type=int), 1)
-    found, refused = None, None
-    if any(asked.values()):
-        try:
-            filters: dict[str, Any] = {name: asked[name] or None for name in FILTERS}
-            query = studio().query(
-                asked["q"],
-                **filters,
-                certainly=certainly,
-                page=page,
-            )
-            found = studio().search(query)
-        except BadData as error:
-            refused = error
-    hits = [(hit, _work_of(hit.document)) for hit in found.hits] if found else []
-    shown = render_template(
-        "find.html",
-        asked=asked,
-        certainly=certainly,
-        found=found,
-        hits=hits,
-        refused=refused,
-        safe=Markup,
-    )
-    return shown, 422 if refused else 200
 
 
 def _work_of(document_id: str) -> Work | None:
