@@ -119,10 +119,15 @@ class _Widening:
             return
         known = shapes.letters(shape)
         for each, held in self._lexicon.matching(shape).items():
-            share = (1 + known / max(known, len(each))) / 2
+            share = (1 + known / max(known, len(each))) / 2 * self._telling(held)
             yield self._held(word, each, held, factor("pattern") * share, "pattern")
         if known and len(shape) <= LONGEST_DAMAGED:
             yield self._damaged(word, shape)
+
+    def _telling(self, held: Mapping[str, int]) -> float:
+        """A little less for a common word: of two that fit, the rare one tells more."""
+        often = max(held.values())
+        return 1 - 0.1 * math.log1p(often) / math.log1p(max(often, self._lexicon.entries))
 
     def _alike(self, word: wish.Word, form: str) -> Iterator[tuple[int, Iterable[tree.Hit]]]:
         for each, (distance, held) in self._lexicon.alike(form, word.alike).items():
