@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Any
 
 import click
 
@@ -19,6 +18,7 @@ from catalogue.commands_checking import check
 from catalogue.commands_chronology import chronology
 from catalogue.commands_codes import code
 from catalogue.commands_doubles import doubles
+from catalogue.commands_finding import search, searches
 from catalogue.commands_kept import COMMANDS
 from catalogue.commands_parsing import parse
 from catalogue.commands_printing import print_
@@ -103,35 +103,6 @@ def import_(ctx: click.Context, paths: tuple[Path, ...], add: bool, as_json: boo
         )
     if refused:
         ctx.exit(1)
-
-
-@main.command()
-@click.argument("words", nargs=-1)
-@click.option("--artist", help="Works of this artist.")
-@click.option("--kind", help="Hits of this kind (label, stamp, title ...).")
-@click.option("--place", help="Hits at this place (back, stretcher ...).")
-@click.option("--date", "when", help='Works that may be of this date ("1890-1910", "c. 1900").')
-@click.option("--certainly", is_flag=True, help="Only works that lie wholly within the date.")
-@click.option("--limit", default=20, show_default=True, type=click.IntRange(1, 1000))
-@as_json
-@click.pass_context
-def search(
-    ctx: click.Context, /, words: tuple[str, ...], as_json: bool, **filters: Any
-) -> None:
-    """Find works by words on them, artist, kind, place and date. "A phrase", prefi*, w?ldcards."""
-    with opened(ctx) as studio:
-        found = studio.search(studio.query(" ".join(words), **filters))
-        rows = [
-            {"work": hit.number or hit.document, "name": hit.number or hit.title,
-             "where": each.where, "kind": each.kind,
-             "text": each.text, "score": round(hit.score, 3), "why": each.why}
-            for hit in found.hits
-            for each in hit.statements
-        ]  # fmt: skip
-    show_rows(rows, ("name", "where", "why", "text"), as_json)
-    if not as_json and not rows:
-        said = f"; did you mean {', '.join(found.suggestions)}?" if found.suggestions else ""
-        click.echo(f"nothing found{said}", err=True)
 
 
 @main.command()
@@ -361,6 +332,8 @@ for each in (
     parse,
     print_,
     provenance,
+    search,
+    searches,
     statements,
 ):
     main.add_command(each)

@@ -77,7 +77,7 @@ BELOW = {
     "commands_chain": {"terminal", "argument", "hands", "studio"},
     "commands_chronology": {"terminal", "argument"},
     "commands_codes": {"terminal"},
-    "commands_finding": {"terminal", "studio"},
+    "commands_finding": {"terminal", "indexes", "narrowing", "studio"},
     "commands_checking": {"terminal", "record", "checking", "terms"},
     "commands_printing": {"terminal", "studio"},
     "commands_provenance": {"terminal", "studio", "telling", "terms"},

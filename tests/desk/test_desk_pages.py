@@ -109,7 +109,7 @@ def test_a_search_shows_the_work_the_words_and_the_reason(desk):
         ("artist:nobody", False),
         ("kind:inscription/dealer-label", True),
         ("kind:inscription/seal", False),
-        ("place:stretcher", True),
+        ("part:stretcher", True),
     ],
 )
 def test_conditions_in_the_text_narrow_the_search(desk, asked, there):
@@ -119,10 +119,10 @@ def test_conditions_in_the_text_narrow_the_search(desk, asked, there):
 
 
 def test_a_date_that_is_none_gets_a_hint_and_the_text_stays(desk):
-    answer = desk.client.get("/find", query_string={"q": "hollis painted soonish"})
+    answer = desk.client.get("/find", query_string={"q": "hollis painted:soonish"})
     assert answer.status_code == 200
     assert "is no date" in answer.text
-    assert 'value="hollis painted soonish"' in answer.text
+    assert 'value="hollis painted:soonish"' in answer.text
 
 
 def test_a_word_that_is_nearly_right_is_suggested(desk):
