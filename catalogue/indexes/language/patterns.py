@@ -21,7 +21,7 @@ _MARKUP = re.compile(r"[\[\]+_<>{}]|\(.*\)")
 _DOUBTFUL = "\N{COMBINING DOT BELOW}"
 _ALIKE = re.compile(r"(.*[^\W_])~([12]?)")
 _IN_BRACKETS = re.compile(r"\[[^\[\]]*\]|\([^()]*\)")
-_BETWEEN = re.compile(r"[-–—/.,;:'’&]+")
+_BETWEEN = re.compile(r"[^\w\[\]+<>{}()*?\u0300-\u036f]+")
 _GAP = re.compile(r"\.(?:\*|\?|\{(\d+)(?:,(\d*))?\})?")
 _MOST_WAYS = 2_000
 """So many ways of laying gaps of uncertain width are tried on one word."""
@@ -53,8 +53,7 @@ def word(chunk: str, fields: tuple[str, ...] = ()) -> Wish:
         if len(parts := _parts(chunk)) > 1:
             return _row([word(each, fields) for each in parts])
     if _WILD.search(chunk):
-        found = tuple(_open(chunk, fields))
-        return found[0] if len(found) == 1 else AllOf(found)
+        return _row(list(_open(chunk, fields)))
     return run(chunk, fields)
 
 

@@ -17,6 +17,7 @@ from catalogue.indexes.language.fields import (
     kind_words,
     known_as,
 )
+from catalogue.indexes.language.pieces import QUOTES
 from catalogue.measure import read_money
 from catalogue.terms import Concept, group, label
 
@@ -91,7 +92,7 @@ def _several(field: FactField, typed: str) -> Chosen:
 
 def _own_text(field: FactField, typed: str) -> tuple[str, ...]:
     """A text of its own as the index holds it; a currency as its unit is called."""
-    key = key_of(typed)
+    key = key_of("".join(" " if sign in QUOTES else sign for sign in typed))
     if field.currency:
         amounts = read_money(f"1 {typed}") or read_money(f"{typed} 1")
         units = dict.fromkeys(
