@@ -43,6 +43,8 @@ def word(chunk: str, fields: tuple[str, ...] = ()) -> Wish:
     >>> word("C[..]itt").pattern, word("harrowell~").alike, word("c?b*tt").pattern
     ('c.{2}itt', 1, 'c.b.*tt')
     """
+    if "://" in chunk:
+        return run(chunk, fields)
     alike = _ALIKE.fullmatch(chunk)
     if alike and isinstance(inner := run(alike[1], fields), Word):
         return Word(inner.written, None, fields, int(alike[2] or 1))

@@ -167,7 +167,7 @@ def _between(words: Sequence[str], joined_by: str) -> When | None:
             first = _date(words[:at])
             last = _span(words[at + 1 :])
             if first and last:
-                return _from_to(_ordinals(first)[0], last.latest, at + 1 + last.words)
+                return _from_to(_ordinals(first), last, at + 1 + last.words)
     return None
 
 
@@ -182,22 +182,25 @@ def _range(words: Sequence[str]) -> When | None:
         first = _date(before) if before else None
         if before and first is None:
             return None
-        begins = _ordinals(first)[0] if first else None
+        begins = _ordinals(first) if first else None
         # a blank behind the dots ends it: `1917.. harbour`
         last = _span(after) if word[dots.end() :] or not before else None
         if word[dots.end() :] and last is None:
             return None
         if last is None:
-            return When(begins, None, at + 1) if first else None
+            return When(begins[0], None, at + 1) if begins else None
         joined = 1 if word[dots.end() :] else 0
-        return _from_to(begins, last.latest, at + 1 + last.words - joined)
+        return _from_to(begins, last, at + 1 + last.words - joined)
     return None
 
 
-def _from_to(earliest: int | None, latest: int | None, words: int) -> When:
-    if earliest is not None and latest is not None and earliest > latest:
-        earliest, latest = latest, earliest
-    return When(earliest, latest, words)
+def _from_to(first: tuple[int | None, int | None] | None, last: When, words: int) -> When:
+    """From one date to another, whichever was typed first."""
+    if first is None:
+        return When(None, last.latest, words)
+    if first[0] is not None and last.latest is not None and first[0] > last.latest:
+        return When(last.earliest, first[1], words)
+    return When(first[0], last.latest, words)
 
 
 def _span(words: Sequence[str]) -> When | None:

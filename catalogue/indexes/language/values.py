@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
@@ -20,6 +21,8 @@ from catalogue.indexes.language.fields import (
 from catalogue.indexes.language.pieces import QUOTES
 from catalogue.measure import read_money
 from catalogue.terms import Concept, group, label
+
+_CALLED = re.compile(r"[^\W\d_]{1,20}\.?|[£$€ƒ]")
 
 NEAR = 80
 """From here on (of 100) a word is taken for the one it is near to, and that is said."""
@@ -57,8 +60,8 @@ def values_of(field: FactField, typed: str) -> Chosen:
     held = vocabulary(field.name)
     if "," in typed and wanted not in held:
         return _several(field, typed)
-    if typed.strip() in _keys(field.name):
-        return Chosen((typed.strip(),))
+    if key := _key(field, typed.strip()):
+        return Chosen((key,))
     if found := _meant(field, wanted):
         return Chosen(found)
     near = process.extract(
@@ -82,6 +85,12 @@ def said_as(keys: tuple[str, ...], word: str) -> str:
     return label(keys[0]) if len(keys) == 1 and "/" in keys[0] else word
 
 
+def _key(field: FactField, typed: str) -> str:
+    """A key typed as such: `technique/ink`; one without a stroke with a stroke behind it, `step/`."""
+    key = typed.removesuffix("/")
+    return key if "/" in typed and key in _keys(field.name) else ""
+
+
 def _several(field: FactField, typed: str) -> Chosen:
     chosen = [values_of(field, each) for each in typed.split(",") if each.strip()]
     keys = dict.fromkeys(key for each in chosen for key in each.keys)
@@ -93,13 +102,19 @@ def _several(field: FactField, typed: str) -> Chosen:
 def _own_text(field: FactField, typed: str) -> tuple[str, ...]:
     """A text of its own as the index holds it; a currency as its unit is called."""
     key = key_of("".join(" " if sign in QUOTES else sign for sign in typed))
-    if field.currency:
-        amounts = read_money(f"1 {typed}") or read_money(f"{typed} 1")
-        units = dict.fromkeys(
-            key_of(each.unit) for amount in amounts for each in amount.readings
-        )
-        return tuple(units) or ((key,) if key else ())
+    if field.currency and key:
+        return tuple(dict.fromkeys(unit for each in key.split(",") for unit in _units(each)))
     return (key,) if key else ()
+
+
+@lru_cache(maxsize=200)
+def _units(key: str) -> tuple[str, ...]:
+    """What sums in this are counted in: guinea for gns; itself where it is no money that is known."""
+    if not _CALLED.fullmatch(key):
+        return (key,) if key.strip() else ()
+    amounts = read_money(f"1 {key}") or read_money(f"{key} 1")
+    units = {key_of(each.unit) for amount in amounts for each in amount.readings}
+    return (key,) if key in units or not units else tuple(sorted(units))
 
 
 def _meant(field: FactField, wanted: str) -> tuple[str, ...]:
@@ -149,7 +164,7 @@ def vocabulary(name: str) -> Mapping[str, tuple[str, ...]]:
         for word in dict.fromkeys((known_as(each.label), known_as(each.name))):
             own[word] = tuple(dict.fromkeys((*own.get(word, ()), each.key)))
     for word, keys in own.items():
-        found.setdefault(word, keys)
+        found[word] = tuple(dict.fromkeys((*found.get(word, ()), *keys)))
     for each in terms:
         for other in each.alternatives:
             found.setdefault(known_as(other), (each.key,))
@@ -188,7 +203,9 @@ def typed_for(field: FactField, keys: tuple[str, ...]) -> str:
     ('back', 'the hague')
     """
     word = _called().get(field.name, {}).get(keys)
-    return word if word is not None else ",".join(keys)
+    if word is not None:
+        return word
+    return ",".join(key if "/" in key or not field.terms else f"{key}/" for key in keys)
 
 
 def field_near(typed: str) -> tuple[tuple[str, float], ...]:

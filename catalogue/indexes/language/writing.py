@@ -44,19 +44,25 @@ def written_again(wish: Wish) -> str:
     return plain if again else _written(wish, quoting=True)
 
 
-def with_fact(typed: str, field: str, key: str) -> str:
+def with_fact(typed: str, field: str, key: str, today: Day) -> str:
     """What was typed, with one more fact asked for, as a click on a counted value does it.
 
-    >>> with_fact("cubitt or cubit", "face", "face/back")
+    >>> with_fact("cubitt or cubit", "face", "face/back", Day(2026, 3, 1))
     '(cubitt or cubit) face:back'
     """
     added = written_again(Fact(field, (key,)))
     asked = typed.strip()
     if not asked:
         return added
-    joined = f"{asked} {added}"
-    before, after = understand(asked, _ANY_DAY).wish, understand(joined, _ANY_DAY).wish
-    return joined if after == all_of((before, Fact(field, (key,)))) else f"({asked}) {added}"
+    before = understand(asked, today)
+    wanted = all_of((before.wish, Fact(field, (key,))))
+    for joined in (f"{asked} {added}", f"({asked}) {added}"):
+        after = understand(joined, today)
+        if (after.wish, after.order) == (wanted, before.order):
+            return joined
+    # what was typed was left open somewhere: it is typed anew
+    order = "" if before.order == "best" else f" sort:{before.order}"
+    return f"{written_again(wanted)}{order}"
 
 
 def _written(wish: Wish, *, quoting: bool) -> str:
