@@ -7,6 +7,7 @@ Pairs of words are remembered: the forms of a catalogue are made of few words.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
@@ -16,6 +17,10 @@ from catalogue.reading import GAP
 
 _MOST_JOINED = 4  # so many words of one label may stand against one damaged word of the other
 _DOUBTED = 0.3
+_UNLIKE = 1.5  # so that an unlike word is sooner left out than set against another
+_STRAIN = (
+    0.02  # a letter that a lost stretch may have held, else it would swallow what stands there
+)
 _NEVER = 1e6  # a blank stands for no printed word
 
 
@@ -43,8 +48,10 @@ class Alignment:
         return max(0.0, 1 - self.cost / self.most) if self.most else 0.0
 
 
-def align(one: Print, other: Print) -> Alignment:
+def align(one: Print, other: Print, cut: tuple[bool, bool] = (False, False)) -> Alignment:
     """The cheapest way to lay two rows of words side by side.
+
+    `cut` says of each whether it was cut or torn: what it lacks at its end then costs next to nothing.
 
     >>> row = lambda text: tuple(map(PrintWord, text.split()))
     >>> found = align(row("galerie morvane 14 rue des tanneurs gand no"),
@@ -67,8 +74,8 @@ def align(one: Print, other: Print) -> Alignment:
             here = line[j]
             if here == far:
                 continue
-            for down, along, cost in _moves(one, other, i, j):
-                total = here + cost
+            for down, along, cost in _moves(one, other, i, j, cut):
+                total = here + cost + _strain(one[i : i + down], other[j : j + along])
                 if total < costs[i + down][j + along]:
                     costs[i + down][j + along] = total
                     ways[i + down][j + along] = (down, along, cost)
@@ -79,33 +86,51 @@ def align(one: Print, other: Print) -> Alignment:
         pairs.append(Pair(one[i - down : i], other[j - along : j], cost))
         i, j = i - down, j - along
     pairs.reverse()
-    return _measured(tuple(pairs), costs[rows][columns])
+    return _measured(tuple(pairs), sum(each.cost for each in pairs))
 
 
-def _moves(one: Print, other: Print, i: int, j: int) -> list[tuple[int, int, float]]:
-    found: list[tuple[int, int, float]] = []
+def _moves(
+    one: Print, other: Print, i: int, j: int, cut: tuple[bool, bool]
+) -> Iterator[tuple[int, int, float]]:
     left, right = len(one) - i, len(other) - j
     if left:
-        found.append((1, 0, _alone(one[i])))
+        yield 1, 0, _alone(one[i]) * (_STRAIN if cut[1] and not right else 1)
     if right:
-        found.append((0, 1, _alone(other[j])))
+        yield 0, 1, _alone(other[j]) * (_STRAIN if cut[0] and not left else 1)
     if left and right:
-        found.append((1, 1, distance(one[i], other[j])))
-        most = _MOST_JOINED if one[i].lost else 2
-        found += [
-            (1, along, distance(one[i], _joined(other[j : j + along])))
-            for along in range(2, min(most, right) + 1)
-        ]
-        most = _MOST_JOINED if other[j].lost else 2
-        found += [
-            (down, 1, distance(_joined(one[i : i + down]), other[j]))
-            for down in range(2, min(most, left) + 1)
-        ]
-        if one[i].text == GAP and right > _MOST_JOINED:
-            found += [(1, along, 0.0) for along in range(_MOST_JOINED + 1, right + 1)]
-        if other[j].text == GAP and left > _MOST_JOINED:
-            found += [(down, 1, 0.0) for down in range(_MOST_JOINED + 1, left + 1)]
-    return found
+        yield 1, 1, cost_of(one[i], other[j])
+        for along in range(2, _reach(one[i], right) + 1):
+            if _may_be(one[i], other[j : j + along]):
+                yield 1, along, cost_of(one[i], _joined(other[j : j + along]))
+        for down in range(2, _reach(other[j], left) + 1):
+            if _may_be(other[j], one[i : i + down]):
+                yield down, 1, cost_of(_joined(one[i : i + down]), other[j])
+
+
+def _reach(word: PrintWord, left: int) -> int:
+    """How many words of the other label one word may stand for: a lost stretch for any number."""
+    return left if word.text == GAP else min(left, _MOST_JOINED if word.lost else 2)
+
+
+def _may_be(word: PrintWord, several: Print) -> bool:
+    """Whether a word may stand for several: it begins as they do, and is not much longer or shorter."""
+    if word.text == GAP:
+        return True
+    if any(each.text in (GAP, BLANK) for each in several):
+        return False
+    long = sum(each.letters for each in several)
+    if word.lost:
+        begins = word.text[0] == GAP or word.text[0] == several[0].text[0]
+        return begins and word.letters <= long
+    return word.text[:2] == several[0].text[:2] and abs(long - word.letters) <= 2
+
+
+def _strain(one: Print, other: Print) -> float:
+    """How far a lost stretch is strained: by the letters that would have stood there."""
+    if not one or not other or not (one[0].lost or other[0].lost):
+        return 0.0
+    held = [sum(each.letters for each in side) for side in (one, other)]
+    return _STRAIN * abs(held[0] - held[1])
 
 
 def _alone(word: PrintWord) -> float:
@@ -124,6 +149,23 @@ def _joined(words: tuple[PrintWord, ...]) -> PrintWord:
         doubt |= word.doubt << len(text)
         text += word.text
     return PrintWord(text, doubt)
+
+
+@lru_cache(maxsize=500_000)
+def cost_of(one: PrintWord, other: PrintWord) -> float:
+    """What it costs that two words stand for each other; unlike words cost more than being left out."""
+    if GAP in (one.text, other.text):
+        return 0.0
+    most, least = max(one.letters, other.letters), min(one.letters, other.letters)
+    damaged = [each.letters for each in (one, other) if each.lost]
+    shared, first = len(set(one.text) & set(other.text)), len(set(one.text))
+    if least > 3 and 2 * shared < first and not damaged:
+        return most + _UNLIKE
+    found = distance(one, other)
+    left = min(damaged or [most])
+    short, long = sorted((one.text, other.text), key=len)
+    unlike = found > 0.6 * left and not long.startswith(short)
+    return max(found, left) + _UNLIKE if unlike else found
 
 
 @lru_cache(maxsize=500_000)

@@ -66,7 +66,7 @@ def seen_of(work: str, inscription: Inscription, hashes: Iterable[int] = ()) -> 
     reading = transcript.reading() if transcript else None
     size = _table()["size"]
     looks: dict[str, set[str | None]] = {
-        "kind": {inscription.kind} - {"inscription/label"},
+        "kind": {inscription.kind if inscription.kind != "inscription/label" else None} - {None},
         "shape": {inscription.shape} - {None},
         "paper": {inscription.paper} - {None},
         "colours": {*inscription.colours},
@@ -99,8 +99,12 @@ def _numbers(fillings: Iterable[Any]) -> tuple[int, ...]:
 
 def compare(one: Seen, other: Seen) -> Likeness:
     """How alike two labels are, and why."""
-    laid = align(one.print, other.print) if one.print and other.print else None
-    differing = _telling(laid, one, other)
+    laid = (
+        align(one.print, other.print, (one.cut, other.cut))
+        if one.print and other.print
+        else None
+    )
+    differing = _telling(laid)
     parts: dict[str, float | None] = {
         "text": laid.likeness if laid and laid.most else None,
         "size": size_likeness(one, other),
@@ -124,6 +128,14 @@ def compare(one: Seen, other: Seen) -> Likeness:
         one=one, other=other, parts=parts, telling=len(differing), score=score, band=band,
         why=tuple(why),
     )  # fmt: skip
+
+
+def fits(one: Seen, other: Seen) -> bool:
+    """Whether nothing that is surely read speaks against one form, as far as the print of both is left."""
+    if not one.print or not other.print:
+        return False
+    laid = align(one.print, other.print, (one.cut, other.cut))
+    return laid.likeness > 0.9 and not any(telling(each) for each in laid.pairs)
 
 
 def weighed(parts: Mapping[str, float | None]) -> float:
@@ -178,7 +190,7 @@ def _looks_likeness(one: Seen, other: Seen) -> float | None:
     return sum(bool(one.looks[name] & other.looks[name]) for name in both) / len(both)
 
 
-def _telling(laid: Alignment | None, one: Seen, other: Seen) -> list[str]:
+def _telling(laid: Alignment | None) -> list[str]:
     """What is read surely on both and is not the same, as sentences."""
     if laid is None:
         return []
@@ -186,29 +198,30 @@ def _telling(laid: Alignment | None, one: Seen, other: Seen) -> list[str]:
     return [
         words[kind].format(one=_said(pair.one or pair.other), other=_said(pair.other))
         for pair in laid.pairs
-        if (kind := telling(pair, one.cut, other.cut))
+        if (kind := telling(pair))
     ]
 
 
-def telling(pair: Pair, one_cut: bool, other_cut: bool) -> str | None:
+def telling(pair: Pair) -> str | None:
     """What kind of telling difference a pair of words is, None if it tells nothing."""
     rules = _table()["telling"]
-    if pair.cost == 0 or any(each.lost for each in (*pair.one, *pair.other)):
-        return None
     sides = [_whole(each) for each in (pair.one, pair.other)]
-    if any(each.doubt for each in sides):
-        return None
-    number = any(each.number for each in sides)
-    longest = max(each.letters for each in sides)
     if not all(each.text for each in sides):
-        excused = other_cut if sides[0].text else one_cut
-        return "only" if not excused and (number or longest >= rules["letters"]) else None
-    if number:
+        only = sides[0] if sides[0].text else sides[1]
+        long = only.number or only.letters >= rules["letters"]
+        return "only" if pair.cost >= 1 and long and not (only.lost or only.doubt) else None
+    if pair.cost < 1:
+        return None  # nothing, or no more than doubt and worn print explain
+    if any(each.number for each in sides):
         return "number"
-    short, long = sorted((each.text for each in sides), key=len)
-    if longest < rules["letters"] or long.startswith(short) or long.endswith(short):
+    # Of a damaged word only what is left of it can disagree.
+    left = min(
+        [each.letters for each in sides if each.lost] or [max(each.letters for each in sides)]
+    )
+    short, long_one = sorted((each.text for each in sides), key=len)
+    if left < rules["letters"] or long_one.startswith(short) or long_one.endswith(short):
         return None  # an abbreviation, or a word cut short
-    return "word" if 1 - pair.cost / longest < rules["alike"] else None
+    return "word" if 1 - pair.cost / left < rules["alike"] else None
 
 
 def _whole(words: tuple[PrintWord, ...]) -> PrintWord:

@@ -77,8 +77,8 @@ def families(verdicts: Iterable[Verdict]) -> tuple[Family, ...]:
         first, second = sorted((head(each.one), head(each.other)))
         leads[second] = first
     members: dict[Where, list[Where]] = {}
-    for each in list(leads):
-        members.setdefault(head(each), []).append(each)
+    for where in list(leads):
+        members.setdefault(head(where), []).append(where)
     parted = [each for each in last.values() if each.said.verdict == "verdict/another-form"]
     return tuple(
         Family(

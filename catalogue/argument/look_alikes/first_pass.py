@@ -8,13 +8,16 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from math import log
 
-from catalogue.argument.look_alikes.comparing import Likeness, Seen, compare
-from catalogue.argument.look_alikes.print_words import PrintWord
+from catalogue.argument.look_alikes.comparing import Likeness, Seen, compare, fits
+from catalogue.argument.look_alikes.print_words import TABLE, PrintWord
+from catalogue.places import table
 from catalogue.reading import GAP
 
-_AT_MOST = 40  # so many are compared in full
+_AT_MOST = 24  # so many are compared in full
+_SHARE = 0.3  # what shares so much less than the nearest is not looked at
 _RAREST = 24  # so many of its rarest pieces are looked up
 
 
@@ -69,15 +72,46 @@ class Shelf:
                 points[each] += weight  # type: ignore[assignment]
         points.pop(label.id, None)
         best = sorted(points.items(), key=lambda it: (-it[1], it[0]))[:at_most]
-        return [self._labels[each] for each, _ in best]
+        return [self._labels[each] for each, shared in best if shared > _SHARE * best[0][1]]
 
     def like(self, label: Seen, at_most: int = _AT_MOST) -> list[Likeness]:
         """The look-alikes of a label with reasons, best first; what is "no" is left out."""
-        found = (compare(label, each) for each in self.near(label, at_most))
-        return sorted(
-            (each for each in found if each.band != "no"),
-            key=lambda it: (-it.score, it.other.id),
+        found = [compare(label, each) for each in self.near(label, at_most)]
+        kept = (each for each in _settled(label, found) if each.band != "no")
+        return sorted(kept, key=lambda it: (-it.score, it.other.id))
+
+
+def _settled(label: Seen, found: list[Likeness]) -> list[Likeness]:
+    """Where what is left of one of two labels fits another form as well, a person has to look at both.
+
+    The other forms are on the shelf: they differ tellingly from the label, or from each other.
+    """
+    others = [each.other for each in found if each.telling and (each.parts["text"] or 0) > 0.7]
+    likely = [each.other for each in found if each.band == "likely"]
+    unsettled = _damaged(label) and (
+        any(fits(label, each) for each in others)
+        or any(
+            not fits(one, other)
+            for number, one in enumerate(likely)
+            for other in likely[number + 1 :]
+            if not _damaged(one) and not _damaged(other)
         )
+    )
+    said = table(TABLE)["why"]["few"]["two"]
+    return [
+        replace(each, band="review", why=(*each.why, said))
+        if each.band == "likely"
+        and (
+            unsettled
+            or (_damaged(each.other) and any(fits(each.other, other) for other in others))
+        )
+        else each
+        for each in found
+    ]
+
+
+def _damaged(label: Seen) -> bool:
+    return label.cut or any(word.lost or word.doubt for word in label.print)
 
 
 def _pieces(label: Seen) -> set[str]:

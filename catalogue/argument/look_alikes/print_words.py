@@ -92,7 +92,12 @@ def printed_words(reading: Reading, techniques: Iterable[str] = ()) -> Print:
             if each.doubtful:
                 doubt |= (1 << len(kept)) - 1 << len(text)
             text += kept
-        elif text == GAP and (each is None or not each.letter.strip()):
+        elif (
+            text == GAP
+            and found
+            and found[-1].text == GAP
+            and (each is None or not each.letter.strip())
+        ):
             text, doubt = "", 0
         elif text and (each is None or not each.letter.strip() or each.letter in "-/,:;"):
             found.append(PrintWord(text, doubt))
