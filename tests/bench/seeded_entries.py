@@ -98,6 +98,19 @@ def catalogue(works: int, seed: int = 7) -> Iterator[Document]:
         yield _work(chance, number, known[int(len(known) * chance.random() ** 1.5)])
 
 
+def parties(works: int) -> Iterator[Document]:
+    """The artists as documents of their own, with every form of their names."""
+    for party, names in artists(how_many_artists(works)):
+        yield (
+            party,
+            (
+                Entry(document=party, number="", title=names[0], value=party.partition("/")[2],
+                      where="artist", kind="party", text="; ".join(names), words="", patterns=(),
+                      artist="", place="", earliest=None, latest=None, facts=(("kind", "party"),)),
+            ),
+        )  # fmt: skip
+
+
 def _uuid(chance: random.Random) -> str:
     return str(UUID(int=chance.getrandbits(128), version=4))
 

@@ -275,7 +275,7 @@ def _saves(index: Words, works: int) -> None:
         word = f"quizzle{number:03}"
         changed = tuple(replace(each, text=f"{each.text} {word}") for each in entries)
         start = time.perf_counter()
-        index.hold([(document, changed)], works + number + 1)
+        index.hold([(document, changed)], works + number + 2)
         answer = index.search(Query(words=word), today=TODAY)
         taken.append((time.perf_counter() - start) * 1000)
         assert answer.total == 1
