@@ -94,7 +94,9 @@ def _said(wish: Wish, called: Called) -> str:
 def _inner(wish: Wish, called: Called) -> str:
     """A wish within another, in brackets where it is more than one thing."""
     said = _said(wish, called)
-    several = isinstance(wish, (AllOf, AnyOf)) and len(wish.parts) > 1
+    several = isinstance(wish, AnyOf) or (
+        isinstance(wish, AllOf) and len(tuple(_parts(wish.parts, called))) > 1
+    )
     return sentence("said", "group", said=said) if several else said
 
 
