@@ -22,13 +22,11 @@ class Snapshot:
         self.holdings = holdings
         self.cursor = cursor
 
-    def sieve(self) -> Sieving:
-        """What is asked for one answer."""
-        return Sieve(self.holdings)
-
     def find(self, tree: Tree, page: Page) -> Found:
         """One page of what a tree finds."""
-        sieve = self.sieve()
+        return self._answer(Sieve(self.holdings), tree, page)
+
+    def _answer(self, sieve: Sieving, tree: Tree, page: Page) -> Found:
         matches = self._alive(sieve.found(tree))
         undated = 0
         if asks_for_time(tree):
@@ -36,7 +34,7 @@ class Snapshot:
             undated = len(self._works(wider)) - len(self._works(matches))
         entries = matches.entries
         if not len(entries):
-            return Found(undated=undated, facets={name: () for name in page.facets})
+            return Found(undated=undated, facets=dict.fromkeys(page.facets, ()))
         works = self.holdings.works[entries]
         starts = np.flatnonzero(np.diff(works, prepend=-1))
         ends = np.append(starts[1:], len(entries))
