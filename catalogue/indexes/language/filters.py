@@ -5,6 +5,7 @@ from __future__ import annotations
 from catalogue.indexes.language.fields import facts
 from catalogue.indexes.language.joining import NOTHING, all_of
 from catalogue.indexes.language.patterns import run, word
+from catalogue.indexes.language.pieces import without_quotes
 from catalogue.indexes.language.understanding import understand
 from catalogue.indexes.language.values import values_of
 from catalogue.indexes.question import Query
@@ -20,7 +21,7 @@ def as_wish(query: Query, today: Day) -> Wish:
     """
     parts = [understand(query.words, today).wish]
     if run(query.artist) != NOTHING:
-        parts.append(Name(" ".join(query.artist.split()), "artist"))
+        parts.append(Name(without_quotes(query.artist), "artist"))
     if query.kind.strip():
         keys = values_of(facts()["kind"], query.kind).keys
         parts.append(Fact("kind", keys or (query.kind.strip(),)))

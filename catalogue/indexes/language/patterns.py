@@ -33,6 +33,11 @@ def run(text: str, fields: tuple[str, ...] = ()) -> Wish:
     >>> [each.written for each in run("S.W.7").words]
     ['S', 'W', '7']
     """
+    if not text.isascii():
+        # a dot below says that a reader doubts the letter; the index folds it away
+        text = unicodedata.normalize(
+            "NFC", unicodedata.normalize("NFD", text).replace(_DOUBTFUL, "")
+        )
     words = tuple(Word(text[each.start : each.end], None, fields) for each in tokens(text))
     return words[0] if len(words) == 1 else Run(words) if words else NOTHING
 
@@ -126,7 +131,7 @@ def _open(chunk: str, fields: tuple[str, ...]) -> Iterator[Wish]:
         if not any(sign.isalnum() for sign in folded):
             continue
         if _WILD.search(folded):
-            yield Word(folded, wild(folded), fields)
+            yield Word(piece, wild(folded), fields)
         elif (plain := run(piece, fields)) != NOTHING:
             yield plain
 

@@ -51,6 +51,11 @@ def cleaned(typed: str) -> str:
     return unicodedata.normalize("NFC", kept)
 
 
+def without_quotes(text: str) -> str:
+    """A text on one line without quotation marks, which could not be typed within others."""
+    return " ".join("".join(" " if sign in QUOTES else sign for sign in text).split())
+
+
 def pieces(text: str) -> tuple[Piece, ...]:
     """The pieces of a question, in order.
 

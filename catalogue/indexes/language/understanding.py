@@ -33,7 +33,13 @@ from catalogue.indexes.language.fields import (
 from catalogue.indexes.language.joining import NOTHING, all_of, any_of, not_of
 from catalogue.indexes.language.numbers import compared, measured
 from catalogue.indexes.language.patterns import run, word
-from catalogue.indexes.language.pieces import MOST_LETTERS, Piece, cleaned, pieces
+from catalogue.indexes.language.pieces import (
+    MOST_LETTERS,
+    Piece,
+    cleaned,
+    pieces,
+    without_quotes,
+)
 from catalogue.indexes.language.saying import explained
 from catalogue.indexes.language.times import MOST_WORDS, When, read_when, reads_as_range
 from catalogue.indexes.language.understood import Understood
@@ -356,7 +362,7 @@ class _Reader:
             if _PARTY.fullmatch(typed.strip()):
                 return Fact(meant.key, (typed.strip(),))
             plain = run(typed)
-            return NOTHING if plain == NOTHING else Name(" ".join(typed.split()), meant.key)
+            return NOTHING if plain == NOTHING else Name(without_quotes(typed), meant.key)
         chosen = values_of(meant, typed)
         if chosen.keys:
             if chosen.taken_for:

@@ -18,7 +18,7 @@ from catalogue.indexes.language.fields import (
     kind_words,
     known_as,
 )
-from catalogue.indexes.language.pieces import QUOTES
+from catalogue.indexes.language.pieces import without_quotes
 from catalogue.measure import read_money
 from catalogue.terms import Concept, group, label
 
@@ -101,7 +101,7 @@ def _several(field: FactField, typed: str) -> Chosen:
 
 def _own_text(field: FactField, typed: str) -> tuple[str, ...]:
     """A text of its own as the index holds it; a currency as its unit is called."""
-    key = key_of("".join(" " if sign in QUOTES else sign for sign in typed))
+    key = key_of(without_quotes(typed))
     if field.currency and key:
         return tuple(dict.fromkeys(unit for each in key.split(",") for unit in _units(each)))
     return (key,) if key else ()

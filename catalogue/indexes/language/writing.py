@@ -104,10 +104,10 @@ def _grouped(wish: Wish, quoting: bool) -> str:
 def _within(wish: Wish, quoting: bool) -> str:
     """What is left out: in brackets unless it is one piece."""
     said = _written(wish, quoting=quoting)
-    one = isinstance(wish, (Name, Fact, Measured)) or (
-        isinstance(wish, (Word, Run)) and " " not in said and said[:1].isalnum()
-    )
-    return said if one or said[:1] in QUOTES else f"({said})"
+    row = isinstance(wish, Run) and not wish.apart and said[:1] in QUOTES
+    word = isinstance(wish, (Word, Run)) and " " not in said and said[:1].isalnum()
+    one = row or word or isinstance(wish, (Name, Fact, Measured))
+    return said if one else f"({said})"
 
 
 def _word(wish: Word, quoting: bool) -> str:
