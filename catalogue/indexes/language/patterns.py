@@ -33,13 +33,18 @@ def run(text: str, fields: tuple[str, ...] = ()) -> Wish:
     >>> [each.written for each in run("S.W.7").words]
     ['S', 'W', '7']
     """
-    if not text.isascii():
-        # a dot below says that a reader doubts the letter; the index folds it away
-        text = unicodedata.normalize(
-            "NFC", unicodedata.normalize("NFD", text).replace(_DOUBTFUL, "")
-        )
+    text = _undotted(text)
     words = tuple(Word(text[each.start : each.end], None, fields) for each in tokens(text))
     return words[0] if len(words) == 1 else Run(words) if words else NOTHING
+
+
+def _undotted(text: str) -> str:
+    """Without the dots below that say a reader doubts a letter; the index folds them away."""
+    if text.isascii():
+        return text
+    return unicodedata.normalize(
+        "NFC", unicodedata.normalize("NFD", text).replace(_DOUBTFUL, "")
+    )
 
 
 def word(chunk: str, fields: tuple[str, ...] = ()) -> Wish:
@@ -126,7 +131,7 @@ def _damaged(markup: str, chunk: str, fields: tuple[str, ...]) -> Wish | None:
 
 def _open(chunk: str, fields: tuple[str, ...]) -> Iterator[Wish]:
     """A word with `*` (any letters) and `?` (one letter): its pieces, where other signs part them."""
-    for piece in re.findall(r"(?:[^\W_]|[*?]|[\u0300-\u036f])+", chunk):
+    for piece in re.findall(r"(?:[^\W_]|[*?]|[\u0300-\u036f])+", _undotted(chunk)):
         folded = re.sub(r"\*+", "*", fold(piece))[:LONGEST]
         if not any(sign.isalnum() for sign in folded):
             continue
