@@ -6,8 +6,9 @@ is known of firms on file: where they were, and when.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from catalogue.argument import Dating, KnownAddress, Reason, combine, date_label, date_repair
 from catalogue.keeping import as_read
@@ -29,8 +30,15 @@ class Argued:
     dating: Dating
 
 
-def argued(work: Work, firms: Iterable[KnownAddress] = ()) -> Iterator[Argued]:
-    """Each inscription that somebody has read, and each repair, with what it proves of its years."""
+def argued(
+    work: Work,
+    firms: Iterable[KnownAddress] = (),
+    families: Mapping[str, Reason] = MappingProxyType({}),
+) -> Iterator[Argued]:
+    """Each inscription that somebody has read, and each repair, with what it proves of its years.
+
+    `families` is what others of its printed form say of an inscription, by its id.
+    """
     known = tuple(firms)
     for inscription in work.inscriptions:
         transcript = inscription.preferred()
@@ -43,7 +51,9 @@ def argued(work: Work, firms: Iterable[KnownAddress] = ()) -> Iterator[Argued]:
             for each in inscription.statements
             if each.standing == _REJECTED and each.transcript == transcript.id
         ]
-        yield Argued(inscription, reading, without(dating, rejected))
+        dating = without(dating, rejected)
+        told = families.get(inscription.id)
+        yield Argued(inscription, reading, combine((*dating.reasons, told)) if told else dating)
     for repair in work.repairs:
         yield Argued(repair, None, date_repair(repair.made_of, kind=repair.kind))
 

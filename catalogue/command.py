@@ -11,6 +11,7 @@ from pathlib import Path
 import click
 
 from catalogue import __version__, open_studio
+from catalogue.commands_alike import alike, families
 from catalogue.commands_arguing import argue
 from catalogue.commands_asking import ask
 from catalogue.commands_chain import chain
@@ -324,6 +325,8 @@ for each in (
     *COMMANDS,
     argue,
     ask,
+    alike,
+    families,
     chain,
     check,
     chronology,

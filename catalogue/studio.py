@@ -18,7 +18,7 @@ from catalogue.adopting import adopt, may_become
 from catalogue.bringing_back import saved_again, without
 from catalogue.data_sheets import DataSheets
 from catalogue.deciding import decided, decision_on, decision_said, undecided
-from catalogue.errors import BadData, BadSetting, NotOnFile
+from catalogue.errors import BadData, BadSetting, CatalogueError, NotOnFile
 from catalogue.history import Told, ValueChange, retold
 from catalogue.house import (
     Commission,
@@ -60,6 +60,7 @@ from catalogue.measure import (
 )
 from catalogue.record import (
     Attribution,
+    Comparison,
     Inscription,
     Job,
     MaterialUse,
@@ -100,7 +101,7 @@ from catalogue.surface import Box
 from catalogue.terms import concept, label
 
 if TYPE_CHECKING:
-    from catalogue.doubles import Double
+    from catalogue.alike import Alike, FamilyOnFile, LabelsOnFile
     from catalogue.arguing import Argued, FirmsOnFile
     from catalogue.argument import KnownAddress
     from catalogue.argument.chain.falling import Falls, Rereading
@@ -111,6 +112,7 @@ if TYPE_CHECKING:
     from catalogue.arriving import Imported
     from catalogue.asking import Asker
     from catalogue.checking import Remark
+    from catalogue.doubles import Double
     from catalogue.exchange.sending import Exported
     from catalogue.finding import Finder
     from catalogue.hands import Asked, Hands, Held
@@ -158,6 +160,7 @@ class Studio:
         self._members: tuple[int, tuple[Party, ...]] = (0, ())
         self._graph: Asker | None = None
         self._firms: FirmsOnFile | None = None
+        self._labels_on_file: LabelsOnFile | None = None
         self._sheets = DataSheets(ledger)
 
     @classmethod
@@ -920,7 +923,93 @@ class Studio:
         """What each thing written on a work, and each old repair, proves of its own years."""
         from catalogue.arguing import argued
 
-        return argued(work, self._known_addresses())
+        return argued(work, self._known_addresses(), self._labels().reasons(work, self._dated))
+
+    # --- look-alike labels ------------------------------------------------------------------------
+
+    def alike(self, wanted: str | Work, inscription: str) -> tuple[Alike, ...]:
+        """The labels of past jobs that are like one, best first, with the reasons; it proposes, no more."""
+        work = self._record_of(wanted)
+        return self._labels().alike(work, work.inscription(inscription))
+
+    def families(self) -> tuple[FamilyOnFile, ...]:
+        """The families of labels that people found to be of one printed form."""
+        return self._labels().families(self._dated)
+
+    def lay_beside(
+        self,
+        read: Kept[Work],
+        inscription: str,
+        other: tuple[str, str],
+        verdict: str,
+        *,
+        who: str,
+        note: str = "",
+    ) -> Kept[Work]:
+        """Keep what somebody concluded who held a label beside another (a work, an inscription of it).
+
+        An earlier verdict on the same two in this record is replaced; the history keeps it.
+        """
+        mine = read.record.inscription(inscription)
+        there = self._record_of(other[0])
+        theirs = there.inscription(other[1])
+        by = self.who(who)
+        said = Comparison(
+            other=theirs.id,
+            work=there.document,
+            verdict=verdict,
+            by=by if by.startswith("party/") else None,
+            on=self.today(),
+            notes=(Note(kind="note/inscription", text=note),) if note.strip() else (),
+        )
+        kept = tuple(each for each in mine.compared if each.other != theirs.id)
+        after = replace(mine, compared=(*kept, said))
+        record = replace(
+            read.record,
+            inscriptions=tuple(
+                after if each.id == mine.id else each for each in read.record.inscriptions
+            ),
+        )
+        why = f"{label(verdict)}: {mine.number} of {read.record.number}, {theirs.number} of {there.number}"
+        return self.save(record, who=who, why=why, read=read)
+
+    def _labels(self) -> LabelsOnFile:
+        from catalogue.alike import LabelsOnFile
+
+        if self._labels_on_file is None:
+            self._labels_on_file = LabelsOnFile(self.ledger, self._hashes)
+        return self._labels_on_file
+
+    def _dated(self, work: Work) -> dict[str, tuple[Day, Day]]:
+        """The likely years of a work's labels by what stands on them, where both ends are known."""
+        from catalogue.arguing import argued
+
+        found: dict[str, tuple[Day, Day]] = {}
+        for each in argued(work, self._known_addresses()):
+            told = each.dating.of("use") or each.dating.main
+            if told.soft_earliest and told.soft_latest and not told.contradicts_itself:
+                found[each.value.id] = (told.soft_earliest, told.soft_latest)
+        return found
+
+    def _hashes(self, work: Work, inscription: Inscription) -> tuple[int, ...]:
+        """The perceptual hashes of the first frame on a photograph in plain light; none without one."""
+        from catalogue.photos.likeness import region_hashes
+
+        photos = {each.id: each for each in work.photos}
+        framed = [
+            (photos[each.photo], each) for each in inscription.regions if each.photo in photos
+        ]
+        framed.sort(key=lambda it: (it[0].light != "light/normal", it[0].mirrored))
+        for photo, region in framed:
+            if photo.sha256:
+                with suppress(CatalogueError):
+                    return region_hashes(
+                        self.ledger.file(photo.sha256),
+                        photo.sha256,
+                        region.corners,
+                        self._beside("derived"),
+                    )
+        return ()
 
     def _known_addresses(self) -> tuple[KnownAddress, ...]:
         from catalogue.arguing import FirmsOnFile

@@ -23,6 +23,7 @@ BELOW = {
     "argument": {"record", "reading", "measure", "surface", "terms"},
     "pictures": {"argument", "record", "reading", "measure", "surface", "terms"},
     "placing": {"arguing", "argument", "record"},
+    "alike": {"argument", "keeping", "ledger", "measure", "record"},
     "arguing": {"argument", "keeping", "ledger", "reading", "record"},
     "hands": {"argument", "measure", "record"},
     "linked": {"record", "reading", "measure", "surface", "terms"},
@@ -63,13 +64,14 @@ BELOW = {
     "deciding": {"record", "terms"},
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
-        "placing", "printing", "telling", "price_keys", "saved_searches", "doubles", "narrowing", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "data_sheets", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "hands", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
+        "alike", "placing", "printing", "telling", "price_keys", "saved_searches", "doubles", "narrowing", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "data_sheets", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "hands", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
     "demo": {"studio"},
     "parsing": {"argument", "reading", "measure"},
     "desk": {"narrowing", "arguing", "scaling", "argument", "pictures", "studio", "history", "keeping", "record", "reading", "measure", "surface", "terms", "wording"},
     "terminal": {"studio", "open_studio"},
+    "commands_alike": {"alike", "terminal", "studio", "terms"},
     "commands_doubles": {"terminal", "studio"},
     "commands_kept": {"terminal", "studio", "history"},
     "commands_asking": {"terminal"},
@@ -83,7 +85,7 @@ BELOW = {
     "commands_provenance": {"terminal", "studio", "telling", "terms"},
     "commands_parsing": {"parsing", "reading"},
     "commands_statements": {"terminal", "keeping", "studio", "terms"},
-    "command": {"terminal", "commands_arguing", "commands_asking", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_doubles", "commands_finding", "commands_kept", "commands_parsing", "commands_printing", "commands_provenance", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "command": {"terminal", "commands_alike", "commands_arguing", "commands_asking", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_doubles", "commands_finding", "commands_kept", "commands_parsing", "commands_printing", "commands_provenance", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -100,6 +102,7 @@ OUTSIDE = {
     "documents": {"jinja2", "markupsafe", "segno", "typst"},
     "desk": {"flask", "flask_wtf", "waitress", "werkzeug", "jinja2", "markupsafe"},
     "terminal": {"click"},
+    "commands_alike": {"click"},
     "commands_doubles": {"click"},
     "commands_kept": {"click"},
     "commands_arguing": {"click"},

@@ -22,6 +22,7 @@ arriving.py   new works and their photographs; scaling.py makes a photograph a m
 sending.py    what leaves, and what stays home
 mapping.py    the condition map: looked at, drawn on, asked what a region would cover
 comparing.py  two checks beside each other
+families.py   labels like one; the families that people made of them
 outlines.py   outlines in mm as they are typed
 arguing.py    what labels and repairs prove of their own years
 chronology.py when everything happened; chain.py through whose hands; strata.py what lies over what;
@@ -51,6 +52,7 @@ from catalogue.desk import (
     chain,
     chronology,
     comparing,
+    families,
     finding,
     folder,
     guard,
@@ -85,7 +87,7 @@ PAGES = (
     aside.pages, past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
-    chronology.pages, chain.pages, strata.pages, resting.pages,
+    chronology.pages, chain.pages, strata.pages, resting.pages, families.pages,
 )  # fmt: skip
 
 

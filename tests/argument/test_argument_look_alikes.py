@@ -101,7 +101,7 @@ def test_other_fillings_and_what_is_lost_do_not_part_a_form(other):
 def test_a_sister_form_is_another_form(other):
     same = {"place": Box(0, 0, 62, 38), "hashes": HASHES[:1], "shape": "shape/oval"}
     found = compare(seen(WHOLE, **same), seen(other, **same))
-    assert found.telling == 1
+    assert found.telling >= 1
     assert found.band != "likely"
 
 

@@ -16,6 +16,7 @@ from typing import Any, Literal
 from catalogue.argument.look_alikes.aligning import Alignment, Pair, align
 from catalogue.argument.look_alikes.print_words import TABLE, Print, PrintWord, printed_words
 from catalogue.places import table
+from catalogue.reading import fold
 from catalogue.record import Inscription
 from catalogue.terms import label, within
 
@@ -92,8 +93,13 @@ def is_form(inscription: Inscription) -> bool:
 
 
 def _numbers(fillings: Iterable[Any]) -> tuple[int, ...]:
+    """Stock and list numbers: what is filled in behind such a caption, or behind none at all."""
+    captions = _table()["numbers"]["captions"]
     return tuple(
-        int(found) for each in fillings for found in re.findall(r"\b\d{2,8}\b", each.seen)
+        int(found)
+        for each in fillings
+        if not (said := re.findall(r"\w+", fold(each.caption))) or said[-1] in captions
+        for found in re.findall(r"\b\d{2,8}\b", each.seen)
     )
 
 

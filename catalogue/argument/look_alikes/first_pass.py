@@ -7,7 +7,7 @@ misread word still finds its like. What many labels share says little and is pas
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from math import log
 
@@ -74,9 +74,14 @@ class Shelf:
         best = sorted(points.items(), key=lambda it: (-it[1], it[0]))[:at_most]
         return [self._labels[each] for each, shared in best if shared > _SHARE * best[0][1]]
 
-    def like(self, label: Seen, at_most: int = _AT_MOST) -> list[Likeness]:
-        """The look-alikes of a label with reasons, best first; what is "no" is left out."""
-        found = [compare(label, each) for each in self.near(label, at_most)]
+    def like(
+        self, label: Seen, look: Callable[[Seen], Seen] = lambda it: it, at_most: int = _AT_MOST
+    ) -> list[Likeness]:
+        """The look-alikes of a label with reasons, best first; what is "no" is left out.
+
+        `look` completes a label that is near by its words, by the hashes of its photograph.
+        """
+        found = [compare(label, look(each)) for each in self.near(label, at_most)]
         kept = (each for each in _settled(label, found) if each.band != "no")
         return sorted(kept, key=lambda it: (-it.score, it.other.id))
 

@@ -1,0 +1,73 @@
+"""Labels like one, side by side with the reasons; the families that people made of labels of one form."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+
+from catalogue.argument.look_alikes.comparing import is_form
+from catalogue.desk import asking
+from catalogue.desk.asking import at_work, studio
+from catalogue.desk.person import ask_first
+from catalogue.places import table
+from catalogue.record import Inscription, Work
+
+pages = Blueprint("families", __name__)
+
+SAYS = {
+    "same": "verdict/same-form",
+    "other": "verdict/another-form",
+    "open": "verdict/cannot-say",
+}
+
+
+@pages.get("/families")
+def show() -> Any:
+    """Show every family: its firm's words, its years, its labels in the order of their numbers."""
+    return render_template("families.html", found=studio().families(), picture=picture)
+
+
+@pages.get("/work/<uuid:uuid>/read/<uuid:inscription>/alike")
+def like(uuid: UUID, inscription: UUID) -> Any:
+    """Show the labels like one, those to look at first."""
+    work = asking.work(uuid).record
+    mine = work.inscription(str(inscription))
+    return render_template(
+        "families_like.html",
+        work=work,
+        inscription=mine,
+        is_form=is_form(mine),
+        alike=studio().alike(work, mine.id),
+        bands=table("look_alikes.toml")["says"],
+        picture=picture,
+    )
+
+
+@pages.post("/work/<uuid:uuid>/read/<uuid:inscription>/alike")
+def say(uuid: UUID, inscription: UUID) -> Any:
+    """Keep what somebody says of two labels, signed and dated."""
+    if not at_work():
+        return ask_first(url_for("families.like", uuid=uuid, inscription=inscription))
+    kept = asking.work(uuid)
+    other = (request.form["work"], request.form["other"])
+    verdict = SAYS[request.form["says"]]
+    note = request.form.get("note", "")
+    studio().lay_beside(kept, str(inscription), other, verdict, who=at_work(), note=note)
+    flash("Kept, with your name and the day.")
+    return redirect(url_for("families.like", uuid=uuid, inscription=inscription))
+
+
+def picture(work: Work, inscription: Inscription) -> str | None:
+    """The address of a small picture of a label, None where it is framed on no photograph."""
+    photos = {each.id: each for each in work.photos}
+    for region in inscription.regions:
+        photo = photos.get(region.photo)
+        if photo and photo.sha256:
+            xs, ys = zip(*region.corners, strict=True)
+            left, top = max(0, int(min(xs))), max(0, int(min(ys)))
+            width, height = max(1, round(max(xs)) - left), max(1, round(max(ys)) - top)
+            box = f"{left}-{top}-{width}-{height}"
+            return url_for("pictures.part", sha256=photo.sha256, box=box)
+    return None
