@@ -39,8 +39,9 @@ def take_lives(sheet: Sheet) -> None:
         else:
             continue
         sheet.blank(group.start(), group.end())
-    behind = _life_behind().search(sheet.left.rstrip(" .;"))
-    if behind and sheet.written("life") is None and behind.start():
+    named = len(sheet.left) - len(sheet.left.lstrip())
+    behind = _life_behind().search(sheet.left.rstrip(" .;"), named)
+    if behind and sheet.written("life") is None and behind.start() > named:
         sheet.take("life", behind.start("life"), behind.end("life"))
         sheet.blank(behind.start(), behind.end("life"))
 

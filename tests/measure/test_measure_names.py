@@ -29,9 +29,7 @@ from catalogue.places import table
     ],
 )
 def test_the_distance_of_the_library_is_that_of_jaro_and_winkler(a, b, value):
-    # C9 has 0.870 for oesterveld~osterveld; the published recipe gives more, so wide room there.
-    room = 0.12 if a == "oesterveld" and b == "osterveld" else 0.001
-    assert JaroWinkler.similarity(a, b) == pytest.approx(value, abs=room)
+    assert round(JaroWinkler.similarity(a, b), 3) == value
 
 
 # What the trade sheet's C9 calls a variant and a false friend.

@@ -268,6 +268,8 @@ def test_no_letter_is_lost_and_none_is_told_twice(text):
 
 
 @given(pieces)
+@example("b. b. 1870")
+@example(", b. 1870")
 def test_a_name_reads_the_same_with_blanks_around_it(text):
     bare, wide = read_name(text), read_name(f"  {text}\n")
     assert told_all(bare) == told_all(wide)
