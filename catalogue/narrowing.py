@@ -11,13 +11,21 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from catalogue.indexes.language.fields import FactField, facts, field_called, known_as
+from catalogue.indexes.language.fields import (
+    FactField,
+    facts,
+    field_called,
+    known_as,
+    orders,
+    signs,
+)
+from catalogue.indexes.language.understanding import order_called
 from catalogue.terms import known, label
 
 _CONDITION: Final = re.compile(r'(?<![^\s(])([^\W\d_][\w-]*):("[^"]*"|[^\s"()]+)')
 _QUOTED: Final = re.compile(r'"[^"]*"')
 _WHOLE_WORD: Final = re.compile(r"[\w.-]+")
-_ORDER: Final = re.compile(r"(?<![^\s(])sort:(\S+)")
+_ORDER: Final = re.compile(rf"(?<![^\s(])(?:{'|'.join(sorted(signs('sort')))}):(\S+)", re.I)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,9 +132,26 @@ def ordered(text: str, order: str) -> str:
 
 
 def order_of(text: str) -> str:
-    """The order that a question asks for, "" where it asks for none."""
+    """The order that a question asks for, by its name in vocab/finding.toml; "best" where it asks for none.
+
+    >>> order_of("harbour sort:oldest"), order_of("harbour")
+    ('made', 'best')
+    """
     found = [each for each in _ORDER.finditer(text) if not _inside(text, each.start())]
-    return found[-1][1].lower() if found else ""
+    return (order_called(found[-1][1]) if found else None) or "best"
+
+
+def orders_of(text: str) -> tuple[Choice, ...]:
+    """Every order that an answer can be in, each with the question that asks for it.
+
+    >>> [(each.key, each.text) for each in orders_of("harbour sort:number")][:2]
+    [('best', 'harbour'), ('number', 'harbour sort:number')]
+    """
+    now = order_of(text)
+    return tuple(
+        Choice(key, says, None, ordered(text, "" if key == "best" else key), key == now)
+        for key, says in orders().items()
+    )
 
 
 def _typed(text: str, field: FactField) -> Iterator[tuple[str, str]]:

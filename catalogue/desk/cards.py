@@ -11,7 +11,7 @@ from flask import url_for
 from markupsafe import Markup
 
 from catalogue.desk.asking import page_of, studio
-from catalogue.desk.damage import damaged
+from catalogue.desk.damage import damaged, undamaged
 from catalogue.desk.leading import leading_in
 from catalogue.errors import NotOnFile
 from catalogue.record import Inscription, Work
@@ -60,6 +60,11 @@ class Card:
     def private(self) -> bool:
         """Whether all that was found of it stays in the house."""
         return all(each.private for each in (*self.first, *self.more))
+
+    @property
+    def some_private(self) -> bool:
+        """Whether anything that was found of it stays in the house."""
+        return any(each.private for each in (*self.first, *self.more))
 
 
 def cards(hits: Sequence[Any]) -> tuple[Card, ...]:
@@ -114,7 +119,7 @@ def _text(found: Any, inscription: Inscription | None) -> Markup:
     for transcript in inscription.transcripts if inscription else ():
         if (text := damaged(found.html, transcript.reading())) is not None:
             return text
-    return Markup(found.html)
+    return undamaged(found.html)
 
 
 def crop_of(photo: str, corners: Sequence[tuple[float, float]]) -> Crop | None:

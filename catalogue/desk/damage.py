@@ -35,6 +35,14 @@ _KINDS: Final = (
 )  # fmt: skip
 
 
+LONGEST: Final = 360
+AROUND: Final = 110
+PIECES: Final = 3
+NEAR: Final = 16
+"""Of a text with more than LONGEST letters, AROUND letters on each side of what was sought are shown, in
+PIECES at most, each cut at a blank within NEAR letters."""
+
+
 class Letter(NamedTuple):
     """One letter: whether it was sought, and what is the matter with it ("" for nothing)."""
 
@@ -42,6 +50,9 @@ class Letter(NamedTuple):
     marked: bool
     damage: str
     at: int
+
+
+_DOTS: Final = [Letter("…", False, "", -1), Letter(" ", False, "", -1)]
 
 
 def damaged(html: str, reading: Reading) -> Markup | None:
@@ -60,7 +71,47 @@ def damaged(html: str, reading: Reading) -> Markup | None:
         Letter(letter, marked, *found.get(place, ("", -1)))
         for (letter, marked), place in zip(letters, places(reading.tree, "plain"), strict=True)
     ]
-    return Markup("".join(_runs(told)))
+    return Markup("".join(_runs(_around(told))))
+
+
+def undamaged(html: str) -> Markup:
+    """The marked text of what is no reading, a long one shortened around what was sought.
+
+    >>> undamaged("a <mark>b</mark> &amp; c")
+    Markup('a <mark>b</mark> &amp; c')
+    """
+    letters = [Letter(letter, marked, "", -1) for letter, marked in _marked(html)]
+    return Markup("".join(_runs(_around(letters))))
+
+
+def _around(letters: list[Letter]) -> list[Letter]:
+    """All of a short text; of a long one what stands around what was sought, or its beginning."""
+    if len(letters) <= LONGEST:
+        return letters
+    marks = [at for at, each in enumerate(letters) if each.marked] or [0]
+    kept: list[list[int]] = []
+    for at in marks:
+        if kept and at - AROUND <= kept[-1][1]:
+            kept[-1][1] = at + AROUND
+        elif len(kept) < PIECES:
+            kept.append([at - AROUND, at + AROUND])
+    told: list[Letter] = []
+    for first, last in kept:
+        start, end = _between_words(letters, max(first, 0), min(last, len(letters)))
+        told += [*_DOTS[: 2 * (start > 0)], *letters[start:end]]
+    return [*told, *_DOTS[::-1]] if end < len(letters) else told
+
+
+def _between_words(letters: list[Letter], start: int, end: int) -> tuple[int, int]:
+    """The same stretch, begun and ended at a blank where one is near."""
+    for at in range(start, min(start + NEAR, len(letters))):
+        if start and letters[at].letter.isspace():
+            start = at + 1
+            break
+    for at in range(end, max(end - NEAR, start), -1):
+        if end < len(letters) and letters[at].letter.isspace():
+            return start, at
+    return start, end
 
 
 def _marked(html: str) -> Iterator[tuple[str, bool]]:

@@ -15,11 +15,11 @@ from werkzeug.wrappers import Response
 from catalogue.desk.asking import studio
 from catalogue.desk.cards import cards
 from catalogue.errors import BadData, CatalogueError
-from catalogue.narrowing import order_of, ordered
+from catalogue.indexes.language.help import help_sections
+from catalogue.narrowing import orders_of
 
 pages = Blueprint("finding", __name__)
 
-ORDERS: Final = ("", "number", "newest", "made", "own")
 LONGEST: Final = 10_000
 """Of a longer question this much is read: the address of a page cannot be of any length."""
 
@@ -69,8 +69,7 @@ def _shown(asked: Asked) -> dict[str, Any]:
         "found": asked.found,
         "cards": cards(asked.found.hits) if asked.found else (),
         "facets": studio().narrowed(asked.text, asked.found) if asked.found else (),
-        "orders": [(order, ordered(asked.text, order)) for order in ORDERS],
-        "order": order_of(asked.text),
+        "orders": orders_of(asked.text),
         "saved": studio().saved_searches(),
     }
 
@@ -110,4 +109,6 @@ def keep() -> Response:
 @pages.get("/find/help")
 def how_to_ask() -> str:
     """Show the language of questions, and questions that one click asks."""
-    return render_template("find_help.html", questions=studio().questions())
+    return render_template(
+        "find_help.html", sections=help_sections(), questions=studio().questions()
+    )
