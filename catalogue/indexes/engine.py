@@ -28,6 +28,8 @@ class Page:
     facets: tuple[str, ...] = ()
     statements: int = 50
     """So many statements of one work are shown at most, best first."""
+    wholes: bool = False
+    """A work of which every statement was found is shown as a whole alone."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,9 +14,10 @@ from html import escape
 
 from catalogue.indexes.answer import reason
 from catalogue.indexes.entry import Entry
-from catalogue.indexes.folding import Token, tokens
+from catalogue.indexes.folding import Token
 from catalogue.indexes.stored import TEXTS
 from catalogue.indexes.tree import All, Either, Hit, Row, Terms, Tree
+from catalogue.indexes.wholes import all_words
 from catalogue.places import table
 from catalogue.reading import fold
 
@@ -35,6 +36,12 @@ class Sought:
     def hits(self) -> dict[tuple[str, str], Hit]:
         """Everything that is looked for, by field and term."""
         return {(hit.field, hit.term): hit for step in self.steps for hit in step.hits}
+
+    @cached_property
+    def fields(self) -> tuple[str, ...]:
+        """The fields of text that it is looked for in."""
+        held = {field for field, _ in self.hits}
+        return tuple(name for name in TEXTS if name in held)
 
     @cached_property
     def damaged(self) -> set[str]:
@@ -68,6 +75,8 @@ class Sought:
             every = self.every if field is None else set().union(*wanted)
             found = [(each.start, each.end) for each in words if _forms(each) & every]
             return found if self.apart == 0 or _near(words, wanted, self.apart) else []
+        # a row is laid along the words one by one; one that is written as a whole has a row of its own
+        words = [each for each in words if not each.whole]
         return [
             (words[at].start, words[at + len(wanted) - 1].end)
             for at in range(len(words) - len(wanted) + 1)
@@ -101,7 +110,8 @@ def marked(text: str, looked_for: Iterable[Sought], patterns: Iterable[str] = ()
     >>> marked("<b> Smith & Co", [smith])
     '&lt;b&gt; <mark>Smith</mark> &amp; Co'
     """
-    words = list(tokens(text))
+    looked_for = [each for each in looked_for if each.fields or each.damaged]
+    words = list(all_words(text)) if looked_for else []
     known = set(patterns)
     spans: list[tuple[int, int]] = []
     for each in looked_for:
@@ -127,16 +137,13 @@ def reasons(entry: Entry, looked_for: Iterable[Sought]) -> str:
 def _reason(entry: Entry, sought: Sought) -> str:
     if len(sought.steps) > 1:
         fields = [
-            name for name in TEXTS if sought.spans(list(tokens(getattr(entry, name))), name)
+            name
+            for name in sought.fields
+            if sought.spans(list(all_words(getattr(entry, name))), name)
         ]
         return _where(entry, fields, phrase=True)
     facts = {(f"{FACT}{name}", key) for name, key in entry.facts}
-    held = {
-        (name, form)
-        for name in TEXTS
-        for token in tokens(getattr(entry, name))
-        for form in _forms(token)
-    }
+    held = {(name, form) for name in sought.fields for form in _forms_in(getattr(entry, name))}
     held |= {(DAMAGED, pattern) for pattern in entry.patterns} | facts
     hits = [sought.hits[each] for each in sorted(held & sought.hits.keys())]
     if not hits:
@@ -170,6 +177,12 @@ def _terms(step: Terms, field: str | None) -> set[str]:
 
 def _forms(word: Token) -> set[str]:
     return {*word.forms, *word.parts}
+
+
+@lru_cache(maxsize=4_000)
+def _forms_in(text: str) -> frozenset[str]:
+    """Every form of every word of a text; titles and artists come with each statement of a work."""
+    return frozenset(form for token in all_words(text) for form in _forms(token))
 
 
 def _near(words: Sequence[Token], wanted: Sequence[set[str]], apart: int) -> bool:

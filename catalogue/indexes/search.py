@@ -9,6 +9,7 @@ from catalogue.indexes.answer import Hit as Work
 from catalogue.indexes.answer import Results, Statement
 from catalogue.indexes.engine import Found, Page
 from catalogue.indexes.entry import Entry
+from catalogue.indexes.folding import tokens
 from catalogue.indexes.holdings import Holdings
 from catalogue.indexes.language import understanding
 from catalogue.indexes.language.fields import counted
@@ -28,7 +29,6 @@ from catalogue.indexes.tree import (
     Terms,
     Tree,
 )
-from catalogue.indexes.whoosh_blocks import places_of
 from catalogue.indexes.wish import AllOf, Wish
 from catalogue.measure import Day
 from catalogue.reading import fold
@@ -73,6 +73,7 @@ def answer(
         order=question.order,
         facets=counted(),
         statements=STATEMENTS,
+        wholes=not any(map(_is_word, (*parts, *allowed))),
     )
     found = snapshot.find(All((*together(parts), *allowed)), page)
     plain = [each for each in parts if _is_word(each)]
@@ -163,12 +164,16 @@ def _allowed(query: Query, holdings: Holdings, widening: Widening) -> Iterator[T
         for chunk in typed[:MOST_LETTERS].split():
             yield _unweighed(widening.tree(word(chunk, (field,))))
     if query.kind.strip():
-        wanted = set(places_of(fold(query.kind)))
+        wanted = _words(query.kind)
         keys = holdings.keys("kind")
-        fitting = (key for key in keys if wanted and wanted <= set(places_of(fold(key))))
+        fitting = (key for key in keys if wanted and wanted <= _words(key))
         yield Fact("kind", tuple(sorted(fitting)))
     if query.dated:
         yield InTime("made", query.earliest, query.latest, query.certainly)
+
+
+def _words(text: str) -> set[str]:
+    return {form for word in tokens(fold(text)) for form in word.forms}
 
 
 def _unweighed(tree: Tree) -> Tree:

@@ -110,5 +110,17 @@ class Snapshot:
     ) -> tuple[str, tuple[tuple[float, Entry], ...]]:
         """A work with its statements, best first; of equal ones, as they stand in the record."""
         best = np.lexsort((entries, -scores))[: page.statements]
-        rows = [(float(scores[at]), self.holdings.entry(int(entries[at]))[1]) for at in best]
+        rows = [
+            (float(scores[at]), self.holdings.entry(int(entries[at]))[1]) for at in best[:1]
+        ]
+        if not (page.wholes and rows[0][1].whole and self._is_all(entries)):
+            others = ((scores[at], entries[at]) for at in best[1:])
+            rows += [(float(score), self.holdings.entry(int(at))[1]) for score, at in others]
         return rows[0][1].document, tuple(rows)
+
+    def _is_all(self, entries: Entries) -> bool:
+        """Whether these are all the entries of their work."""
+        works = self.holdings.works
+        work = works[entries[0]]
+        begins, ends = np.searchsorted(works, [work, work + 1])
+        return bool(len(entries) == ends - begins)

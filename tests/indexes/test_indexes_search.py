@@ -131,6 +131,16 @@ def test_a_pattern_finds_what_a_scan_finds(words, pattern):
         assert not ask(words, pattern)
 
 
+def wholly_found(values: set[str]) -> set[str]:
+    """These entries, of a work of which every one is among them the whole alone."""
+    shown = set()
+    for document in {entry.document for entry in ENTRIES}:
+        own = [entry for entry in ENTRIES if entry.document == document]
+        found = {entry.value for entry in own if entry.value in values}
+        shown |= {own[0].value} if len(found) == len(own) else found
+    return shown
+
+
 @pytest.mark.parametrize("first", [None, 690_540, 691_980])
 @pytest.mark.parametrize("last", [None, 691_980, 695_000])
 @pytest.mark.parametrize("certainly", [False, True])
@@ -147,7 +157,7 @@ def test_dates_overlap_or_lie_within(words, first, last, certainly):
     asked = {"earliest": first, "latest": last, "certainly": certainly}
     expected = {entry.value for entry in ENTRIES if fits(entry)}
     if first is not None or last is not None:
-        assert ask(words, "", **asked) == expected
+        assert ask(words, "", **asked) == wholly_found(expected)
     assert ask(words, "harb*", **asked) == expected & ask(words, "harb*")
 
 
