@@ -80,10 +80,24 @@ def upright(picture: Image.Image, corners: Sequence[Corner]) -> Image.Image:
 
 
 def hashes(picture: Image.Image) -> tuple[int, ...]:
-    """The hash of a picture as it is, then of it turned clockwise by 90, 180 and 270 degrees."""
+    """The hash of a picture as it is, then of it turned clockwise by 90, 180 and 270 degrees.
+
+    After these come the same with a lean of two degrees either way, as a frame drawn by hand has it.
+    """
+    small = picture.convert("L")
+    small.thumbnail((_LONGEST_PX, _LONGEST_PX))
+    leaning = [small, *(_leaning(small, lean) for lean in (-2, 2))]
     return tuple(
-        perceptual_hash(picture.rotate(-turn, expand=True)) for turn in (0, 90, 180, 270)
+        perceptual_hash(each.rotate(-turn, expand=True))
+        for each in leaning
+        for turn in (0, 90, 180, 270)
     )
+
+
+def _leaning(picture: Image.Image, degrees: float) -> Image.Image:
+    """The picture turned a little about its middle; what lies outside it is taken for its paper."""
+    paper = int(np.percentile(np.asarray(picture), 80))
+    return picture.rotate(degrees, Image.Resampling.BICUBIC, fillcolor=paper)
 
 
 def perceptual_hash(picture: Image.Image, *, evened: bool = True) -> int:
