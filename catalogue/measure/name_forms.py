@@ -40,6 +40,8 @@ class Side:
     died: int | None = None
     firm: frozenset[str] = frozenset()
     ordered: tuple[str, ...] = ()
+    titled: str = ""
+    partners: bool = False
 
 
 _LIFE = re.compile(
@@ -49,6 +51,7 @@ _BORN = re.compile(r"(?:\bb\.|\bborn|\bgeb\.?|\*|\bnato|\bné|\bnée)\D{0,4}(1[0
 _DIED = re.compile(r"(?:\bd\.|\bdied|\bgest\.?|†|\bmort|\bmorto)\D{0,4}(1[0-9]\d\d|20\d\d)")
 _BRACKET = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
 _DOTTED = re.compile(r"[\s,]+((?:[a-z]\.\s?){2,4}[a-z]?)\s*$")
+_SMALL = re.compile(r"(?:\b[vye]|\bv\.?\s?d)\.?\s")
 _WORDS = re.compile(r"\w+")
 _WORD = re.compile(r"[^\W_]+\.?")
 
@@ -63,13 +66,18 @@ def side(name: str) -> Side:
     ('trewin',)
     """
     text, born, died = _lives(name)
-    folded = _latin(fold(text)).replace("’", "'").replace("`", "'")
+    folded = _latin(fold(_small_words(text))).replace("’", "'").replace("`", "'")
+    folded = _grown_fronts(folded)
     folded = re.sub(r"\b([a-z])\.?\s*&\s*([a-z])\b", r"\1 \2", folded)
     generation, folded = _generation(folded)
     main, others = _others(folded)
     form, firm, words, ordered = _form(main)
     forms = [form] if form else []
-    if form and form.given[:1] == ("m",) and len(form.given) > 1 and not form.sure:
+    if (
+        form
+        and form.given[:1] == ("m",)
+        and (form.particles if len(form.given) == 1 else not form.sure)
+    ):
         forms.append(replace(form, given=form.given[1:]))  # Monsieur
     for what, said in others:
         other, marks, more, _ = _form(said)
@@ -83,7 +91,29 @@ def side(name: str) -> Side:
         else:
             forms.append(other)
         firm |= marks
-    return Side(tuple(dict.fromkeys(forms)), words, generation, born, died, firm, ordered)
+    told = {which for which, titles in _titled().items() if titles & _told_by(folded)}
+    return Side(
+        tuple(dict.fromkeys(forms)),
+        words,
+        generation,
+        born,
+        died,
+        firm,
+        ordered,
+        told.pop() if len(told) == 1 and not firm else "",
+        _partners(main),
+    )
+
+
+@cache
+def _titled() -> dict[str, frozenset[str]]:
+    return {which: frozenset(titles) for which, titles in table()["titled"].items()}
+
+
+def _partners(folded: str) -> bool:
+    """Whether two names are joined: "Trewin & Penhale", not "Trewin & Sons"."""
+    found = re.search(r"[^\W\d_]{3,}\s*(?:&|\band\b|\bund\b)\s*([^\W\d_]{3,})", folded)
+    return found is not None and found[1] not in _firm_words()
 
 
 @lru_cache(maxsize=16384)
@@ -117,6 +147,23 @@ def _lives(name: str) -> tuple[str, int | None, int | None]:
     text = re.sub(r"[(\[][^()\[\]]*\d{3,}[^()\[\]]*[)\]]", " ", name)
     text = re.sub(r"[,;]?\s*(?:\b(?:b|d|c|ca|born|died|geb|gest|fl)\.?\s*)*\d{3,}.*$", "", text)
     return text, born, died
+
+
+def _small_words(text: str) -> str:
+    """Small words that only their small letter tells from an initial: "v. d.", "v.", "y", "e"."""
+    if not _SMALL.search(text):
+        return text
+    text = re.sub(r"\bv\.?\s?d\.?\s(?=[^\W\d_])", "van der ", text)
+    text = re.sub(r"(?<=[\s,])v\.\s?(?=[^\W\d_a-z])", "von ", text)
+    return re.sub(r"(?<=\w)\s[ye]\s(?=[^\W\d_a-z])", " ", text)
+
+
+def _grown_fronts(folded: str) -> str:
+    """ "M'", "Mc" and "Mac " as "mac", "St-" as "saint"."""
+    folded = re.sub(r"\b(?:m'|mc\s?|mac\s)(?=[^\W\d_]{3})", "mac", folded)
+    return re.sub(
+        r"\b(?:ste?|sainct)\.?-\s?(?=\w)|(?<=\bde\s)ste?\.?\s(?=\w)", "saint ", folded
+    )
 
 
 def _latin(text: str) -> str:
@@ -282,7 +329,8 @@ def _form(text: str) -> tuple[Form | None, frozenset[str], tuple[str, ...], tupl
     return (
         _roles(kept, words, dotted),
         frozenset(marks),
-        tuple(sorted(word for word in words if word not in _set("particles"))) or tuple(words),
+        tuple(sorted(w for w in words if len(w) == 1 or w not in _set("particles")))
+        or tuple(words),
         tuple(words),
     )
 
@@ -316,7 +364,8 @@ def _behind(text: str) -> str:
 
 def _split(part: str) -> list[tuple[str, bool]]:
     """Words with whether a point closes them; initials that stand close are several words."""
-    part = re.sub(r"\b(d|l|dell|all|s|t)'(?=\w)", r"\1 ", part)
+    part = re.sub(r"\b(?:[dlst]'(?=\w)|'t\s)|(?<!\w)'[ts]\s", " ", part)
+    part = re.sub(r"\b(dell|all)'(?=\w)", r"\1 ", part)
     part = re.sub(r"\b(o)'(?=\w)", r"\1", part).replace("'", " ")
     return [(word.rstrip("."), word.endswith(".")) for word in _WORD.findall(part)]
 
@@ -325,7 +374,7 @@ def _roles(kept: list[list[str]], words: list[str], dotted: set[str]) -> Form:
     small = _set("particles")
 
     def bare(part: list[str]) -> list[str]:
-        return [w for w in part if w not in small or (len(w) == 1 and w not in "dt")] or part
+        return [w for w in part if w not in small or len(w) == 1] or part
 
     particles = tuple(word for word in words if word in small and len(word) > 1)
     if len(kept) > 1:

@@ -75,6 +75,8 @@ def closeness(a: str, b: str) -> tuple[float, str]:
         return 1.0, "same"
     if a > b:
         a, b = b, a
+    if _sons(a, b):
+        return 0.98, "spelling"
     near = float(JaroWinkler.similarity(a, b))
     sounds = sounded(a), sounded(b)
     if sounds[0] == sounds[1]:
@@ -90,6 +92,18 @@ def closeness(a: str, b: str) -> tuple[float, str]:
         cost, why = sound + 0.15, "spelling" if said != "misread" else said
     length = (len(a) + len(b)) / 2
     return max(0.0, 1 - cost / max(length, 3.0)), why
+
+
+_SON: Final = re.compile(r"s(?:z|zn|zoon|zen)$")
+_ANY_SON: Final = re.compile(r"s(?:z|zn|zoon|zen|en)?$")
+
+
+def _sons(a: str, b: str) -> bool:
+    """Whether two words are one patronymic with its ending short or long: Eelkesz, Eelkeszoon."""
+    if a[:3] != b[:3] or not (_SON.search(a) or _SON.search(b)):
+        return False
+    mine, theirs = _ANY_SON.search(a), _ANY_SON.search(b)
+    return bool(mine and theirs and a[: mine.start()] == b[: theirs.start()])
 
 
 def _weighted(a: str, b: str) -> tuple[float, str]:
@@ -210,7 +224,13 @@ def given_group(word: str) -> int | None:
     by_letters, by_sound = _groups()
     word = _short().get(word, word)
     found = by_letters.get(word)
-    return by_sound.get(sounded(word)) if found is None else found
+    if found is None:
+        found = by_sound.get(sounded(word))
+    if found is None:
+        for ending in table()["given"]["pet"]:
+            if word.endswith(ending) and len(word) - len(ending) > 3:
+                return by_letters.get(word[: -len(ending)])
+    return found
 
 
 @cache

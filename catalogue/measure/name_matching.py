@@ -6,6 +6,7 @@ name left out is none. Where the order of the words is open, the other order is 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cache, lru_cache
 from typing import Final, TypeAlias
 
@@ -44,6 +45,8 @@ _BEHIND_JOHANN: Final = 0.96
 _INITIAL_NOT_THE_FIRST: Final = 0.75
 _OTHER_GIVEN: Final = 0.45
 _LEAST_OF_A_WORD: Final = 0.72
+_MORE_INITIALS: Final = 0.95
+_LITTLE_ONE: Final = 0.7
 
 
 def forms_alike(a: Form, b: Form) -> Alike:
@@ -131,6 +134,8 @@ def _family(a: Form, b: Form) -> Alike:
     if mine == theirs:
         return _same_family(a, b)
     score, why = closeness(mine, theirs)
+    if _of_a_namesake(mine, theirs) or _of_a_namesake(theirs, mine):
+        return min(score, _LITTLE_ONE), ("letters",)
     best: Alike = (score, (why,))
     if score < 0.97 and (my_ways or their_ways):
         for way in my_ways:
@@ -142,6 +147,15 @@ def _family(a: Form, b: Form) -> Alike:
         (score, why), _, _ = max(pairs)
         best = max(best, (score * _ONE_OF_TWO, ("fewer",)), key=_score)
     return best
+
+
+def _of_a_namesake(name: str, other: str) -> bool:
+    """Whether the other is "the little" one, Bassone and Bassonino: a pupil or a son, rather."""
+    return (
+        len(name) > 4
+        and name[-1] in "aeio"
+        and any(other == name[:-1] + ending for ending in table()["spelling"]["little"])
+    )
 
 
 def _same_family(a: Form, b: Form) -> Alike:
@@ -181,7 +195,7 @@ def _given(a: Form, b: Form) -> Alike:
             break
         found, there, why = max(options)
         if found < _LEAST_OF_A_WORD:
-            if place and is_of_a_father(word) and not any(map(is_of_a_father, many.given)):
+            if place and behind_a_given(word) and not any(map(behind_a_given, many.given[1:])):
                 score *= _FEWER
                 continue
             lowest = min(lowest, max(found, 0.2))
@@ -192,16 +206,37 @@ def _given(a: Form, b: Form) -> Alike:
         if why != "same":
             ways.append(why)
     if lowest < _LEAST_OF_A_WORD:
+        for grown in _parted(few.given, many.given):
+            found, said = _given(
+                Form((), grown, short=few.short), Form((), many.given, short=many.short)
+            )
+            if "given" not in said:
+                return found * 0.98, tuple(dict.fromkeys(("spelling", *said)))
         concat = closeness("".join(a.given), "".join(b.given))
         if concat[0] > 0.85 and (len(a.given) > 1) != (len(b.given) > 1):
             return concat[0] * 0.98, ("spelling",)
         return min(lowest, _OTHER_GIVEN) * (0.9 if score < 1 else 1.0), ("given",)
     extra = len(many.given) - len(few.given)
     if extra:
+        if all(len(word) == 1 for word in many.given) and fulls == 0 and len(few.given[0]) > 1:
+            score *= _MORE_INITIALS
         fathers = sum(map(is_of_a_father, many.given))
         score *= _FEWER ** min(max(extra - fathers * 0.5, 0), 3)
         ways.append("fewer")
     return score, tuple(ways)
+
+
+def _parted(few: tuple[str, ...], many: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """The given names with one that is two grown together in its parts: Giambattista, Pierluigi."""
+    for at, word in enumerate(few):
+        for first in many[at : at + 1] if len(many) > len(few) and len(word) > 6 else ():
+            group = given_group(first)
+            fronts = _forms(group) if group is not None else {first}
+            for front in sorted(fronts, key=lambda each: (-len(each), each)):
+                for said in (front, front[:-1] + "m" if front[-1] == "n" else front):
+                    rest = word[len(said) :]
+                    if word.startswith(said) and len(said) > 2 and len(rest) > 2:
+                        yield (*few[:at], first, rest, *few[at + 1 :])
 
 
 def _called_by_another(before: tuple[str, ...], why: str) -> float:
@@ -229,7 +264,7 @@ def given_alike(
     mine, theirs = given_group(a), given_group(b)
     if mine is not None and mine == theirs:
         return (0.985, "spelling") if sounded(a) == sounded(b) else (_TWIN, "twin")
-    if is_of_a_father(a) and is_of_a_father(b) and father(a) == father(b):
+    if (is_of_a_father(a) or is_of_a_father(b)) and father(a) == father(b):
         return 0.98, "spelling"
     if (short_a and b.startswith(a)) or (short_b and a.startswith(b)):
         return _SHORTENED, "shortened"
@@ -237,6 +272,8 @@ def given_alike(
         return _SHORTENED - 0.04, "shortened"
     if shortened(a) == b or shortened(b) == a:
         return _SHORTENED, "shortened"
+    if (short_a and contracted(a, b)) or (short_b and contracted(b, a)):
+        return _SHORTENED - 0.02, "shortened"
     score, why = closeness(a, b)
     if mine is not None and theirs is not None:
         return min(score * 0.6, 0.5), "given"
@@ -248,6 +285,10 @@ def given_alike(
         return _STEM, "twin"
     if len(a) < 5 or len(b) < 5:
         score -= 0.06
+    if a.startswith(b) or b.startswith(a):
+        longer = max(a, b, key=len)
+        if longer[-1] == "a" and longer[-2] not in "aeiou":
+            return min(score, 0.6), "given"  # Philip, Philippa
     if a[-1] != b[-1] and a[:-1] == b[:-1] and {a[-1], b[-1]} in ({"a", "o"}, {"a", "e"}):
         score = min(score, 0.7)  # Mario, Maria
     return _steep(score) if score < 0.97 else score, why
@@ -292,6 +333,34 @@ def is_of_a_father(word: str) -> bool:
         word.endswith(ending) and given_group(word[: -len(ending)]) is not None
         for ending in table()["spelling"]["son_of"]
         if len(word) > len(ending) + 2
+    )
+
+
+@lru_cache(maxsize=65536)
+def behind_a_given(word: str) -> bool:
+    """Whether a word between a given and a family name is a patronymic: there "Pieters" is one too."""
+    return is_of_a_father(word) or (
+        given_group(word) is None
+        and any(
+            word.endswith(ending) and given_group(word[: -len(ending)]) is not None
+            for ending in ("s", "sen")
+        )
+    )
+
+
+def contracted(short: str, long: str) -> bool:
+    """Whether a word is another one without letters inside it.
+
+    >>> contracted("margt", "margaret"), contracted("margt", "martha")
+    (True, False)
+    """
+    letters = iter(long)
+    return (
+        len(short) > 2
+        and len(short) < len(long)
+        and short[:2] == long[:2]
+        and short[-1] == long[-1]
+        and all(letter in letters for letter in short)
     )
 
 

@@ -26,6 +26,7 @@ ALIKE = 0.7
 _UMLAUT, _OTHER_ORDER, _OTHER_NAME = 0.99, 0.985, 0.95
 _OTHER_BEARER, _BEARER_UNSAID = 0.5, 0.965
 _OTHER_YEARS, _YEARS_APART, _SAME_YEARS = 0.45, 2, 0.5
+_OTHER_TITLE, _OTHER_PARTNERS = 0.6, 0.75
 _OTHER_FIRM, _FIRM_UNSAID, _FIRM_WORDS = 0.75, 0.88, 0.97
 
 
@@ -122,6 +123,10 @@ def _beside(
         if first.generation and second.generation:
             return score * _OTHER_BEARER, ("generation",)
         score *= _BEARER_UNSAID
+    if first.titled and second.titled and first.titled != second.titled:
+        return score * _OTHER_TITLE, ("titled",)
+    if first.partners != second.partners and (first.firm or second.firm):
+        score, ways = score * _OTHER_PARTNERS, (*ways, "firm")
     if first.born and second.born:
         if abs(first.born - second.born) > _YEARS_APART:
             return score * _OTHER_YEARS, ("apart",)
