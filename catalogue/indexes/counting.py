@@ -17,21 +17,24 @@ MOST_CELLS = 4_000_000
 def counted(
     parts: Sequence[tuple[Part, int]], field: str, found: Entries, size: int
 ) -> list[tuple[str, int]]:
-    """Each value with its works, most first: those of which an entry that was found has it."""
-    there = np.zeros(size, bool)
-    there[found] = True
+    """Each value with its works, most first: those of which an entry that was found has it.
+
+    `found` ascends; `size` is how many entries the parts have together.
+    """
     counts: Counter[str] = Counter()
     for part, offset in parts:
         values = part.values(field)
         if values.keys:
-            counts.update(_in_part(part, values, there[offset : offset + part.size]))
+            begins, ends = np.searchsorted(found, [offset, min(offset + part.size, size)])
+            counts.update(_in_part(part, values, found[begins:ends] - offset))
     return sorted(counts.items(), key=lambda item: (-item[1], item[0]))
 
 
-def _in_part(part: Part, values: Values, there: Entries) -> dict[str, int]:
-    kept = there[values.entries]
+def _in_part(part: Part, values: Values, found: Entries) -> dict[str, int]:
+    kept = _rows_of(values.entries, found, part.size)
     works, places = part.works[values.entries[kept]], values.places[kept]
-    if len(part.firsts) * len(values.keys) <= MOST_CELLS:
+    cells = len(part.firsts) * len(values.keys)
+    if cells <= min(MOST_CELLS, 20 * len(works)):
         has = np.zeros((len(part.firsts), len(values.keys)), bool)
         has[works, places] = True
         often = np.count_nonzero(has, axis=0)
@@ -42,3 +45,19 @@ def _in_part(part: Part, values: Values, there: Entries) -> dict[str, int]:
         pairs = pairs[np.flatnonzero(np.diff(pairs, prepend=-1))]
         often = np.bincount(pairs % len(values.keys), minlength=len(values.keys))
     return {values.keys[at]: int(often[at]) for at in np.flatnonzero(often)}
+
+
+def _rows_of(entries: Entries, found: Entries, size: int) -> Entries:
+    """Where the entries that were found stand among ascending ones, each as often as it stands there.
+
+    >>> _rows_of(np.array([1, 1, 3, 4, 4]), np.array([1, 4]), 5).tolist()
+    [0, 1, 3, 4]
+    """
+    if len(found) * 64 > len(entries):
+        there = np.zeros(size, bool)
+        there[found] = True
+        return np.flatnonzero(there[entries])
+    begins, ends = np.searchsorted(entries, found), np.searchsorted(entries, found, "right")
+    often = ends - begins
+    rows: Entries = np.repeat(ends - np.cumsum(often), often) + np.arange(often.sum())
+    return rows
