@@ -9,7 +9,7 @@ from catalogue.indexes.counting import counted
 from catalogue.indexes.engine import Found, Page
 from catalogue.indexes.entry import Entry
 from catalogue.indexes.holdings import Holdings
-from catalogue.indexes.matches import Entries, Matches
+from catalogue.indexes.matches import Entries, Matches, once
 from catalogue.indexes.sieve import Sieve, Sieving, asks_for_time
 from catalogue.indexes.stored import OPEN_AFTER, OPEN_BEFORE
 from catalogue.indexes.tree import Tree
@@ -57,7 +57,7 @@ class Snapshot:
         return matches.only(self.holdings.alive[matches.entries])
 
     def _works(self, matches: Matches) -> Entries:
-        return np.unique(self.holdings.works[matches.entries])
+        return once(self.holdings.works[matches.entries])
 
     def _chosen(
         self,

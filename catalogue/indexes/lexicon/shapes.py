@@ -8,6 +8,7 @@ language of questions for wildcards.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 ONE, MAYBE, ANY = "\x01", "\x02", "\x03"
 """Signs for one open letter, one or none, and any number of them."""
@@ -21,6 +22,7 @@ _PIECE = re.compile(
 )
 
 
+@lru_cache(maxsize=100_000)
 def shape_of(pattern: str) -> str | None:
     r"""The shape that a pattern describes; None when it is none of ours.
 
