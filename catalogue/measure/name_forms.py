@@ -52,6 +52,7 @@ _DIED = re.compile(r"(?:\bd\.|\bdied|\bgest\.?|†|\bmort|\bmorto)\D{0,4}(1[0-9]
 _BRACKET = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
 _DOTTED = re.compile(r"[\s,]+((?:[a-z]\.\s?){2,4}[a-z]?)\s*$")
 _SMALL = re.compile(r"(?:\b[vye]|\bv\.?\s?d)\.?\s")
+_FRONTS = re.compile(r"\b(?:m'|mc|mac\s|st|sainct)")
 _WORDS = re.compile(r"\w+")
 _WORD = re.compile(r"[^\W_]+\.?")
 
@@ -68,7 +69,8 @@ def side(name: str) -> Side:
     text, born, died = _lives(name)
     folded = _latin(fold(_small_words(text))).replace("’", "'").replace("`", "'")
     folded = _grown_fronts(folded)
-    folded = re.sub(r"\b([a-z])\.?\s*&\s*([a-z])\b", r"\1 \2", folded)
+    if "&" in folded:
+        folded = re.sub(r"\b([a-z])\.?\s*&\s*([a-z])\b", r"\1 \2", folded)
     generation, folded = _generation(folded)
     main, others = _others(folded)
     form, firm, words, ordered = _form(main)
@@ -112,6 +114,8 @@ def _titled() -> dict[str, frozenset[str]]:
 
 def _partners(folded: str) -> bool:
     """Whether two names are joined: "Trewin & Penhale", not "Trewin & Sons"."""
+    if "&" not in folded and " and " not in folded and " und " not in folded:
+        return False
     found = re.search(r"[^\W\d_]{3,}\s*(?:&|\band\b|\bund\b)\s*([^\W\d_]{3,})", folded)
     return found is not None and found[1] not in _firm_words()
 
@@ -160,6 +164,8 @@ def _small_words(text: str) -> str:
 
 def _grown_fronts(folded: str) -> str:
     """ "M'", "Mc" and "Mac " as "mac", "St-" as "saint"."""
+    if not _FRONTS.search(folded):
+        return folded
     folded = re.sub(r"\b(?:m'|mc\s?|mac\s)(?=[^\W\d_]{3})", "mac", folded)
     return re.sub(
         r"\b(?:ste?|sainct)\.?-\s?(?=\w)|(?<=\bde\s)ste?\.?\s(?=\w)", "saint ", folded
@@ -352,7 +358,7 @@ def _signs(word: str, place: int) -> bool:
 
 def _behind(text: str) -> str:
     """The text without letters behind a name that stand with points: "R. Penhale, R.A."."""
-    found = _DOTTED.search(text)
+    found = _DOTTED.search(text) if "." in text else None
     if found and found[1].replace(".", "").replace(" ", "") in _set("letters_behind"):
         before = text[: found.start()]
         if re.search(r"\w{2,}\W*$", before) and (
@@ -364,6 +370,8 @@ def _behind(text: str) -> str:
 
 def _split(part: str) -> list[tuple[str, bool]]:
     """Words with whether a point closes them; initials that stand close are several words."""
+    if "'" not in part:
+        return [(word.rstrip("."), word.endswith(".")) for word in _WORD.findall(part)]
     part = re.sub(r"\b(?:[dlst]'(?=\w)|'t\s)|(?<!\w)'[ts]\s", " ", part)
     part = re.sub(r"\b(dell|all)'(?=\w)", r"\1 ", part)
     part = re.sub(r"\b(o)'(?=\w)", r"\1", part).replace("'", " ")

@@ -18,6 +18,9 @@ from catalogue.measure.folding import fold
 
 _FAR: Final = 0.62
 """Below this likeness by Jaro and Winkler two words are not looked at letter by letter."""
+_MOST_CHANGED: Final = 0.6
+"""With more of their letters changed two words are not weighed letter by letter."""
+_DOUBLED: Final = re.compile(r"(.)\1+")
 _EXCHANGED: Final = 0.55
 """What two neighbouring letters in the wrong order cost."""
 _IN_FRONT: Final = 1.5
@@ -42,10 +45,14 @@ def sounded(word: str) -> str:
         if old in rest:
             rest = rest.replace(old, new)
     rest = rest[:1] + rest[1:].replace("h", "")
-    rest = re.sub(r"(.)\1+", r"\1", rest)
+    rest = _DOUBLED.sub(_once, rest)
     if len(rest) > 3 and rest[-1] in "ed":
         rest = rest[:-1] + ("t" if rest[-1] == "d" else "")
     return rest or start
+
+
+def _once(doubled: re.Match[str]) -> str:
+    return doubled[1]
 
 
 @lru_cache(maxsize=65536)
@@ -84,7 +91,7 @@ def closeness(a: str, b: str) -> tuple[float, str]:
     if near < _FAR and JaroWinkler.similarity(*sounds) < _FAR:
         return near * 0.5, "letters"
     plain = Levenshtein.distance(a, b, score_cutoff=5)
-    if plain > 5:
+    if plain > 5 or plain > max(len(a), len(b), 4) * _MOST_CHANGED:
         return near * 0.5, "letters"
     cost, why = _weighted(a, b)
     sound, said = _weighted(*sounds)

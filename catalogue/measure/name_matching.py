@@ -121,10 +121,19 @@ def _spoken(form: Form) -> tuple[str, tuple[str, ...]]:
     """The family name as one word, and as it reads with particles grown on or off."""
     base = "".join(form.family)
     ways = {base, "".join(form.particles) + base}
-    for front in table()["grown_together"]:
+    for front in _fronts().get(base[:1], ()):
         if base.startswith(front) and len(base) - len(front) > 3:
             ways.add(base[len(front) :])
     return base, tuple(sorted(ways - {base}))
+
+
+@cache
+def _fronts() -> dict[str, tuple[str, ...]]:
+    """What grows together with a family name, by its first letter."""
+    fronts = table()["grown_together"]
+    return {
+        letter: tuple(f for f in fronts if f[0] == letter) for letter in {f[0] for f in fronts}
+    }
 
 
 def _family(a: Form, b: Form) -> Alike:
