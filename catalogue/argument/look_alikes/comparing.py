@@ -99,7 +99,7 @@ def _numbers(fillings: Iterable[Any]) -> tuple[int, ...]:
         int(found)
         for each in fillings
         if not (said := re.findall(r"\w+", fold(each.caption))) or said[-1] in captions
-        for found in re.findall(r"\b\d{2,8}\b", each.seen)
+        for found in re.findall(r"\b\d{2,8}\b", each.seen)[:1]
     )
 
 
