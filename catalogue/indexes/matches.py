@@ -61,7 +61,7 @@ def both(one: Entries, other: Entries, size: int) -> Entries:
 
 
 def once(ascending: Entries) -> Entries:
-    """Each number of an ascending array once; the library's own way sorts anew, or hashes, which is slower."""
+    """Each number of an ascending array once; the library would sort or hash them anew."""
     if not len(ascending):
         return ascending
     first = np.ones(len(ascending), bool)

@@ -15,6 +15,7 @@ from catalogue.indexes.language import understanding
 from catalogue.indexes.language.fields import counted
 from catalogue.indexes.language.patterns import word
 from catalogue.indexes.language.pieces import MOST_LETTERS
+from catalogue.indexes.language.understood import Understood
 from catalogue.indexes.marking import Sought, marked, reasons, sought_in
 from catalogue.indexes.question import Query
 from catalogue.indexes.snapshot import Snapshot
@@ -49,12 +50,46 @@ class Widening:
     called: Callable[[str], str] = lambda key: key
 
 
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A question as an engine is asked it: what is sought part by part, and what the form lets through."""
+
+    question: Understood
+    parts: tuple[Tree, ...]
+    allowed: tuple[Tree, ...]
+
+    def found(self, snapshot: Snapshot, page: Page) -> tuple[Found, bool]:
+        """The works of a page, and whether their words had to be sought in different places."""
+        found = snapshot.find(All((*together(self.parts), *self.allowed)), page)
+        plain = [each for each in self.parts if _is_word(each)]
+        if found.total or found.undated or len(plain) < 2:
+            return found, False
+        others = tuple(each for each in self.parts if each not in plain)
+        found = snapshot.find(scattered(plain, (*others, *self.allowed)), page)
+        return found, bool(found.total or found.undated)
+
+
+def asked(query: Query, snapshot: Snapshot, widening: Widening, today: Day) -> Asked:
+    """A query as an engine is asked it."""
+    question = understanding.understand(query.words, today, widening.called)
+    parts = tuple(widening.tree(each) for each in _parts(question.wish))
+    return Asked(question, parts, tuple(_allowed(query, snapshot.holdings, widening)))
+
+
+def which(query: Query, snapshot: Snapshot, widening: Widening, today: Day) -> Found:
+    """Which works an answer has, without facets, marks and reasons."""
+    sought = asked(query, snapshot, widening, today)
+    if _asks_nothing(query, sought.question):
+        return Found()
+    return sought.found(snapshot, _page(query, sought))[0]
+
+
 def answer(
     query: Query, snapshot: Snapshot, widening: Widening, behind: int, today: Day
 ) -> Results:
     """One page of what the index has for a question."""
-    question = understanding.understand(query.words, today, widening.called)
-    filtered = any(map(str.strip, (query.artist, query.kind, query.place))) or query.dated
+    sought = asked(query, snapshot, widening, today)
+    question = sought.question
     told = Results(
         page=query.page,
         limit=query.limit,
@@ -63,26 +98,28 @@ def answer(
         understood=question.said,
         ignored=question.ignored,
     )
-    if question.empty and (query.words.strip() or not filtered):
+    if _asks_nothing(query, question):
         return replace(told, notes=question.hints or question.ignored or (ASK,))
-    allowed = tuple(_allowed(query, snapshot.holdings, widening))
-    parts = tuple(widening.tree(each) for each in _parts(question.wish))
-    page = Page(
+    page = replace(_page(query, sought), facets=counted())
+    found, is_scattered = sought.found(snapshot, page)
+    if is_scattered:
+        told = replace(told, notes=(*told.notes, SCATTERED))
+    return _told(told, found, query, sought.parts, widening)
+
+
+def _asks_nothing(query: Query, question: Understood) -> bool:
+    filtered = any(map(str.strip, (query.artist, query.kind, query.place))) or query.dated
+    return question.empty and bool(query.words.strip() or not filtered)
+
+
+def _page(query: Query, sought: Asked) -> Page:
+    return Page(
         first=(query.page - 1) * query.limit,
         limit=query.limit,
-        order=question.order,
-        facets=counted(),
+        order=sought.question.order,
         statements=STATEMENTS,
-        wholes=not any(map(_is_word, (*parts, *allowed))),
+        wholes=not any(map(_is_word, (*sought.parts, *sought.allowed))),
     )
-    found = snapshot.find(All((*together(parts), *allowed)), page)
-    plain = [each for each in parts if _is_word(each)]
-    if not found.total and not found.undated and len(plain) > 1:
-        others = tuple(each for each in parts if each not in plain)
-        found = snapshot.find(scattered(plain, (*others, *allowed)), page)
-        if found.total or found.undated:
-            told = replace(told, notes=(*told.notes, SCATTERED))
-    return _told(told, found, query, parts, widening)
 
 
 def _told(

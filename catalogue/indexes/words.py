@@ -38,7 +38,7 @@ from catalogue.indexes.lock import one_writer
 from catalogue.indexes.part import DiskPart, KeptPart, Part
 from catalogue.indexes.question import Query
 from catalogue.indexes.recent import Document, MemoryPart, Recent
-from catalogue.indexes.search import Widening, answer
+from catalogue.indexes.search import Widening, answer, which
 from catalogue.indexes.snapshot import Snapshot
 from catalogue.indexes.stored import SCHEMA, to_index
 from catalogue.indexes.tree import Tree
@@ -196,15 +196,24 @@ class Words:
         """
         with self._reading:
             snapshot = self.snapshot(extra)
-            lexicon = self._books.lexicon(snapshot.holdings)
-            names = self._names.look_in(snapshot.holdings)
-            widening = Widening(
-                tree=lambda wish: widened(wish, lexicon, names),
-                near=lambda word: near(word, lexicon),
-                called=called,
+            return answer(
+                query, snapshot, self._widening(snapshot, called), behind, _day(today)
             )
-            day = today or Day.from_ordinal(date.today().toordinal())
-            return answer(query, snapshot, widening, behind, day)
+
+    def which(self, query: Query, *, today: Day | None = None) -> Found:
+        """Which works an answer has, and how many: without facets, marks and reasons."""
+        with self._reading:
+            snapshot = self.snapshot()
+            return which(query, snapshot, self._widening(snapshot), _day(today))
+
+    def _widening(self, snapshot: Snapshot, called: Callable[[str], str] = str) -> Widening:
+        lexicon = self._books.lexicon(snapshot.holdings)
+        names = self._names.look_in(snapshot.holdings)
+        return Widening(
+            tree=lambda wish: widened(wish, lexicon, names),
+            near=lambda word: near(word, lexicon),
+            called=called,
+        )
 
     def find(self, tree: Tree, page: Page) -> Found:
         """One page of what a tree finds."""
@@ -340,3 +349,7 @@ def writing(folder: Path) -> Iterator[None]:
         raise Busy(
             f"{folder}: another process is writing", remedy="try again in a moment"
         ) from None
+
+
+def _day(today: Day | None) -> Day:
+    return today or Day.from_ordinal(date.today().toordinal())
