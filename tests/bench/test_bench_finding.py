@@ -143,7 +143,7 @@ def shapes(base: sqlite3.Connection, works: int) -> dict[str, list[Asked]]:
         for name in (
             "word", "common word", "two words", "phrase", "prefix", "wildcard",
             "damaged words found by a whole one", "damaged word asked", "fuzzy name",
-            "artist, dates, facets", "top 20 with highlights", "sorted by date", "near",
+            "artist, dates, facets", "word, artist, dates, facets", "top 20 with highlights", "sorted by date", "near",
         )
     }  # fmt: skip
     parties = artists(how_many_artists(works))
@@ -170,6 +170,9 @@ def shapes(base: sqlite3.Connection, works: int) -> dict[str, list[Asked]]:
         first = chance.randint(1780, 1950)
         asked = f'artist:"{variants[0]}" painted {first}..{first + 40}'
         made["artist, dates, facets"].append((asked, _filtered(base, party, first)))
+        made["word, artist, dates, facets"].append(
+            (f"{often} {asked}", _filtered_words(base, often, party, first))
+        )
         made["top 20 with highlights"].append(
             (f"{one} {often}", _highlighted(base, one, often))
         )
@@ -240,6 +243,25 @@ def _filtered(base: sqlite3.Connection, party: str, first: int) -> Callable[[], 
         page = base.execute(f"select distinct work {where} limit 20", (party, to, from_))
         kinds = base.execute(
             f"select kind, count(distinct work) {where} group by kind", (party, to, from_)
+        )
+        return page.fetchall(), kinds.fetchall()
+
+    return ask
+
+
+def _filtered_words(
+    base: sqlite3.Connection, word: str, party: str, first: int
+) -> Callable[[], object]:
+    """The good plan of a word with conditions: the word first (cross join), then each hit held to them."""
+    from_, to = (Day(year, 1, 1).ordinal for year in (first, first + 41))
+
+    def ask() -> object:
+        where = """from said cross join entry e on e.id = said.rowid
+          where said match ? and +e.artist = ? and +e.earliest <= ? and +e.latest >= ?"""
+        given = (word, party, to, from_)
+        page = base.execute(f"select distinct e.work {where} limit 20", given)
+        kinds = base.execute(
+            f"select e.kind, count(distinct e.work) {where} group by e.kind", given
         )
         return page.fetchall(), kinds.fetchall()
 
