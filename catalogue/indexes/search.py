@@ -77,11 +77,11 @@ def asked(query: Query, snapshot: Snapshot, widening: Widening, today: Day) -> A
 
 
 def which(query: Query, snapshot: Snapshot, widening: Widening, today: Day) -> Found:
-    """Which works an answer has, without facets, marks and reasons."""
+    """Which works an answer has, each with its best statement; without facets, marks and reasons."""
     sought = asked(query, snapshot, widening, today)
     if _asks_nothing(query, sought.question):
         return Found()
-    return sought.found(snapshot, _page(query, sought))[0]
+    return sought.found(snapshot, replace(_page(query, sought), statements=1))[0]
 
 
 def answer(
