@@ -15,6 +15,7 @@ from catalogue.desk.stops import better_orders, of_plan
 from catalogue.measure import DateSpan
 from catalogue.reading import SIGNS, SNIPPETS, fault_examples, read
 from catalogue.record import Job, Party, Reference
+from catalogue.record.authority import address_of, doubt_about
 
 pages = Blueprint("aside", __name__)
 
@@ -49,6 +50,7 @@ def party(uuid: UUID) -> Any:
         "party.html",
         party=kept.record,
         years=[(address, years_said(address.when)) for address in kept.record.addresses],
+        numbers=[(each, address_of(each), doubt_about(each)) for each in kept.record.numbers],
         works=found.hits,
         history=list(studio().history(kept.document_id))[::-1],
         standing=studio().standing(kept.document_id),

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import cache
 
 from catalogue.exchange.outgoing import Files, Leaving, Sender
-from catalogue.linked import strict
+from catalogue.linked import concepts, strict
 from catalogue.linked.addresses import absolute
+from catalogue.linked.node import is_a, nodes
 from catalogue.linked.text import Node, write_readable
+from catalogue.record import Number
+from catalogue.record.authority import address_of
 from catalogue.terms import Concept
 
 SAYS = "Linked Art 1.0: what collection databases read; some of the detail has no place there."
@@ -39,7 +43,21 @@ def _finished(record: Node, sender: Sender, document_id: str, *, known: bool) ->
     if sender.base and known:
         uuid = document_id.partition("/")[2]
         whole["equivalent"] = [{"id": f"urn:uuid:{uuid}", "type": record["type"]}]
+    if same := list(_in_other_lists(record)):
+        whole["equivalent"] = [*whole.get("equivalent", ()), *same]
     return write_readable(whole)
+
+
+def _in_other_lists(record: Node) -> Iterator[Node]:
+    """Where public lists of names have this person or group, by the Identifiers that say so."""
+    if record["type"] not in ("Person", "Group"):
+        return
+    for each in nodes(record, "identified_by"):
+        kind = concepts.first(each, "classified_as", "number")
+        if is_a(each, "Identifier") and kind and each.get("content"):
+            address = address_of(Number(kind=kind, text=str(each["content"])))
+            if address:
+                yield {"id": address, "type": record["type"]}
 
 
 def _ending(record: Node) -> str:
