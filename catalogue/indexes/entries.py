@@ -32,6 +32,7 @@ from catalogue.indexes.making import (
     of_value,
     seen_on,
 )
+from catalogue.indexes.names_known import joined_names
 from catalogue.indexes.told import Names
 from catalogue.record import (
     Inscription,
@@ -255,7 +256,7 @@ def _of_photo(photo: Photo, work: Work, base: Entry, names: Names) -> Entry:
 def _of_party(party: Party) -> Iterator[Entry]:
     base = entry(party.document, "", party.name(), party.id, "party")
     roles = ", ".join(label(role) for role in party.roles)
-    names = "; ".join(name.text for name in party.names)
+    names = joined_names(name.text for name in party.names)
     whole = replace(
         base, where=roles, text=names, words=roles, private=is_private(party.visibility)
     )

@@ -24,7 +24,7 @@ from catalogue.measure.name_letters import closeness, looks, sounded
 from catalogue.measure.names import ALIKE
 from catalogue.places import table
 
-__all__ = ["FIELDS", "Known", "Like", "NamesKnown", "known_in", "widened_name"]
+__all__ = ["FIELDS", "Known", "Like", "NamesKnown", "joined_names", "known_in", "widened_name"]
 
 FIELDS = ("artist", "firm", "owner", "person")
 """Facts whose values are parties; what is written and is no party on file is `named`."""
@@ -225,13 +225,26 @@ def known_in(entries: Iterable[Entry]) -> Iterator[Known]:
     """The names that these entries hold: a party's, and those written of somebody not on file."""
     for entry in entries:
         if entry.kind == "party" and entry.whole:
-            for name in entry.text.split("; "):
+            for name in _parted_names(entry.text):
                 yield Known(name, entry.document)
         for field, key in entry.facts:
             if field == "named" and key:
                 yield Known(key, "")
             elif field == "not-same" and entry.kind == "party":
                 yield Known(key, entry.document, apart=True)
+
+
+_OWN = ";\u00a0"
+"""How a name's own semicolon with a blank is written among several names: with a blank that holds."""
+
+
+def joined_names(names: Iterable[str]) -> str:
+    """Several names in one text, as a party's entry has them."""
+    return "; ".join(name.replace("; ", _OWN) for name in names)
+
+
+def _parted_names(text: str) -> Iterator[str]:
+    return (name.replace(_OWN, "; ") for name in text.split("; "))
 
 
 def widened_name(wish: Name, names: NamesKnown) -> Terms:

@@ -6,8 +6,10 @@ names are gathered when somebody is first asked for by name.
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import cast
 from weakref import WeakKeyDictionary
 
@@ -103,7 +105,15 @@ class NamesOnFile:
             assert self._of is not None
             self._known = NamesKnown()
             self._known.know(_names_in(self._of))
-        return widened_name(name, self._known)
+        terms = widened_name(name, self._known)
+        if self._of is None:
+            return terms
+        return replace(terms, rarity=_rarity(len(self._of.found(terms).entries), self._of.size))
+
+
+def _rarity(often: int, entries: int) -> float:
+    """How rare a name is, as of words: the log of all entries for each that holds it."""
+    return math.log(1 + max(1, entries) / (min(often, entries) + 0.5))
 
 
 def _names_in(holdings: Holdings) -> Iterator[tuple[str, list[Known]]]:

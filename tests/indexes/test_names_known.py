@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import math
 import random
 
+import numpy as np
 import pytest
 from faker import Faker
 from rapidfuzz import fuzz, process
 
-from catalogue.indexes.names_known import Known, NamesKnown, keys_of, widened_name
+from catalogue.indexes.entries import entries
+from catalogue.indexes.matches import Matches
+from catalogue.indexes.names_known import Known, NamesKnown, keys_of, known_in, widened_name
+from catalogue.indexes.widening import NamesOnFile
 from catalogue.indexes.wish import Name
 from catalogue.measure.names import ALIKE, likeness
+from catalogue.record import Party, PartyName
 
 
 @pytest.fixture
@@ -133,3 +139,33 @@ def test_what_a_pass_over_all_names_finds_is_found():
 )
 def test_whatever_is_typed_is_answered(names, written):
     assert isinstance(names.like(written), list)
+
+
+def test_a_name_with_a_semicolon_stays_one_name():
+    written = ["Quill; Trewin", "Ada Penhale", "Trewin;Quill"]
+    names = tuple(PartyName(text=each) for each in written)
+    party = Party(kind="person", names=names)
+    made = entries(party, str)
+    assert {each.text for each in known_in(made)} == set(written)
+
+
+class Counted:
+    """Holdings of a hundred entries, so many of which hold what is sought."""
+
+    size = 100
+
+    def __init__(self, often):
+        self.often = often
+
+    def found(self, terms):
+        return Matches(np.arange(self.often, dtype=np.int32), np.ones(self.often))
+
+
+# The same figure as for words (DEVELOPERS: log of entries for each that holds it), worked here by hand.
+@pytest.mark.parametrize(
+    ("often", "rarity"), [(1, math.log(1 + 100 / 1.5)), (100, math.log(1 + 100 / 100.5))]
+)
+def test_a_rare_name_counts_more_as_a_rare_word_does(names, often, rarity):
+    on_file = NamesOnFile()
+    on_file._known, on_file._of = names, Counted(often)
+    assert on_file.widened(Name("Ada Penhale", "artist")).rarity == pytest.approx(rarity)
