@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 from desk_studio import HOSTILE, PRIVATE
 from markupsafe import escape
+
+from catalogue.record import Number
 
 
 def paths(desk) -> list[str]:
@@ -143,3 +146,17 @@ def test_photos_come_in_three_sizes_for_this_browser_alone(desk):
 @pytest.mark.parametrize("sha256", ["..%2f..%2fledger.sqlite", "x" * 64, "desk.key"])
 def test_a_photo_is_only_ever_a_photo_on_record(desk, sha256):
     assert desk.client.get(f"/photo/{sha256}/full.jpg").status_code in (404, 422)
+
+
+def test_a_number_in_a_public_list_is_a_plain_link_and_a_wrong_one_is_told(desk):
+    desk.begin()
+    kept = desk.studio.party(desk.artist)
+    numbers = (
+        Number(kind="number/wikidata", text="Q98765"),
+        Number(kind="number/ulan", text="<12>"),
+    )
+    desk.studio.save(replace(kept.record, numbers=numbers), who="Nell Quince", read=kept)
+    page = desk.client.get(f"/people/{desk.artist}").text
+    assert '<a href="http://www.wikidata.org/entity/Q98765" rel="noreferrer">Q98765</a>' in page
+    assert "&lt;12&gt;" in page
+    assert "a ULAN number is 500 and six figures more" in page
