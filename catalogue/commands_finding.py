@@ -14,8 +14,6 @@ if TYPE_CHECKING:
     from catalogue.indexes.words import Results
     from catalogue.studio import Studio
 
-ORDERS = ("best", "number", "newest", "made", "own")
-
 
 @click.command()
 @click.argument("words", nargs=-1)
@@ -26,7 +24,7 @@ ORDERS = ("best", "number", "newest", "made", "own")
 @click.option("--certainly", is_flag=True, help="Only works that lie wholly within the date.")
 @click.option("--limit", default=20, show_default=True, type=click.IntRange(1, 1000))
 @click.option("--page", default=1, show_default=True, type=click.IntRange(1))
-@click.option("--sort", type=click.Choice(ORDERS), help="The order of the works.")
+@click.option("--sort", metavar="ORDER", help="best, number, newest, made, own ...")
 @click.option("--facets", is_flag=True, help="Count what the works found have in common.")
 @click.option(
     "--explain", is_flag=True, help="Say how the question was understood, with --json too."
@@ -61,10 +59,10 @@ def search(
             text = f"{studio.saved_search(saved).text} {text}".strip()
         if sort:
             text = _ordered(studio, text, sort)
-        found = studio.search(studio.query(text, page=page, **filters))
+        found = studio.search(studio.query(text, page=page, counting=facets, **filters))
         counted = studio.narrowed(text, found) if facets else ()
         if save:
-            kept = studio.save_search(save, text)
+            kept = studio.save_search(save, _with(text, **filters))
             click.echo(f"kept as {kept.name!r}: {kept.text}", err=True)
     if explain or not as_json:
         _explain(found)
@@ -106,15 +104,43 @@ def searches(
         for each in studio.saved_searches():
             row: dict[str, Any] = {"name": each.name, "query": each.text}
             if count:
-                row["found"] = studio.search(studio.query(each.text, limit=1)).total
+                row["found"] = studio.search(
+                    studio.query(each.text, limit=1, counting=False)
+                ).total
             rows.append(row)
     show_rows(rows, ("name", "found", "query") if count else ("name", "query"), as_json)
 
 
 def _ordered(studio: Studio, text: str, sort: str) -> str:
+    from catalogue.indexes.language.fields import orders
+    from catalogue.indexes.language.understanding import order_called
     from catalogue.narrowing import ordered
 
-    return ordered(text, "" if sort == "best" else sort)
+    order = order_called(sort)
+    if order is None:
+        raise click.BadParameter(
+            f"{sort!r} is no order; {', '.join(orders())} are", param_hint="--sort"
+        )
+    return ordered(text, "" if order == "best" else order)
+
+
+def _with(text: str, **filters: Any) -> str:
+    """The question with the filter options as one would type them, so that it can be kept.
+
+    >>> _with("cubitt", kind="dealer label", when="1890-1910", certainly=True, artist=None)
+    'cubitt kind:"dealer label" certainly painted:"1890-1910"'
+    """
+    from catalogue.narrowing import more
+
+    for option, field in (("artist", "artist"), ("kind", "kind"), ("place", "place")):
+        if value := filters.get(option):
+            values = value.split() if option == "place" else (value,)
+            for each in values:
+                text = more(text, field, each)
+    if when := filters.get("when"):
+        sure = "certainly " if filters.get("certainly") else ""
+        text = f'{text} {sure}painted:"{when}"'.strip()
+    return text
 
 
 def _explain(found: Results) -> None:

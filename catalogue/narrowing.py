@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from catalogue.indexes.language.fields import (
@@ -67,10 +67,19 @@ def narrowed(
         if not field.facet:
             continue
         values = [(key, count) for key, count in counted.get(field.key, ()) if key]
-        choices = tuple(_choices(text, field, values, name_of))
+        choices = _each_once(_choices(text, field, values, name_of))
         if choices:
             found.append(Facet(field.name, field.says, choices))
     return tuple(found)
+
+
+def _each_once(choices: Iterator[Choice]) -> tuple[Choice, ...]:
+    """Values that are called alike as one: what is typed means all of them, and no count holds for it."""
+    found: dict[str, Choice] = {}
+    for each in choices:
+        before = found.get(each.says)
+        found[each.says] = replace(before, count=None) if before else each
+    return tuple(found.values())
 
 
 def _choices(

@@ -101,7 +101,7 @@ from catalogue.surface import Box
 from catalogue.terms import concept, label
 
 if TYPE_CHECKING:
-    from catalogue.alike import Alike, FamilyOnFile, LabelsOnFile
+    from catalogue.alike import Alike, FamilyOnFile, LabelsOnFile, Proposed
     from catalogue.arguing import Argued, FirmsOnFile
     from catalogue.argument import KnownAddress
     from catalogue.argument.chain.falling import Falls, Rereading
@@ -885,6 +885,7 @@ class Studio:
         certainly: bool = False,
         limit: int = 20,
         page: int = 1,
+        counting: bool = True,
     ) -> Query:
         """A query from what a person typed; `when` is a date as one would write it."""
         from catalogue.indexes.words import Query
@@ -900,6 +901,7 @@ class Studio:
             certainly=certainly,
             limit=limit,
             page=page,
+            counting=counting,
         )
 
     def _label(self, document_id: str) -> tuple[str, str]:
@@ -935,6 +937,11 @@ class Studio:
     def families(self) -> tuple[FamilyOnFile, ...]:
         """The families of labels that people found to be of one printed form."""
         return self._labels().families(self._dated)
+
+    def may_be_one_form(self, works: int = 20, at_most: int = 30) -> tuple[Proposed, ...]:
+        """Pairs of labels to lay beside each other, of the works worked on last; it proposes, no more."""
+        latest = (self.read(head.document).record for head in self.ledger.latest("work", works))
+        return self._labels().proposed(latest, at_most)
 
     def lay_beside(
         self,
@@ -977,7 +984,8 @@ class Studio:
         from catalogue.alike import LabelsOnFile
 
         if self._labels_on_file is None:
-            self._labels_on_file = LabelsOnFile(self.ledger, self._hashes)
+            file = self._beside("indexes") / "labels.sqlite"
+            self._labels_on_file = LabelsOnFile(self.ledger, self._hashes, file)
         return self._labels_on_file
 
     def _dated(self, work: Work) -> dict[str, tuple[Day, Day]]:

@@ -85,7 +85,7 @@ def saved() -> str:
 
 def _total(text: str) -> Any:
     try:
-        return studio().search(studio().query(text, limit=1))
+        return studio().search(studio().query(text, limit=1, counting=False))
     except BadData:
         return None
 

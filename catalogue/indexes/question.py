@@ -39,6 +39,8 @@ class Query:
     certainly: bool = False
     limit: int = 20
     page: int = 1
+    counting: bool = True
+    """Whether what the works have in common is counted."""
 
     def __post_init__(self) -> None:
         if self.limit < 1 or self.page < 1:

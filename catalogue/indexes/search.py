@@ -30,7 +30,7 @@ from catalogue.indexes.tree import (
     Terms,
     Tree,
 )
-from catalogue.indexes.wish import AllOf, Wish
+from catalogue.indexes.wish import AllOf, Run, Wish, Word
 from catalogue.measure import Day
 from catalogue.reading import fold
 
@@ -72,8 +72,16 @@ class Asked:
 def asked(query: Query, snapshot: Snapshot, widening: Widening, today: Day) -> Asked:
     """A query as an engine is asked it."""
     question = understanding.understand(query.words, today, widening.called)
-    parts = tuple(widening.tree(each) for each in _parts(question.wish))
+    parts = tuple(_tree(each, widening) for each in _parts(question.wish))
     return Asked(question, parts, tuple(_allowed(query, snapshot.holdings, widening)))
+
+
+def _tree(wish: Wish, widening: Widening) -> Tree:
+    """A wish widened; a place is a condition, which no word in the statement's texts has to go with."""
+    tree = widening.tree(wish)
+    words = wish.words if isinstance(wish, Run) else (wish,)
+    placed = all(isinstance(each, Word) and each.fields == ("place",) for each in words)
+    return All((tree, All(()))) if placed else tree
 
 
 def which(query: Query, snapshot: Snapshot, widening: Widening, today: Day) -> Found:
@@ -100,7 +108,7 @@ def answer(
     )
     if _asks_nothing(query, question):
         return replace(told, notes=question.hints or question.ignored or (ASK,))
-    page = replace(_page(query, sought), facets=counted())
+    page = replace(_page(query, sought), facets=counted() if query.counting else ())
     found, is_scattered = sought.found(snapshot, page)
     if is_scattered:
         told = replace(told, notes=(*told.notes, SCATTERED))

@@ -82,3 +82,18 @@ def test_every_question_of_the_help_page_is_a_link_that_runs_it(desk):
         answer = desk.client.get(unescape(link))
         assert answer.status_code == 200
         assert "is no field" not in answer.text, link
+
+
+@pytest.mark.parametrize(
+    ("asked", "place"), [("place:stretcher", "stretcher"), ("on:stretcher", "stretcher")]
+)
+def test_the_side_or_part_that_bears_a_statement_is_asked_as_the_filter_asks_it(
+    desk, asked, place
+):
+    studio = desk.studio
+    typed = studio.search(studio.query(asked, counting=False))
+    filtered = studio.search(studio.query(place=place))
+    assert [hit.document for hit in typed.hits] == [hit.document for hit in filtered.hits]
+    assert typed.total == 1
+    assert not typed.facets
+    assert filtered.facets
