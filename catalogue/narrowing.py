@@ -19,6 +19,8 @@ from catalogue.indexes.language.fields import (
     orders,
     signs,
 )
+from catalogue.indexes.language.help import help_sections as help_sections
+from catalogue.indexes.language.mending import mended as mended
 from catalogue.indexes.language.understanding import order_called
 from catalogue.terms import known, label
 

@@ -15,8 +15,7 @@ from werkzeug.wrappers import Response
 from catalogue.desk.asking import studio
 from catalogue.desk.cards import cards
 from catalogue.errors import BadData, CatalogueError
-from catalogue.indexes.language.help import help_sections
-from catalogue.narrowing import orders_of
+from catalogue.narrowing import help_sections, mended, orders_of
 
 pages = Blueprint("finding", __name__)
 
@@ -69,6 +68,7 @@ def _shown(asked: Asked) -> dict[str, Any]:
         "found": asked.found,
         "cards": cards(asked.found.hits) if asked.found else (),
         "facets": studio().narrowed(asked.text, asked.found) if asked.found else (),
+        "mended": mended(asked.text),
         "orders": orders_of(asked.text),
         "saved": studio().saved_searches(),
     }

@@ -97,3 +97,10 @@ def test_the_side_or_part_that_bears_a_statement_is_asked_as_the_filter_asks_it(
     assert typed.total == 1
     assert not typed.facets
     assert filtered.facets
+
+
+def test_a_misspelt_question_is_mended_by_a_link(desk):
+    page = found(desk, "hollis kindd:label").text
+    link = unescape(re.search(r'ask <a class="mono" href="([^"]+)"', page)[1])
+    assert parse_qs(urlsplit(link).query)["q"] == ["hollis kind:label"]
+    assert 'ask <a class="mono"' not in desk.client.get(link).text
