@@ -12,7 +12,7 @@ from whoosh.fields import COLUMN, STORED, Schema
 from catalogue.indexes.entry import Entry
 from catalogue.indexes.whoosh_blocks import Figures, Keys, Marks, Words
 
-FORMAT = 3
+FORMAT = 4
 """Raised with every change to what lies in the index; one of another format is made anew."""
 
 OPEN_BEFORE, OPEN_AFTER = -(2**31), 2**31 - 1

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import zlib
 from array import array
+from bisect import insort
 from collections.abc import Sequence
 from dataclasses import dataclass
 from io import BytesIO
@@ -22,7 +23,7 @@ from whoosh.codec.whoosh3 import W3Codec, W3LeafMatcher, W3PostingsWriter, W3Ter
 from whoosh.fields import FieldType
 from whoosh.formats import Format
 
-from catalogue.indexes.folding import tokens
+from catalogue.indexes.wholes import all_words
 
 Numbers = NDArray[np.int32]
 
@@ -129,9 +130,16 @@ def places_of(text: str) -> dict[str, list[int]]:
     [1, 4]
     """
     found: dict[str, list[int]] = {}
-    for token in tokens(text):
-        for form in dict.fromkeys((*token.forms, *token.parts)):
-            found.setdefault(form, []).append(token.position)
+    for token in all_words(text):
+        forms = token.forms
+        if token.parts:
+            forms = tuple(dict.fromkeys((*forms, *token.parts)))
+        if token.whole:
+            for form in forms:
+                insort(found.setdefault(form, []), token.position)
+        else:
+            for form in forms:
+                found.setdefault(form, []).append(token.position)
     return found
 
 

@@ -17,13 +17,15 @@ class Word:
     `pattern` is a regular expression over folded text when letters are open (`c?b*tt`, or a word
     typed in the markup of readings, `C[..]itt`); None for a plain word. `fields` restricts it to
     these fields of text (vocab/finding.toml), () is all of them. Up to `alike` letters may be others
-    (`harrowell~`), 0 for a word as it stands.
+    (`harrowell~`), 0 for a word as it stands. A word that is `joined` was written in one with the one
+    before it (`S.W.7`, `Fenwick-Dray`).
     """
 
     written: str
     pattern: str | None = None
     fields: tuple[str, ...] = ()
     alike: int = 0
+    joined: bool = False
 
 
 @dataclass(frozen=True, slots=True)

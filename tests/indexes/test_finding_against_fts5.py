@@ -15,6 +15,7 @@ from seeded_entries import catalogue
 
 from catalogue.indexes import engines
 from catalogue.indexes.engine import Page
+from catalogue.indexes.spellings import spelt
 from catalogue.indexes.tree import All, Hit, Row, Terms
 from catalogue.indexes.whoosh_blocks import places_of
 
@@ -68,7 +69,10 @@ def folded_further(word: str) -> bool:
 def test_single_words_find_the_same_works(index, fts5):
     words = random.Random(5).sample([word for word in WORDS if not folded_further(word)], 600)
     for word in words:
-        assert ours(index, sought(word)) == theirs(fts5, f'"{word}"'), word
+        found, there = ours(index, sought(word)), theirs(fts5, f'"{word}"')
+        # 12gns is also 12 and gns for us, Co. also Company
+        several = spelt(word) or not word.isalpha() or word in ("gns", "gs")
+        assert found >= there if several else found == there, word
 
 
 def test_what_is_folded_further_finds_what_fts5_finds_and_more(index, fts5):

@@ -95,9 +95,12 @@ def test_a_phrase_finds_what_a_scan_finds(words, data):
     own = plain_words(entry.text)
     start = data.draw(st.integers(0, len(own) - 1))
     phrase = " ".join(own[start : start + data.draw(st.integers(2, 4))])
-    assert entry.value in ask(words, f'"{phrase}"') == scan(follows(phrase))
     turned = " ".join(reversed(phrase.split()))
-    assert ask(words, f"“{turned}”") == scan(follows(turned))
+    assert entry.value in ask(words, f'"{phrase}"')
+    for asked in (phrase, turned):
+        found, there = ask(words, f"“{asked}”"), scan(follows(asked))
+        # "carver and gilder" is also "carver & gilder"; what is in one word is also asked for apart
+        assert found >= there if "and" in asked.split() else found == there
 
 
 @pytest.mark.parametrize(

@@ -387,7 +387,9 @@ def test_what_is_quoted_is_nothing_but_words(text):
     )
     assert all(word.pattern is None and not word.alike for word in words)
     read = [each.forms for each in islice(tokens(inner), 100)]
-    assert [next(tokens(word.written)).forms for word in words] == read
+    # a sign for "and" between two words is one too
+    said = [word.written for word in words if word.written != "&"]
+    assert [next(tokens(each)).forms for each in said] == read
 
 
 @OFTEN

@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Iterator
 
 from catalogue.indexes.folding import LONGEST, tokens
+from catalogue.indexes.wholes import runs
 from catalogue.indexes.wish import AllOf, Run, Wish, Word
 from catalogue.reading import GAP, fold, read
 
@@ -34,7 +35,19 @@ def run(text: str, fields: tuple[str, ...] = ()) -> Wish:
     ['S', 'W', '7']
     """
     text = _undotted(text)
-    words = tuple(Word(text[each.start : each.end], None, fields) for each in tokens(text))
+    found = list(tokens(text))
+    joined = {
+        at for first, last in runs(text, found, asked=True) for at in range(first + 1, last)
+    }
+    made = [
+        Word(text[each.start : each.end], None, fields, joined=at in joined)
+        for at, each in enumerate(found)
+    ]
+    # "Carver & Co": the sign is a word where it stands between two
+    for at in range(len(found) - 1, 0, -1):
+        if text[found[at - 1].end : found[at].start].strip() == "&":
+            made.insert(at, Word("&", None, fields))
+    words = tuple(made)
     return words[0] if len(words) == 1 else Run(words) if words else NOTHING
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from catalogue.indexes.language.fields import (
     FactField,
@@ -267,7 +267,7 @@ class _Reader:
             if not _words(other):
                 return all_of((found, other))
             if isinstance(found, Run) and found.apart == apart:
-                found = Run((*found.words, *_words(other)), apart)
+                found = Run((*found.words, *_apart(other)), apart)
             else:
                 found = _together(found, other, apart)
         return found
@@ -531,9 +531,13 @@ def _words(found: Wish) -> tuple[Word, ...]:
     return found.words if isinstance(found, Run) else ()
 
 
+def _apart(found: Wish) -> tuple[Word, ...]:
+    return tuple(replace(each, joined=False) for each in _words(found))
+
+
 def _together(found: Wish, other: Wish, apart: int) -> Wish:
     """Two things near each other; words in a row stay in a row as well."""
-    words = (*_words(found), *_words(other))
+    words = (*_apart(found), *_apart(other))
     rows = [each for each in (found, other) if isinstance(each, Run)]
     near = Run(words, min(apart + len(words) - 2, MOST_APART))
     return all_of((*rows, near))

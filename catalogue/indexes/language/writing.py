@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 
 from catalogue.indexes.language.fields import FactField, facts
 from catalogue.indexes.language.joining import all_of
 from catalogue.indexes.language.numbers import bounds_typed
+from catalogue.indexes.language.patterns import run
 from catalogue.indexes.language.pieces import QUOTES
 from catalogue.indexes.language.times import days_typed
 from catalogue.indexes.language.understanding import understand
@@ -123,7 +125,19 @@ def _run(wish: Run, quoting: bool) -> str:
         return f" near/{wish.apart} ".join(_word(each, quoting) for each in wish.words)
     if any(each.pattern is not None for each in wish.words):
         return "-".join(each.written for each in wish.words)
-    return f'"{" ".join(each.written for each in wish.words)}"'
+    said = _in_one_row(wish, " ")
+    # words that would be read as one are kept apart
+    if run(said, wish.words[0].fields) != wish:
+        said = _in_one_row(wish, ", ")
+    return f'"{said}"'
+
+
+def _in_one_row(wish: Run, apart: str) -> str:
+    said = wish.words[0].written
+    for before, each in pairwise(wish.words):
+        between = " " if "&" in (before.written, each.written) else apart
+        said += f"{'-' if each.joined else between}{each.written}"
+    return said
 
 
 def _in_field(said: str, fields: tuple[str, ...]) -> str:

@@ -15,7 +15,7 @@ from catalogue.indexes.entry import Entry
 from catalogue.indexes.stored import OPEN_AFTER, OPEN_BEFORE, TEXTS, days, facts, patterns
 from catalogue.indexes.whoosh_blocks import places_of
 
-FORMAT = 1
+FORMAT = 2
 """Raised with every change to what lies in the index; one of another format is made anew."""
 
 SPANS = {"made": "", "own": "own_"}

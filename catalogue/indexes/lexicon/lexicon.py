@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from catalogue.indexes.lexicon.wordbook import Wordbook
+from catalogue.indexes.wholes import BETWEEN
 
 Gone = Mapping[str, Counter[str]]
 """By field, how often a word stood in entries that were taken out."""
@@ -36,6 +37,15 @@ class Lexicon:
     def held(self, word: str) -> dict[str, int]:
         """In how many entries a word stands, field by field; nothing when it is nowhere."""
         return self.found(lambda book: _one(book.place(word))).get(word, {})
+
+    def splits(self, word: str) -> set[tuple[str, ...]]:
+        """The parts in which a word stands in the texts that is asked for in one: hms as h, m, s."""
+        said = f"{word}{BETWEEN}"
+        return {
+            tuple(book.words[at].split(BETWEEN)[1:])
+            for book, _ in self._books
+            for at in book.beginning(said)
+        }
 
     def matching(self, shape: str) -> dict[str, dict[str, int]]:
         """The words that a shape may be, each with its counts."""
@@ -79,6 +89,9 @@ class Lexicon:
             columns = book.counts[:, places].T.tolist()
             for at, column in zip(places, columns, strict=True):
                 word = book.words[at]
+                if BETWEEN in word:
+                    # it only says how a word is made
+                    continue
                 held = found.setdefault(word, {})
                 for field, count in zip(book.fields, column, strict=True):
                     if count and (left := count - gone.get(field, nothing)[word]):

@@ -18,6 +18,7 @@ from catalogue.indexes.folding import forms
 from catalogue.indexes.lexicon import shapes
 from catalogue.indexes.lexicon.lexicon import DAMAGED, Lexicon
 from catalogue.indexes.lexicon.shapes import shape_of
+from catalogue.indexes.spellings import groups, spelt, ways, whole
 from catalogue.places import table
 from catalogue.reading import fold
 
@@ -70,24 +71,31 @@ class _Widening:
                 return tree.Elsewhere(self.of(part), there)
 
     def _run(self, words: tuple[wish.Word, ...], apart: int) -> tree.Tree:
+        """Words in a row, in every way they may be spelt; near each other, each as one word."""
+        if apart:
+            return self._row(tuple(map(whole, groups(words))), apart)
+        found = [self._row(way, 0) for way in ways(words, self._lexicon.splits)]
+        return found[0] if len(found) == 1 else tree.Either(tuple(found))
+
+    def _row(self, words: tuple[wish.Word, ...], apart: int) -> tree.Tree:
         """Words in a row; the words themselves give the score."""
-        sought = [self._word(each) for each in words]
-        if len(sought) == 1:
-            return sought[0]
+        if len(words) == 1:
+            return self._word(words[0])
+        sought = [self._word(each, in_a_row=True) for each in words]
         steps = tuple(
             tree.Terms(each.written, tuple(hit for hit in each.hits if hit.field != DAMAGED))
             for each in sought
         )
-        whole = [
+        whole_ones = [
             tree.Terms(each.written, step.hits, each.rarity)
             for each, step in zip(sought, steps, strict=True)
         ]
-        return tree.All((tree.Row(steps, apart), *whole))
+        return tree.All((tree.Row(steps, apart), *whole_ones))
 
-    def _word(self, word: wish.Word) -> tree.Terms:
+    def _word(self, word: wish.Word, *, in_a_row: bool = False) -> tree.Terms:
         hits: dict[tuple[str, str], tree.Hit] = {}
         often = 0
-        for count, found in self._found(word):
+        for count, found in self._found(word, in_a_row):
             often += count
             for hit in found:
                 known = hits.get((hit.field, hit.term))
@@ -99,7 +107,9 @@ class _Widening:
         entries = max(1, self._lexicon.entries)
         return math.log(1 + entries / (min(often, entries) + 0.5))
 
-    def _found(self, word: wish.Word) -> Iterator[tuple[int, Iterable[tree.Hit]]]:
+    def _found(
+        self, word: wish.Word, in_a_row: bool
+    ) -> Iterator[tuple[int, Iterable[tree.Hit]]]:
         """What a word is found as: in how many entries, and the terms."""
         if word.pattern is not None:
             yield from self._open(word, word.pattern)
@@ -110,6 +120,10 @@ class _Widening:
                 yield from self._alike(word, form)
             if SHORTEST_DAMAGED <= len(form) <= LONGEST_DAMAGED:
                 yield self._damaged(word, form)
+            if not word.alike:
+                for each in spelt(form, in_a_row):
+                    held = self._lexicon.held(each)
+                    yield self._held(word, each, held, factor("spelling"), "spelling")
 
     def _open(self, word: wish.Word, pattern: str) -> Iterator[tuple[int, Iterable[tree.Hit]]]:
         shape = shape_of(pattern)
