@@ -133,10 +133,12 @@ def test_without_a_script_the_button_and_the_links_do_the_same(room):  # noqa: F
     assert not page.locator(".keys").is_visible()
     page.locator("#q").fill("hollis")
     page.get_by_role("button", name="Find", exact=True).click()
-    assert asked(page) == "hollis"
+    page.wait_for_url(re.compile(r"q=hollis$"))
     assert works(page) == ["Low Water"]
     page.locator("#narrow a[data-key='face=face/back']").click()
+    page.wait_for_url(re.compile(r"q=hollis.face"))
     assert page.locator("#q").input_value() == "hollis face:back"
     page.go_back()
+    page.wait_for_url(re.compile(r"q=hollis$"))
     assert page.locator("#q").input_value() == "hollis"
     context.close()
