@@ -1,13 +1,14 @@
 """Look-alike labels on file: which labels of past jobs are like one, the families, what a family dates.
 
-The shelf of labels is kept in memory and brought up to date by what was saved since. Photographs are
-looked at only of labels that are near by their words.
+What is compared of each label is kept in a file beside the indexes (labels_kept.py), so that an argument
+reads no work but those of a family. Photographs are looked at only of labels near by their words.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 from catalogue.argument import Reason
 from catalogue.argument.look_alikes import (
@@ -24,6 +25,7 @@ from catalogue.argument.look_alikes.comparing import is_form
 from catalogue.argument.look_alikes.families import Verdict, Where
 from catalogue.errors import NotOnFile
 from catalogue.keeping import as_read
+from catalogue.labels_kept import LabelsKept
 from catalogue.ledger import Ledger
 from catalogue.measure import Day
 from catalogue.places import table
@@ -31,7 +33,8 @@ from catalogue.record import Comparison, Inscription, Work
 
 Span = tuple[Day, Day]
 Hashes = Callable[[Work, Inscription], tuple[int, ...]]
-_LABELLED = b'"carries"'
+_MOST_HELD = 2000
+"""So many works are remembered as they were read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,45 +65,65 @@ class FamilyOnFile:
     numbers: tuple[tuple[int, OnFile], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Proposed:
+    """Two labels that may be of one form, and why; nobody said anything of them yet."""
+
+    one: OnFile
+    other: OnFile
+    likeness: Likeness
+
+
 class LabelsOnFile:
     """Every label on file, ready to be compared; nobody is read again until it changed."""
 
-    def __init__(self, ledger: Ledger, hashes: Hashes) -> None:
+    def __init__(self, ledger: Ledger, hashes: Hashes, file: Path) -> None:
         self._ledger = ledger
         self._hashes = hashes
-        self._last = 0
+        self._kept = LabelsKept(ledger, file)
+        self._works: dict[str, tuple[int, Work]] = {}
         self._shelf = Shelf()
-        self._works: dict[str, Work] = {}
+        self._shelved = 0
+        self._families: tuple[Family, ...] = ()
+        self._said: tuple[Verdict, ...] = ()
+        self._gathered = -1
 
     def _current(self) -> Shelf:
+        """The shelf as of the last change; read whole once, and then only what was touched since."""
         now = self._ledger.last()[0]
-        if self._last == now:
-            return self._shelf
-        if self._last == 0:
-            for revision in self._ledger.bodies("work"):
-                if _LABELLED in revision.body:
-                    self._put(as_read(revision).record)
-        else:
-            for document, head in self._ledger.since(self._last):
-                self._shelf.remove_work(document)
-                self._works.pop(document, None)
-                if document.startswith("work/") and not head.withdrawn and not head.merged_into:
-                    self._put(as_read(self._ledger.read(document)).record)
-        self._last = now
+        if self._shelved == 0 and now:
+            for each in self._kept.labels():
+                self._shelf.add(each)
+        elif self._shelved != now:
+            for document, _ in self._ledger.since(self._shelved):
+                if document.startswith("work/"):
+                    self._shelf.remove_work(document)
+                    work = self._work(document)
+                    for inscription in work.inscriptions if work else ():
+                        if is_form(inscription):
+                            self._shelf.add(seen_of(document, inscription))
+        self._shelved = now
         return self._shelf
 
-    def _put(self, work: Work) -> None:
-        forms = [each for each in work.inscriptions if is_form(each)]
-        if not forms and not any(each.compared for each in work.inscriptions):
-            return
-        self._works[work.document] = work
-        for each in forms:
-            self._shelf.add(seen_of(work.document, each))
+    def _work(self, document: str) -> Work | None:
+        """A listed work, read once for each of its states; None where it is not listed."""
+        try:
+            head = self._ledger.head(document)
+        except NotOnFile:
+            return None
+        if not head.listed:
+            return None
+        held = self._works.get(document)
+        if held is None or held[0] != head.revision:
+            if len(self._works) >= _MOST_HELD:
+                self._works.clear()
+            held = (head.revision, as_read(self._ledger.read(document)).record)
+            self._works[document] = held
+        return held[1]
 
     def on_file(self, where: Where) -> OnFile | None:
         """The label of a work's document id and an inscription's id, None where it is not on file."""
-        self._current()
-        work = self._works.get(where[0])
+        work = self._work(where[0])
         found = [each for each in work.inscriptions if each.id == where[1]] if work else []
         return OnFile(work, found[0]) if work and found else None
 
@@ -134,18 +157,57 @@ class LabelsOnFile:
             replace(label, hashes=self._hashes(held.work, held.inscription)) if held else label
         )
 
-    def _verdicts(self) -> Iterator[Verdict]:
-        self._current()
-        for work in self._works.values():
-            yield from verdicts_of(work)
+    def _verdicts(self) -> tuple[Verdict, ...]:
+        """What people said of two labels; only the works that hold it are read."""
+        now = self._ledger.last()[0]
+        if self._gathered != now:
+            held = filter(None, map(self._work, self._kept.works_that_say()))
+            self._said = tuple(verdict for work in held for verdict in verdicts_of(work))
+            self._families = families(self._said)
+            self._gathered = now
+        return self._said
 
     def confirmed(self) -> tuple[Family, ...]:
         """The families that people made."""
-        return families(self._verdicts())
+        self._verdicts()
+        return self._families
+
+    def proposed(self, works: Iterable[Work], at_most: int) -> tuple[Proposed, ...]:
+        """Pairs that may be of one form, of which nobody said anything yet: labels of these works first.
+
+        Labels that a family joins already are no pair to decide about.
+        """
+        said = {each.pair for each in self._verdicts()}
+        member = {where: at for at, each in enumerate(self._families) for where in each.members}
+        found: dict[frozenset[Where], Proposed] = {}
+        for work in works:
+            for inscription in work.inscriptions:
+                if not is_form(inscription):
+                    continue
+                mine = (work.document, inscription.id)
+                for other in self.alike(work, inscription):
+                    theirs = other.likeness.other.id
+                    pair = frozenset((mine, theirs))
+                    together = mine in member and member.get(theirs) == member[mine]
+                    if pair not in said and not together:
+                        found.setdefault(
+                            pair,
+                            Proposed(OnFile(work, inscription), other.on_file, other.likeness),
+                        )
+        ranked = sorted(
+            found.values(),
+            key=lambda it: (
+                it.likeness.band != "likely",
+                -it.likeness.score,
+                it.likeness.one.id,
+            ),
+        )
+        return tuple(ranked[:at_most])
 
     def families(self, dated: Callable[[Work], Mapping[str, Span]]) -> tuple[FamilyOnFile, ...]:
         """The confirmed families with their labels; `dated` tells the firm years of a work's labels."""
-        return tuple(self._whole(each, dated) for each in self.confirmed())
+        whole = (self._whole(each, dated) for each in self.confirmed())
+        return tuple(each for each in whole if len(each.members) > 1)
 
     def _whole(
         self, family: Family, dated: Callable[[Work], Mapping[str, Span]]

@@ -11,9 +11,10 @@ from catalogue.terminal import as_json, opened, show_rows, worker
 from catalogue.terms import label
 
 if TYPE_CHECKING:
-    from catalogue.alike import Alike, FamilyOnFile
+    from catalogue.alike import Alike, FamilyOnFile, Proposed
 
 COLUMNS = ("work", "inscription", "band", "score", "verdict", "why")
+PAIR = ("work", "inscription", "other", "its", "band", "score", "why")
 FAMILY = ("family", "work", "inscription", "from", "to", "numbers")
 
 
@@ -62,17 +63,37 @@ def _row(each: Alike) -> dict[str, Any]:
 
 
 @click.command()
+@click.option(
+    "--proposed",
+    is_flag=True,
+    help="Pairs of the works worked on last that nobody decided yet.",
+)
 @as_json
 @click.pass_context
-def families(ctx: click.Context, as_json: bool) -> None:
+def families(ctx: click.Context, proposed: bool, as_json: bool) -> None:
     """Show the families of labels: those that people found to be of one printed form, and their years."""
     with opened(ctx) as studio:
+        if proposed:
+            show_rows(map(_pair, studio.may_be_one_form()), PAIR, as_json)
+            return
         rows = (
             row
             for number, each in enumerate(studio.families(), 1)
             for row in _rows(number, each)
         )
         show_rows(rows, FAMILY, as_json)
+
+
+def _pair(each: Proposed) -> dict[str, Any]:
+    return {
+        "work": each.one.work.number,
+        "inscription": each.one.inscription.number,
+        "other": each.other.work.number,
+        "its": each.other.inscription.number,
+        "band": each.likeness.band,
+        "score": round(each.likeness.score, 3),
+        "why": " ".join(each.likeness.why),
+    }
 
 
 def _rows(number: int, family: FamilyOnFile) -> Iterator[dict[str, Any]]:

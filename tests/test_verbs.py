@@ -42,6 +42,7 @@ VERBS = {
     "out_of_range": ("check", "/work/<uuid:uuid>/treat"),
     "alike": ("alike", "/work/<uuid:uuid>/read/<uuid:inscription>/alike"),
     "families": ("families", "/families"),
+    "may_be_one_form": ("families", "/families"),
     "lay_beside": ("alike", "/work/<uuid:uuid>/read/<uuid:inscription>/alike"),
     "argue": ("argue", "/work/<uuid:uuid>/argue"),
     "chronology": ("chronology", "/work/<uuid:uuid>/argue/chronology"),

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing
+
 import pytest
 from click.testing import CliRunner
 
@@ -109,9 +112,86 @@ def test_the_commands_say_it(tmp_path):
         )
     run = CliRunner().invoke
     at = ["--studio", str(folder), "--who", "Nell"]
+    proposed = run(main, [*at, "families", "--proposed"])
+    assert f"{one}" in proposed.output
+    assert "likely" in proposed.output
     shown = run(main, [*at, "alike", one, "I1", "--same", other, "I1"])
     assert shown.exit_code == 0, shown.output
     assert "same printed form" in shown.output
     listed = run(main, [*at, "families"])
     assert one in listed.output
     assert other in listed.output
+
+
+def test_an_argument_reads_no_works_but_those_of_a_family(three, monkeypatch):
+    studio, one, other, sister = three
+    read: list[str] = []
+    ledger_read = studio.ledger.read
+
+    def watched(document, *more):
+        read.append(document)
+        return ledger_read(document, *more)
+
+    monkeypatch.setattr(studio.ledger, "read", watched)
+    list(studio.argue(sister.record))
+    assert not {one.document_id, other.document_id} & set(read)
+    studio.lay_beside(other, "I1", (one.record.number, "I1"), "verdict/same-form", who="Nell")
+    read.clear()
+    list(studio.argue(studio.read(other.document_id).record))
+    assert {one.document_id, other.document_id} <= set(read)
+    assert sister.document_id not in read
+
+
+def test_what_is_kept_of_labels_can_be_deleted_broken_or_old_at_any_time(tmp_path):
+    folder = tmp_path / "studio"
+    with Studio.init(folder) as studio:
+        one, other = (
+            studio.save(with_label(FORM.format(number, "")), who="Nell") for number in (1, 2)
+        )
+        studio.lay_beside(
+            other, "I1", (one.record.number, "I1"), "verdict/same-form", who="Nell"
+        )
+
+    def told():
+        with Studio.open(folder) as studio:
+            work = studio.read(one.document_id).record
+            return len(studio.families()), [
+                each.on_file.work.number for each in studio.alike(work, "I1")
+            ]
+
+    expected = (1, [other.record.number])
+    assert told() == expected
+    kept = folder / "indexes" / "labels.sqlite"
+    assert kept.is_file()
+    kept.unlink()
+    assert told() == expected
+    kept.write_bytes(b"no file of ours at all, whatever it was" * 50)
+    assert told() == expected
+    with closing(sqlite3.connect(kept)) as file, file:
+        file.execute("update reached set rules = 'older rules'")
+        file.execute("delete from label")
+        file.execute("delete from said")
+    assert told() == expected
+    # another process saves, and this file is behind
+    with Studio.open(folder) as studio:
+        third = studio.save(with_label(FORM.format(3, "")), who="Nell")
+    many, found = told()
+    assert many == 1
+    assert set(found) == {other.record.number, third.record.number}
+    with Studio.open(folder) as studio:
+        studio.withdraw(other.document_id, who="Nell", why="entered twice")
+    assert told() == (0, [third.record.number])
+
+
+def test_pairs_of_which_nobody_said_anything_are_proposed_once_and_no_more_when_decided(three):
+    studio, one, other, _sister = three
+    pairs = [
+        {each.one.work.number, each.other.work.number} for each in studio.may_be_one_form()
+    ]
+    assert pairs.count({one.record.number, other.record.number}) == 1
+    best = studio.may_be_one_form()[0]
+    assert best.likeness.why
+    studio.lay_beside(other, "I1", (one.record.number, "I1"), "verdict/same-form", who="Nell")
+    assert {one.record.number, other.record.number} not in [
+        {each.one.work.number, each.other.work.number} for each in studio.may_be_one_form()
+    ]
