@@ -29,6 +29,11 @@ INSCRIBED = frozenset(("seen", "text", "words"))
 """The fields that damaged words stand in."""
 
 
+STEP = 2
+"""Decimals of how well an open word fits: thousands of words then share a hundred strengths, and an
+engine joins them strength by strength."""
+
+
 class Names(Protocol):
     """What knows people and firms by their names."""
 
@@ -134,7 +139,8 @@ class _Widening:
         known = shapes.letters(shape)
         for each, held in self._lexicon.matching(shape).items():
             share = (1 + known / max(known, len(each))) / 2 * self._telling(held)
-            yield self._held(word, each, held, factor("pattern") * share, "pattern")
+            strength = round(factor("pattern") * share, STEP)
+            yield self._held(word, each, held, strength, "pattern")
         if known and len(shape) <= LONGEST_DAMAGED:
             yield self._damaged(word, shape)
 
@@ -176,7 +182,7 @@ class _Widening:
             if open_letters and not _is_telling(shape, other, shared):
                 continue
             share = min(1.0, shared / max(known, len(shape) if open_letters else known, 1))
-            strength = round(factor("damaged") * share, 6)
+            strength = round(factor("damaged") * share, STEP)
             found.append(tree.Hit(DAMAGED, pattern, strength, "damaged"))
             often += count
         return often, found
