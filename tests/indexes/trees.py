@@ -60,11 +60,7 @@ class Trees:
                 name, _, key = chance.choice(facts(entry)).partition("=")
                 hits.append(Hit(f"fact:{name}", key, self._strength()))
                 continue
-            held = (
-                patterns(entry)
-                if field == "damaged"
-                else list(places_of(getattr(entry, field)))
-            )
+            held = patterns(entry) if field == "damaged" else _terms(getattr(entry, field))
             if held:
                 hits.append(Hit(field, chance.choice(held), self._strength()))
         return Terms("as typed", tuple(hits), round(chance.uniform(0.2, 4), 2))
@@ -76,7 +72,7 @@ class Trees:
         """Words that do stand together somewhere, mostly."""
         chance = self._chance
         words = [
-            word for entry in chance.sample(self._entries, 2) for word in places_of(entry.text)
+            word for entry in chance.sample(self._entries, 2) for word in _terms(entry.text)
         ] or ["nothing"]
         begin = chance.randrange(len(words))
         found = words[begin : begin + chance.randint(1, 3)]
@@ -122,3 +118,8 @@ class Trees:
 
     def _an_entry(self) -> Entry:
         return self._chance.choice(self._entries)
+
+
+def _terms(text: str) -> list[str]:
+    """The terms that can be asked for; those that only say how a word is made cannot."""
+    return [term for term in places_of(text) if " " not in term]
