@@ -6,6 +6,7 @@ reads no work but those of a family. Photographs are looked at only of labels ne
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -23,6 +24,7 @@ from catalogue.argument.look_alikes import (
 )
 from catalogue.argument.look_alikes.comparing import is_form
 from catalogue.argument.look_alikes.families import Verdict, Where
+from catalogue.argument.statements import find_statements
 from catalogue.errors import NotOnFile
 from catalogue.keeping import as_read
 from catalogue.labels_kept import LabelsKept
@@ -56,13 +58,31 @@ class Alike:
 
 @dataclass(frozen=True, slots=True)
 class FamilyOnFile:
-    """A confirmed family: its labels, the years of those that are dated, its numbers in order."""
+    """A confirmed family: its labels, the years of those that are dated, its numbers in order.
+
+    `firms` and `addresses` are as they stand on the labels, the most frequent first. `neighbours` are
+    the runs of numbers that follow each other closely.
+    """
 
     members: tuple[OnFile, ...]
     verdicts: tuple[Verdict, ...]
     against: tuple[Verdict, ...]
     years: Span | None
     numbers: tuple[tuple[int, OnFile], ...]
+    firms: tuple[str, ...] = ()
+    addresses: tuple[str, ...] = ()
+
+    @property
+    def neighbours(self) -> tuple[tuple[tuple[int, OnFile], ...], ...]:
+        """The runs of two numbers and more of which each is near the one before it."""
+        near = table("look_alikes.toml")["numbers"]["near"]
+        runs: list[list[tuple[int, OnFile]]] = []
+        for each in self.numbers:
+            if runs and each[0] - runs[-1][-1][0] <= near:
+                runs[-1].append(each)
+            else:
+                runs.append([each])
+        return tuple(tuple(run) for run in runs if len({number for number, _ in run}) > 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,8 +243,10 @@ class LabelsOnFile:
             key=lambda it: it[0],
         )
         return FamilyOnFile(
-            tuple(members), family.joined, family.against, years, tuple(numbers)
-        )
+            tuple(members), family.joined, family.against, years, tuple(numbers),
+            firms=_as_written(members, "statement/name"),
+            addresses=_as_written(members, "statement/address"),
+        )  # fmt: skip
 
     @staticmethod
     def _spans(
@@ -255,6 +277,26 @@ class LabelsOnFile:
                 if span:
                     found[where[1]] = family_reason(others, span)
         return found
+
+
+def _as_written(members: Iterable[OnFile], kind: str) -> tuple[str, ...]:
+    """What labels say of one kind, as on most of them first; what a person rejected is left out."""
+    said: Counter[str] = Counter()
+    for each in members:
+        transcript = each.inscription.preferred()
+        if transcript is None:
+            continue
+        rejected = {
+            (one.start, one.end)
+            for one in each.inscription.statements
+            if one.standing == "standing/rejected" and one.transcript == transcript.id
+        }
+        said.update(
+            found.written
+            for found in find_statements(transcript.reading())
+            if found.kind == kind and (found.start, found.end) not in rejected
+        )
+    return tuple(text for text, _ in said.most_common())
 
 
 def span_of(spans: Iterable[Span]) -> Span | None:

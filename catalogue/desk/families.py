@@ -11,10 +11,14 @@ from catalogue.argument.look_alikes.comparing import is_form
 from catalogue.desk import asking
 from catalogue.desk.asking import at_work, studio
 from catalogue.desk.person import ask_first
+from catalogue.errors import BadData
 from catalogue.places import table
 from catalogue.record import Inscription, Work
 
 pages = Blueprint("families", __name__)
+
+WORKS, PAIRS = 20, 30
+"""Pairs are sought for the labels of so many works, those worked on last; so many are shown."""
 
 SAYS = {
     "same": "verdict/same-form",
@@ -25,8 +29,20 @@ SAYS = {
 
 @pages.get("/families")
 def show() -> Any:
-    """Show every family: its firm's words, its years, its labels in the order of their numbers."""
-    return render_template("families.html", found=studio().families(), picture=picture)
+    """Show every family with its firm, addresses, years and numbers, and the pairs nobody decided yet.
+
+    The sheet to print has the families alone.
+    """
+    sheet = "sheet" in request.args
+    return render_template(
+        "families.html",
+        found=studio().families(),
+        proposed=() if sheet else studio().may_be_one_form(WORKS, PAIRS),
+        bands=table("look_alikes.toml")["says"],
+        works=WORKS,
+        sheet=sheet,
+        picture=picture,
+    )
 
 
 @pages.get("/work/<uuid:uuid>/read/<uuid:inscription>/alike")
@@ -48,15 +64,22 @@ def like(uuid: UUID, inscription: UUID) -> Any:
 @pages.post("/work/<uuid:uuid>/read/<uuid:inscription>/alike")
 def say(uuid: UUID, inscription: UUID) -> Any:
     """Keep what somebody says of two labels, signed and dated."""
+    here = url_for("families.like", uuid=uuid, inscription=inscription)
+    if request.form.get("from") == "families":
+        here = url_for("families.show")
     if not at_work():
-        return ask_first(url_for("families.like", uuid=uuid, inscription=inscription))
+        return ask_first(here)
     kept = asking.work(uuid)
-    other = (request.form["work"], request.form["other"])
-    verdict = SAYS[request.form["says"]]
+    other = (request.form.get("work", ""), request.form.get("other", ""))
+    verdict = SAYS.get(request.form.get("says", ""))
+    if verdict is None:
+        raise BadData(
+            "nothing was said of the two labels", remedy="press one of the three buttons"
+        )
     note = request.form.get("note", "")
     studio().lay_beside(kept, str(inscription), other, verdict, who=at_work(), note=note)
     flash("Kept, with your name and the day.")
-    return redirect(url_for("families.like", uuid=uuid, inscription=inscription))
+    return redirect(here)
 
 
 def picture(work: Work, inscription: Inscription) -> str | None:
