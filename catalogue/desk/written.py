@@ -16,7 +16,9 @@ from catalogue.terms import group
 
 FRAME = ("frame_x", "frame_y", "frame_width", "frame_height", "frame_turn")
 PLACE = ("x_mm", "y_mm", "width_mm", "height_mm")
-SEVERAL = frozenset({"techniques", "lies_over", "across"})
+LOOKS = ("shape", "edge", "paper", "adhesive")
+"""What is chosen from the words for how a label is made."""
+SEVERAL = frozenset({"techniques", "lies_over", "across", "colours"})
 """Fields with a box to tick for each answer."""
 
 
@@ -25,7 +27,7 @@ class Slip:
     """Every field as a text, as the form holds it; "" is a field left empty.
 
     `lying` says that the page asked what it lies over and runs across: a box that nobody ticked
-    sends nothing, and so does a page that never had one.
+    sends nothing, and so does a page that never had one. `looks` says the same of what a label is made of.
     """
 
     kind: str = "inscription/label"
@@ -56,6 +58,13 @@ class Slip:
     lying: str = ""
     lies_over: tuple[str, ...] = ()
     across: tuple[str, ...] = ()
+    looks: str = ""
+    shape: str = ""
+    edge: str = ""
+    paper: str = ""
+    adhesive: str = ""
+    complete_percent: str = ""
+    colours: tuple[str, ...] = ()
 
     @classmethod
     def of(
@@ -86,6 +95,9 @@ class Slip:
             orientation=str(inscription.orientation),
             lies_over=inscription.lies_over,
             across=inscription.across,
+            **{name: getattr(inscription, name) or "" for name in LOOKS},
+            complete_percent=_percent(inscription),
+            colours=inscription.colours,
             photo=shown,
             region=region.id if region else "",
             **placed,
@@ -140,7 +152,22 @@ class Slip:
             across=ticked(base.across, self.across, joined(work, base))
             if self.lying
             else base.across,
+            **(self._looks(base) if self.looks else {}),
         )
+
+    def _looks(self, base: Inscription) -> dict[str, Any]:
+        """What it is made of, and how much of it is left."""
+        typed = self.complete_percent.rstrip("% ")
+        left: float | None = base.complete_percent
+        if typed != _percent(base):
+            left = as_number(typed, "how much of it is left") if typed else None
+        offered = {each.key for each in group("colour")}
+        before = [each for each in base.colours if each in self.colours or each not in offered]
+        return {
+            **{name: getattr(self, name) or None for name in LOOKS},
+            "complete_percent": left,
+            "colours": (*before, *(each for each in self.colours if each not in before)),
+        }
 
     def _techniques(self, base: Inscription) -> tuple[str, ...]:
         """Those ticked, and those from other people's vocabularies, which the page does not offer."""
@@ -227,3 +254,8 @@ def _numbers(frame: Frame) -> tuple[str, ...]:
     return tuple(
         f"{getattr(frame, name):.10g}" for name in ("x", "y", "width", "height", "turn")
     )
+
+
+def _percent(inscription: Inscription) -> str:
+    left = inscription.complete_percent
+    return "" if left is None else f"{left:g}"

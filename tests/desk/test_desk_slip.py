@@ -333,3 +333,50 @@ def test_enter_in_a_field_saves_and_takes_no_offer(desk):
     first = re.search(r"<button[^>]*>", form)[0]
     assert "type=" not in first
     assert "name=" not in first
+
+
+MADE_OF = {
+    "looks": "asked", "shape": "shape/oval", "edge": "edge/scalloped", "paper": "colour/green",
+    "adhesive": "material/animal-glue", "complete_percent": "72,5 %",
+    "colours": ["colour/black", "colour/gold"],
+}  # fmt: skip
+
+
+def test_what_a_label_is_made_of_is_typed_with_its_reading_and_stands_on_the_page_again(desk):
+    _, work = slip(desk, markup="Lot 12", **MADE_OF)
+    new = work.inscription("I2")
+    assert (new.shape, new.edge, new.paper, new.adhesive, new.complete_percent) == (
+        "shape/oval", "edge/scalloped", "colour/green", "material/animal-glue", 72.5,
+    )  # fmt: skip
+    assert set(new.colours) == {"colour/black", "colour/gold"}
+    page = desk.client.get(f"/work/{desk.low_water}/read/{new.id}").text
+    for chosen in ("shape/oval", "edge/scalloped", "colour/green", "material/animal-glue"):
+        assert re.search(rf'<option value="{chosen}"[^>]* selected', page), chosen
+    assert 'name="complete_percent" inputmode="decimal" value="72.5"' in page
+    assert re.search(r'name="colours" value="colour/gold" checked', page)
+    assert not re.search(r'name="colours" value="colour/red" checked', page)
+
+
+def test_what_a_label_is_made_of_is_taken_away_where_the_page_asked_and_left_alone_where_not(
+    desk,
+):
+    _, work = slip(desk, markup="Lot 12", **MADE_OF)
+    before = work.inscription("I2")
+    _, work = slip(desk, f"/{before.id}", hand="A")
+    assert work.inscription("I2").shape == "shape/oval"
+    assert work.inscription("I2").colours == before.colours
+    _, work = slip(desk, f"/{before.id}", hand="A", looks="asked", colours=["colour/gold"])
+    after = work.inscription("I2")
+    assert (after.shape, after.edge, after.paper, after.adhesive) == (None,) * 4
+    assert after.complete_percent is None
+    assert after.colours == ("colour/gold",)
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"complete_percent": "most"}, {"complete_percent": "140"}, {"shape": "shape/heart-of-oak"}, {"paper": "colour/none-such"}]
+)  # fmt: skip
+def test_what_no_label_is_made_of_is_refused_and_stays_on_the_page(desk, wrong):
+    answer, work = slip(desk, markup="Lot 12", **{**MADE_OF, **wrong})
+    assert 400 <= answer.status_code < 500
+    assert "Lot 12" in answer.text
+    assert len(work.inscriptions) == 1
