@@ -224,8 +224,10 @@ def restore(ctx: click.Context, source: Path) -> None:
 @click.pass_context
 def rebuild(ctx: click.Context) -> None:
     """Make the indexes anew from the ledger alone."""
-    with opened(ctx) as studio, progress_bar("indexing") as progress:
-        click.echo(f"{studio.rebuild(progress)} documents indexed")
+    with opened(ctx) as studio:
+        with progress_bar("indexing") as progress:
+            indexed = studio.rebuild(progress)
+        click.echo(f"{indexed} documents indexed")
 
 
 @main.command()

@@ -207,6 +207,12 @@ def _text(held: Any) -> tuple[str, ...]:
     return (key_of(str(held)),)
 
 
+def _tongue(tag: str) -> tuple[str, ...]:
+    """The term of a language, whatever its region; a tag without a term is itself."""
+    term = f"language/{tag.partition('-')[0].lower()}"
+    return (term,) if known(term) else _text(tag)
+
+
 def _itself(held: Any) -> tuple[str, ...]:
     return (str(held),)
 
@@ -241,6 +247,8 @@ def _names_somebody(rule: FieldRule) -> bool:
 def _way(names: tuple[str, ...], rule: FieldRule) -> Callable[[Any], tuple[str, ...]]:
     if names == ("face",):
         return sides
+    if names == ("language",):
+        return _tongue
     if rule.rule(Terms):
         return chain
     return _itself if rule.rule(Documents) else _text

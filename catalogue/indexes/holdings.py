@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from catalogue.indexes.entry import Entry
-from catalogue.indexes.matches import Entries, Matches, either, together, unscored
+from catalogue.indexes.matches import NOTHING, Entries, Matches, either, together, unscored
 from catalogue.indexes.part import Part
 from catalogue.indexes.rows import STRIDE, Places
 from catalogue.indexes.tree import Hit, Terms
@@ -117,12 +117,27 @@ class Holdings:
             field, term = _where(hit)
             for held, offset in self._postings(field, term):
                 by_strength.setdefault(hit.strength, []).append(held.entries + offset)
-        parts = [
-            Matches(entries, np.full(len(entries), round(strength * sought.rarity, 4)))
-            for strength, each in by_strength.items()
-            for entries in [together(each, self.size)]
+        if not by_strength:
+            return NOTHING
+        if not sought.rarity:
+            every = [each for several in by_strength.values() for each in several]
+            return unscored(together(every, self.size))
+        scored = [
+            (round(strength * sought.rarity, 4), _joined(by_strength[strength]))
+            for strength in sorted(by_strength)
         ]
-        return either(parts, self.size)
+        if len(scored) == 1 or 16 * sum(len(each) for _, each in scored) < self.size:
+            parts = [
+                Matches(entries, np.full(len(entries), score))
+                for score, each in scored
+                for entries in [together([each, NOTHING.entries], self.size)]
+            ]
+            return either(parts, self.size)
+        best = np.full(self.size, -1.0)
+        for score, each in scored:
+            best[each] = score
+        entries = np.flatnonzero(best >= 0).astype(np.int32)
+        return Matches(entries, best[entries])
 
     def places(self, hits: Iterable[Hit], within: Entries | None) -> Places:
         """Where words stand, in these entries alone; the hits are all of one field."""

@@ -13,6 +13,7 @@ from catalogue.record.rules import (
     Terms,
     fields_of,
     is_address,
+    is_id,
     is_value,
 )
 from catalogue.terms import label
@@ -60,5 +61,5 @@ def _said(
             yield label(held)
     elif of_documents is not None:
         yield from names(held) if held.startswith("party/") else ()
-    else:
+    elif not is_id(held):
         yield held

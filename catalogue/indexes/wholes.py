@@ -33,8 +33,9 @@ def wholes(text: str, words: Sequence[Token], *, asked: bool = False) -> Iterato
     """The wholes among the words of a text; of a question (`asked`) also those in small letters.
 
     >>> from catalogue.indexes.folding import tokens
-    >>> [each.forms for each in wholes(said := "H.M.S. Victory, S.W.7", list(tokens(said)))]
-    [('hms',), ('sw7',), ('sw',)]
+    >>> said = "H.M.S. Victory, S.W.7"
+    >>> [each.forms for each in wholes(said, list(tokens(said)))]
+    [('hms',), ('hm',), ('sw7',), ('sw',)]
     """
     for first, last in runs(text, words, asked=asked):
         if last - first <= MOST_PARTS:
