@@ -27,6 +27,9 @@ from catalogue.commands_provenance import provenance
 from catalogue.commands_statements import statements
 from catalogue.terminal import Door, as_json, opened, progress_bar, show_rows, worker
 
+if TYPE_CHECKING:
+    from catalogue.studio import Studio
+
 
 @click.group(cls=Door, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="dorse")
@@ -49,17 +52,23 @@ def main(ctx: click.Context, path: str | None, who: str | None) -> None:
     metavar="LINE",
     help="A line at the head of papers; repeat it.",
 )
+@click.option("--engine", metavar="NAME", help="What finds words: usual, or large.")
 @click.pass_context
 def init(
-    ctx: click.Context, base: str | None, zone: str | None, letterhead: tuple[str, ...]
+    ctx: click.Context,
+    base: str | None,
+    zone: str | None,
+    letterhead: tuple[str, ...],
+    engine: str | None,
 ) -> None:
-    """Make a new studio in an empty folder; on an existing one, change its base or letterhead."""
+    """Make a new studio in an empty folder; on an existing one, change its base, letterhead or engine."""
     from catalogue.studio import Studio
 
     path = ctx.obj["path"]
     if not path:
         raise click.UsageError("name the folder: dorse --studio PATH init")
-    if (Path(path) / "ledger.sqlite").exists() and (base is not None or letterhead):
+    changes = base is not None or letterhead or engine
+    if (Path(path) / "ledger.sqlite").exists() and changes:
         with open_studio(path) as studio:
             if base is not None:
                 studio.set_base(base)
@@ -67,10 +76,19 @@ def init(
             if letterhead:
                 studio.set_letterhead(letterhead)
                 click.echo(f"papers begin with: {' / '.join(studio.letterhead)}")
+            if engine:
+                _set_engine(studio, engine)
         return
     with Studio.init(path, base=base, zone=zone) as studio:
         studio.set_letterhead(letterhead)
+        if engine:
+            _set_engine(studio, engine)
         click.echo(f"a new studio is in {path}")
+
+
+def _set_engine(studio: Studio, name: str) -> None:
+    told = studio.set_engine(name)
+    click.echo(told or f"words are found by the {name} engine from now on", err=bool(told))
 
 
 @main.command("import")

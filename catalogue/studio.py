@@ -222,6 +222,24 @@ class Studio:
         kept = (" ".join(line.split()) for line in lines)
         self.ledger.set_setting("letterhead", "\n".join(line for line in kept if line))
 
+    def set_engine(self, name: str) -> str:
+        """Choose what finds words: "usual", or "large" for great catalogues; both find the same works.
+
+        The index is made anew by it at the next search. What is returned tells whether it is installed
+        ("" when all is well). Raises `BadSetting` for an engine that there is not.
+        """
+        from catalogue.indexes import engines
+
+        if name not in engines.NAMES:
+            raise BadSetting(
+                f"there is no engine {name!r}", remedy=f"choose {' or '.join(engines.NAMES)}"
+            )
+        self.ledger.set_setting("engine", name)
+        if self._index is not None:
+            self._index.close()
+            self._index = None
+        return engines.notice(name)
+
     def today(self) -> Day:
         """The day it is in the studio's own zone."""
         now = datetime.now(ZoneInfo(self.ledger.setting("zone") or "UTC"))

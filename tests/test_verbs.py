@@ -105,6 +105,7 @@ VERBS = {
     "profiles": ("export", "/send"),
     "export": ("export", "/send"),
     "set_letterhead": ("init", EASEL),
+    "set_engine": ("init", EASEL),
     "printable": ("print", "/work/<uuid:uuid>/print"),
     "print_": ("print", "/work/<uuid:uuid>/print/paper"),
     "import_": ("import", EASEL),

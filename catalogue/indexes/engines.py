@@ -16,6 +16,8 @@ from catalogue.indexes.words import Words
 LARGE = "large"
 """The setting `engine` of a studio that asks for the second engine."""
 
+NAMES = ("usual", LARGE)
+
 NOT_INSTALLED = (
     "this studio asks for the engine for large catalogues, which is not installed here:"
     " the usual one answers, more slowly; `pip install 'dorse[large]'` brings it"

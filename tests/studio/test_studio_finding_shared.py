@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
 from made_records import WHO
 
 from catalogue import sharing
+from catalogue.errors import BadSetting
 from catalogue.record import Title, Work
 from catalogue.studio import Studio
 
@@ -36,3 +38,17 @@ def test_a_save_is_found_at_once_and_is_written_when_it_is_quiet(empty_studio):
     finder.settle()
     assert finder._words.cursor == studio.ledger.last()[0]
     assert studio.search(studio.query("harbour")).total == 1
+
+
+def test_both_engines_answer_the_studio_alike_and_the_choice_can_be_taken_back(empty_studio):
+    studio: Studio = empty_studio
+    for number in range(3):
+        title = Title(text=f"Harbour view {number}", kind="title/given", preferred=True)
+        studio.save(Work(titles=(title,)), who=WHO)
+    usual = studio.search(studio.query("harb*"))
+    for engine in ("large", "usual"):
+        assert studio.set_engine(engine) == ""
+        found = studio.search(studio.query("harb*"))
+        assert [hit.document for hit in found.hits] == [hit.document for hit in usual.hits]
+    with pytest.raises(BadSetting, match="usual or large"):
+        studio.set_engine("huge")
