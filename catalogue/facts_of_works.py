@@ -74,7 +74,9 @@ def _gap(work: Work) -> bool:
         return False
     over = window(table("facts.toml")["window"])
     found = tenures(work)
-    gaps = (each.gap.within(Interval(over.first, over.last)) for each in passages(found) if each.gap)
+    gaps = (
+        each.gap.within(Interval(over.first, over.last)) for each in passages(found) if each.gap
+    )
     return any(gaps) or coverage(found, over, work.made).nobody_days > 0
 
 
