@@ -195,3 +195,13 @@ def test_pairs_of_which_nobody_said_anything_are_proposed_once_and_no_more_when_
     assert {one.record.number, other.record.number} not in [
         {each.one.work.number, each.other.work.number} for each in studio.may_be_one_form()
     ]
+
+
+def test_a_number_that_was_struck_and_written_anew_counts_as_it_stands_now(three):
+    studio, one, _other, _ = three
+    renumbered = studio.save(with_label(FORM.format("[[341]]<<346>>", "")), who="Nell")
+    studio.lay_beside(
+        renumbered, "I1", (one.record.number, "I1"), "verdict/same-form", who="Nell"
+    )
+    (family,) = studio.families()
+    assert [number for number, _ in family.numbers] == [341, 346]

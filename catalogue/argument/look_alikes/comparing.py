@@ -23,6 +23,7 @@ from catalogue.terms import label, within
 Band = Literal["likely", "review", "no"]
 PARTS = ("text", "size", "image", "looks")
 _BITS = 64
+_NUMBER = re.compile(r"\b\d{2,8}\b")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,14 +94,22 @@ def is_form(inscription: Inscription) -> bool:
 
 
 def _numbers(fillings: Iterable[Any]) -> tuple[int, ...]:
-    """Stock and list numbers: what is filled in behind such a caption, or behind none at all."""
+    """Stock and list numbers: what is filled in behind such a caption, or behind none at all.
+
+    One that was struck and written anew counts as it stands now.
+    """
     captions = _table()["numbers"]["captions"]
     return tuple(
         int(found)
         for each in fillings
         if not (said := re.findall(r"\w+", fold(each.caption))) or said[-1] in captions
-        for found in re.findall(r"\b\d{2,8}\b", each.seen)[:1]
+        for found in _standing(each)[:1]
     )
+
+
+def _standing(filling: Any) -> list[str]:
+    left = set(_NUMBER.findall(filling.plain))
+    return [each for each in _NUMBER.findall(filling.seen) if each in left]
 
 
 def compare(one: Seen, other: Seen) -> Likeness:
