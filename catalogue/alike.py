@@ -244,7 +244,7 @@ class LabelsOnFile:
         )
         return FamilyOnFile(
             tuple(members), family.joined, family.against, years, tuple(numbers),
-            firms=_as_written(members, "statement/name"),
+            firms=_as_written(members, "statement/name") or _first_lines(members),
             addresses=_as_written(members, "statement/address"),
         )  # fmt: skip
 
@@ -297,6 +297,13 @@ def _as_written(members: Iterable[OnFile], kind: str) -> tuple[str, ...]:
             if found.kind == kind and (found.start, found.end) not in rejected
         )
     return tuple(text for text, _ in said.most_common())
+
+
+def _first_lines(members: Iterable[OnFile]) -> tuple[str, ...]:
+    """How labels begin, as most of them do first: a firm mostly stands at the head of its form."""
+    shown = filter(None, (each.inscription.preferred() for each in members))
+    lines = Counter(each.reading().seen().partition("\n")[0].strip() for each in shown)
+    return tuple(text for text, _ in lines.most_common() if text)
 
 
 def span_of(spans: Iterable[Span]) -> Span | None:
