@@ -276,6 +276,8 @@ def test_a_date_ends_where_it_ends():
     assert wish("painted c. 1885 harrowell") == AllOf(
         (InTime("made", *years(1880, 1890)), Word("harrowell"))
     )
+    assert wish("label painted 1880..1890").parts[0] == Word("label")
+    assert wish("label painted 1880..1890").parts[1].what == "made"
     assert wish("label 1917").parts == (Word("label"), Word("1917"))
     assert wish("label 1917.. green").parts[2] == Word("green")
 

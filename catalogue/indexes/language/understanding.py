@@ -451,13 +451,18 @@ class _Reader:
                     self.at += size + when.words
                     return _in_time(meant, when, certainly=certainly)
             kinds = exact_values(facts()["kind"], said)
-            if kinds:
+            if kinds and not self.is_of_the_picture(words[size]):
                 when = read_when(words[size:], self.today, after_a_kind=True)
                 if when is not None:
                     self.at += size + when.words
                     asked = InTime("own", when.earliest, when.latest, certainly)
                     return AllOf((Fact("kind", kinds), asked))
         return None
+
+    def is_of_the_picture(self, word: str) -> bool:
+        """Whether a time behind this word is the picture's: `label painted 1880`."""
+        meant = field_words().get(known_as(word))
+        return isinstance(meant, Span) and meant.of == "made"
 
     def span(self, meant: Span, *, certainly: bool) -> Wish | None:
         """The time behind `painted:`."""
