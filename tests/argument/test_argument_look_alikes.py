@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import random
 
 import pytest
@@ -16,6 +17,7 @@ from catalogue.reading import read
 from catalogue.record import Inscription, Transcript
 from catalogue.surface import Box
 
+HOW_MANY = int(os.environ.get("DORSE_FORMS", "100"))
 HASHES = (0, (1 << 6) - 1)  # six bits apart
 
 
@@ -134,9 +136,9 @@ def test_laying_side_by_side_is_the_same_from_both_sides():
 
 
 def test_seeded_families_are_found_and_sisters_kept_apart():
-    """Ours: 500 forms with sisters, wear, tears, other fillings. Pairs proposed as likely."""
+    """Ours: forms with sisters, wear, tears, other fillings. Pairs proposed as likely."""
     chance = random.Random(8)
-    made = forms(500, 8)
+    made = forms(HOW_MANY, 8)
     of, sure, labels = {}, {}, []
     for number, form in enumerate(made):
         sisters = [each for each in made if each.firm == form.firm and each is not form]
