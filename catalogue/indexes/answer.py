@@ -4,10 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from html import escape
-
-from catalogue.indexes.folding import tokens
-from catalogue.indexes.question import Sought
 
 OTHER_WORDS = "restored, struck out or otherwise spelled by a reader"
 DAMAGED = "damaged word that could read so"
@@ -113,36 +109,6 @@ class Results:
     ignored: tuple[str, ...] = ()
     facets: Mapping[str, Sequence[tuple[str, int]]] = field(default_factory=dict)
     exact: bool = True
-
-
-def marked(text: str, looked_for: Iterable[Sought]) -> str:
-    """The text as HTML, what was sought in <mark>; whatever the text holds stays text.
-
-    >>> from catalogue.indexes.question import sought
-    >>> marked("<b> Smith & Co", sought("smith")[0])
-    '&lt;b&gt; <mark>Smith</mark> &amp; Co'
-    """
-    words = list(tokens(text))
-    spans = sorted(span for each in looked_for for span in each.spans(words))
-    pieces: list[str] = []
-    at = 0
-    for start, end in _joined(spans):
-        pieces.append(escape(text[at:start]))
-        pieces.append(f"<mark>{escape(text[start:end])}</mark>")
-        at = end
-    pieces.append(escape(text[at:]))
-    return "".join(pieces)
-
-
-def _joined(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
-    """Spans that overlap, as one; they come sorted."""
-    joined: list[tuple[int, int]] = []
-    for start, end in spans:
-        if joined and start < joined[-1][1]:
-            joined[-1] = joined[-1][0], max(end, joined[-1][1])
-        else:
-            joined.append((start, end))
-    return joined
 
 
 def reason(kind: str, fields: Iterable[str], phrase: bool) -> str:

@@ -9,6 +9,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from catalogue.indexes.wish import Fact, InTime, Measured
+
+__all__ = [
+    "All",
+    "Either",
+    "Elsewhere",
+    "Fact",
+    "Hit",
+    "InTime",
+    "Measured",
+    "Not",
+    "Row",
+    "Terms",
+    "Tree",
+]
+
 
 @dataclass(frozen=True, slots=True)
 class Hit:
@@ -42,36 +58,6 @@ class Row:
 
     steps: tuple[Terms, ...]
     apart: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Fact:
-    """The statement (or its work) has one of these values of a field of facts."""
-
-    field: str
-    values: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Measured:
-    """A figure of the statement lies between these, both ends included; None = open."""
-
-    field: str
-    least: float | None
-    most: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class InTime:
-    """The span `what` ("made", "own" or "any") meets this one, or lies wholly within it (`certainly`).
-
-    Ends are ordinals, None = open. A statement without any date is never in time.
-    """
-
-    what: str
-    earliest: int | None
-    latest: int | None
-    certainly: bool = False
 
 
 @dataclass(frozen=True, slots=True)

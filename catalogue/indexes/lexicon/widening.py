@@ -60,12 +60,8 @@ class _Widening:
                 return self._run(words, apart)
             case wish.Name():
                 return self._names.widened(wished)
-            case wish.Fact(field, values):
-                return tree.Fact(field, values)
-            case wish.Measured(field, least, most):
-                return tree.Measured(field, least, most)
-            case wish.InTime(what, earliest, latest, certainly):
-                return tree.InTime(what, earliest, latest, certainly)
+            case wish.Fact() | wish.Measured() | wish.InTime():
+                return wished
             case wish.AllOf(parts):
                 return tree.All(tuple(map(self.of, parts)))
             case wish.AnyOf(parts):
