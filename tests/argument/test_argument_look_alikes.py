@@ -17,7 +17,7 @@ from catalogue.reading import read
 from catalogue.record import Inscription, Transcript
 from catalogue.surface import Box
 
-HOW_MANY = int(os.environ.get("DORSE_FORMS", "100"))
+HOW_MANY = int(os.environ.get("DORSE_FORMS", "50"))
 HASHES = (0, (1 << 6) - 1)  # six bits apart
 
 
