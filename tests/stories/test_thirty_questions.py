@@ -245,3 +245,13 @@ def test_the_graph_gives_the_same_works(studio, number):
     asked = (SAMPLES / "queries" / f"{ASKED[number]}.rq").read_text("utf-8")
     works = {work for work, _ in found(studio, number)}
     assert {row[0] for row in studio.ask(asked).rows} == works
+
+
+def test_the_second_engine_gives_the_same_answers(studio):
+    pytest.importorskip("tantivy", reason="the extra `large` is not installed")
+    usual = {number: found(studio, number) for number in QUESTIONS}
+    studio.set_engine("large")
+    try:
+        assert {number: found(studio, number) for number in QUESTIONS} == usual
+    finally:
+        studio.set_engine("usual")
