@@ -204,3 +204,8 @@ def test_what_was_sought_is_marked(tmp_path, text, typed, html):
         index.take_in([("work/aa", [replace(LABEL, text=text, words="", patterns=())])], 1)
         [hit] = index.search(Query(words=typed)).hits
         assert hit.statements[0].html == html
+
+
+def test_what_may_only_have_read_so_is_not_refused(words):
+    assert "l1" in reasons(words, "gilder -window")
+    assert "l1" not in reasons(words, "gilder -carver")

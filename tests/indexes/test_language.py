@@ -485,3 +485,18 @@ def test_no_pattern_is_longer_than_words_are():
     assert wish("[.999]a") is not None
     assert "999" not in (getattr(wish("[.999]a"), "pattern", "") or "")
     assert LONGEST < 999
+
+
+def test_a_sum_may_be_more_or_less_or_between():
+    for typed, least, most in (
+        ("price:>=100gns", 100, None),
+        ("price:100..200gns", 100, 200),
+        ("price:..£12", None, 12),
+    ):
+        asked_for = wish(typed).parts[0]
+        assert (asked_for.least, asked_for.most) == (least, most), typed
+    assert asked("price:>100gns").said == ("price more than 100", "in “guinea”")
+
+
+def test_a_word_of_thousands_of_letters_is_not_repeated_whole():
+    assert len(asked("c" * 4_000).said[0]) < 120

@@ -98,13 +98,24 @@ def _amount(text: str, unit: str) -> _Amount | None:
 
 
 def _sum_of_money(figure: Figure, typed: str) -> Wish | None:
-    """A sum as one writes it: its first figure, as the index holds it, and what it is counted in."""
-    amounts = read_money(typed)
-    if not amounts or not (number := _FIRST_NUMBER.search(amounts[0].written)):
+    """A sum as one writes it: its first figure, as the index holds it, and what it is counted in.
+
+    >>> from catalogue.indexes.language.fields import figures
+    >>> _sum_of_money(figures()["price"], "100..200gns").parts[0]
+    Measured(field='price', least=100.0, most=200.0)
+    """
+    first, dots, last = typed.partition("..")
+    amounts = read_money((last or first).lstrip("<>=≤≥ "))
+    numbers = [_FIRST_NUMBER.search(each) for each in (first, last)]
+    if not amounts or not any(numbers):
+        return None
+    low, high = (found[0] if found else "" for found in numbers)
+    sign = "" if dots else typed[: len(typed) - len(typed.lstrip("<>=≤≥ "))].strip()
+    bounds = _bounds(f"{sign}{low}{dots}{high}", figure.unit)
+    if bounds is None:
         return None
     counted = tuple(dict.fromkeys(key_of(each.unit) for each in amounts[0].readings))
-    found = float(number[0])
-    return AllOf((Measured(figure.name, found, found), Fact("unit", counted)))
+    return AllOf((Measured(figure.name, *bounds), Fact("unit", counted)))
 
 
 def bounds_typed(least: float | None, most: float | None) -> str:

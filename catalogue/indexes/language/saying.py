@@ -34,6 +34,9 @@ from catalogue.terms import known, label
 
 Called = Callable[[str], str]
 
+MOST_SAID = 80
+"""So many letters of a word are repeated in a sentence."""
+
 
 def explained(wish: Wish, called: Called) -> tuple[str, ...]:
     """What is wished for, a sentence for each part; () when nothing is."""
@@ -107,12 +110,17 @@ def _word(wish: Word) -> str:
             if wish.alike == 1
             else sentence("said", "letters", number=wish.alike)
         )
-        return sentence("said", "alike", word=wish.written, letters=letters)
-    return sentence("said", "pattern" if wish.pattern else "word", word=wish.written)
+        return sentence("said", "alike", word=_short(wish.written), letters=letters)
+    return sentence("said", "pattern" if wish.pattern else "word", word=_short(wish.written))
+
+
+def _short(written: str) -> str:
+    """What was typed, as far as a sentence bears it."""
+    return written if len(written) <= MOST_SAID else f"{written[:MOST_SAID]}…"
 
 
 def _run(wish: Run) -> str:
-    written = [each.written for each in wish.words]
+    written = [_short(each.written) for each in wish.words]
     if wish.apart:
         words = _joined([f"“{each}”" for each in written], "and")
         return sentence("said", "near", words=words, apart=wish.apart)

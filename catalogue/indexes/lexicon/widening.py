@@ -47,6 +47,22 @@ def widened(wished: wish.Wish, lexicon: Lexicon, names: Names) -> tree.Tree:
     return _Widening(lexicon, names).of(wished)
 
 
+def surely(sought: tree.Tree) -> tree.Tree:
+    """What is sought, without the damaged words that may have read so."""
+    match sought:
+        case tree.Terms(written, hits, rarity):
+            whole_ones = tuple(hit for hit in hits if hit.field != DAMAGED)
+            return tree.Terms(written, whole_ones, rarity)
+        case tree.All(parts):
+            return tree.All(tuple(map(surely, parts)))
+        case tree.Either(parts):
+            return tree.Either(tuple(map(surely, parts)))
+        case tree.Elsewhere(part, there):
+            return tree.Elsewhere(surely(part), there)
+        case _:
+            return sought
+
+
 class _Widening:
     def __init__(self, lexicon: Lexicon, names: Names) -> None:
         self._lexicon = lexicon
@@ -67,7 +83,8 @@ class _Widening:
             case wish.AnyOf(parts):
                 return tree.Either(tuple(map(self.of, parts)))
             case wish.Not(part):
-                return tree.Not(self.of(part))
+                # what may only have read so is not refused: it would be lost without a word
+                return tree.Not(surely(self.of(part)))
             case wish.Elsewhere(part, there):
                 return tree.Elsewhere(self.of(part), there)
 
@@ -125,6 +142,8 @@ class _Widening:
                 for each in spelt(form, in_a_row):
                     held = self._lexicon.held(each)
                     yield self._held(word, each, held, factor("spelling"), "spelling")
+                    if SHORTEST_DAMAGED <= len(each) <= LONGEST_DAMAGED:
+                        yield self._damaged(word, each)
 
     def _open(self, word: wish.Word, pattern: str) -> Iterator[tuple[int, Iterable[tree.Hit]]]:
         shape = shape_of(pattern)
