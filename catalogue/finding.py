@@ -16,7 +16,7 @@ from catalogue.indexes.engines import words_in
 from catalogue.indexes.words import Document, NeedsRebuild, Query, Results
 from catalogue.ledger import Head, Ledger, Progress
 from catalogue.linked.text import parse
-from catalogue.projecting import NAMES, Projection
+from catalogue.projecting import AT_ONCE, NAMES, Projection
 from catalogue.record import is_address
 from catalogue.sharing import shared_out
 
@@ -165,7 +165,7 @@ class Finder:
         revisions = ((self.ledger.read(document), touched) for document, touched in heads)
         for done, each in enumerate(self._projection.of(revisions), 1):
             yield each
-            if done % 20 == 0:
+            if done % AT_ONCE == 0:
                 told(done, len(heads))
 
     def _documents(self, touched: Iterable[tuple[str, Head]]) -> Iterator[Document]:

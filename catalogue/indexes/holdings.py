@@ -20,7 +20,6 @@ from catalogue.indexes.rows import STRIDE, Places
 from catalogue.indexes.tree import Hit, Terms
 from catalogue.indexes.whoosh_blocks import Postings
 
-FACT = "fact:"
 _NONE = np.zeros(0, np.int32)
 
 
@@ -114,8 +113,7 @@ class Holdings:
         """The entries that hold any form of what is sought, with the strength of the best."""
         by_strength: dict[float, list[Entries]] = {}
         for hit in sought.hits:
-            field, term = _where(hit)
-            for held, offset in self._postings(field, term):
+            for held, offset in self._postings(*hit.held_as):
                 by_strength.setdefault(hit.strength, []).append(held.entries + offset)
         if not by_strength:
             return NOTHING
@@ -182,12 +180,6 @@ class Holdings:
             held = part.postings(field, term)
             if held is not None:
                 yield held, offset
-
-
-def _where(hit: Hit) -> tuple[str, str]:
-    if hit.field.startswith(FACT):
-        return "fact", f"{hit.field.removeprefix(FACT)}={hit.term}"
-    return hit.field, hit.term
 
 
 def _joined(arrays: Sequence[NDArray[Any]]) -> NDArray[Any]:

@@ -9,20 +9,19 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 from html import escape
 
 from catalogue.indexes.answer import reason
 from catalogue.indexes.entry import Entry
 from catalogue.indexes.folding import Token
 from catalogue.indexes.stored import TEXTS
-from catalogue.indexes.tree import All, Either, Hit, Row, Terms, Tree
+from catalogue.indexes.tree import FACT, All, Either, Hit, Row, Terms, Tree
 from catalogue.indexes.wholes import all_words
 from catalogue.places import table
 from catalogue.reading import fold
 
 DAMAGED = "damaged"
-FACT = "fact:"
 
 
 @dataclass(frozen=True)
@@ -149,7 +148,7 @@ def _reason(entry: Entry, sought: Sought) -> str:
     if not hits:
         return ""
     best = max(hits, key=lambda hit: hit.strength)
-    where = _where(entry, [hit.field for hit in hits if not hit.field.startswith(FACT)], False)
+    where = _where(entry, [hit.field for hit in hits if not hit.is_fact], False)
     how = _why().get(best.why, "") if best.why not in ("word", "pattern", DAMAGED) else ""
     return ": ".join(filter(None, (where, how))) or best.field.removeprefix(FACT)
 
@@ -159,6 +158,7 @@ def _where(entry: Entry, fields: Sequence[str], phrase: bool) -> str:
     return reason(entry.kind, seen, phrase) if seen else ""
 
 
+@cache
 def _why() -> dict[str, str]:
     names = table("names_alike.toml").get("why", {})
     found: dict[str, str] = dict(table("finding.toml").get("why", {}))
@@ -169,9 +169,7 @@ def _terms(step: Terms, field: str | None) -> set[str]:
     return {
         hit.term
         for hit in step.hits
-        if hit.field != DAMAGED
-        and not hit.field.startswith(FACT)
-        and (field is None or hit.field == field)
+        if hit.field != DAMAGED and not hit.is_fact and (field is None or hit.field == field)
     }
 
 

@@ -153,7 +153,7 @@ def _is_word(tree: Tree) -> bool:
     """Whether something is looked for in texts there, so that it may stand somewhere in the work."""
     match tree:
         case Terms(_, hits):
-            return not any(hit.field.startswith("fact:") for hit in hits)
+            return not any(hit.is_fact for hit in hits)
         case Row():
             return True
         case All(parts) | Either(parts):

@@ -12,6 +12,7 @@ from typing import TypeAlias
 from catalogue.indexes.wish import Fact, InTime, Measured
 
 __all__ = [
+    "FACT",
     "All",
     "Either",
     "Elsewhere",
@@ -26,6 +27,10 @@ __all__ = [
 ]
 
 
+FACT = "fact:"
+"""What the field of a hit begins with that is a fact: `fact:artist`."""
+
+
 @dataclass(frozen=True, slots=True)
 class Hit:
     """One exact term of one field, how much finding it counts (0 to 1), and why it was looked for.
@@ -37,6 +42,22 @@ class Hit:
     term: str
     strength: float
     why: str = "word"
+
+    @property
+    def is_fact(self) -> bool:
+        """Whether it is a fact, not a word of a text."""
+        return self.field.startswith(FACT)
+
+    @property
+    def held_as(self) -> tuple[str, str]:
+        """The field and the term of an index under which it lies.
+
+        >>> Hit("fact:artist", "party/1", 1.0).held_as, Hit("text", "quay", 1.0).held_as
+        (('fact', 'artist=party/1'), ('text', 'quay'))
+        """
+        if not self.is_fact:
+            return self.field, self.term
+        return "fact", f"{self.field.removeprefix(FACT)}={self.term}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -165,9 +165,13 @@ class Words:
         with writing(self.folder):
             target = self._generations.fresh()
             yield target
-            gather(target, upto)
+            self._gather(target, upto)
             self._generations.point(target)
             self._generations.clear(target)
+
+    def _gather(self, target: Path, upto: int) -> None:
+        """Make one generation of the shares that were written."""
+        gather(target, upto)
 
     def with_fact(self, field: str, keys: Iterable[str]) -> set[str]:
         """The documents of which an entry has one of these facts."""

@@ -12,7 +12,7 @@ from functools import cache, lru_cache
 
 from catalogue import places
 from catalogue.measure.folding import fold, spellings
-from catalogue.measure.name_letters import given_group, table
+from catalogue.measure.name_letters import table
 
 
 @dataclass(frozen=True, slots=True)
@@ -432,8 +432,3 @@ def _expands(form: Form, other: Form) -> bool:
             for short, long in zip(form.given, names, strict=True)
         )
     )
-
-
-def is_given(word: str) -> bool:
-    """Whether a word is known as a given name."""
-    return given_group(word) is not None

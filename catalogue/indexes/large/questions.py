@@ -35,8 +35,6 @@ UNIT = 10_000
 MOST_ROWS = 64
 """So many ways in which words can stand are asked one by one; more are compared in the text."""
 
-FACT = "fact:"
-
 
 class Asking(Protocol):
     """What a question must be able to ask beforehand."""
@@ -163,9 +161,7 @@ def _terms(sought: Terms) -> Query:
     """What is sought as any of its hits; the best counts."""
     alike: dict[tuple[str, float], list[str]] = {}
     for hit in sought.hits:
-        field, term = hit.field, hit.term
-        if field.startswith(FACT):
-            field, term = "fact", f"{field.removeprefix(FACT)}={term}"
+        field, term = hit.held_as
         score = round(round(hit.strength * sought.rarity, 4) * UNIT)
         alike.setdefault((field, score), []).append(term)
     return _either(

@@ -7,7 +7,6 @@ anew together when the last is no larger than the batch, so there are never many
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import numpy as np
@@ -49,6 +48,7 @@ class LargeWords(Words):
                 target = self._generations.fresh()
                 self.write_one(target, documents)
                 self._gather(target, upto)
+                self._generations.point(target)
                 return
             parts = list(sound.parts)
             if documents:
@@ -64,22 +64,12 @@ class LargeWords(Words):
         """Write all documents of a generation in one share of it."""
         write_part(target / "share-0", documents)
 
-    @contextmanager
-    def making_anew(self, upto: int) -> Iterator[Path]:
-        """A folder for a generation; the shares (`share-*`) written to it are then read as one."""
-        with writing(self.folder):
-            target = self._generations.fresh()
-            yield target
-            self._gather(target, upto)
-            self._generations.clear(target)
-
     def _gather(self, target: Path, upto: int) -> None:
         shares = sorted(target.glob("share-*"))
         parts = [f"part-{at}" for at in range(1, len(shares) + 1)]
         for share, part in zip(shares, parts, strict=True):
             share.rename(target / part)
         seal(target, parts, upto, {})
-        self._generations.point(target)
 
     def _snapshot_of(self, holdings: Holdings, cursor: int) -> LargeSnapshot:
         taken_in = self._contents.cursor if self._contents else 0
