@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import AbstractContextManager, suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
-from types import TracebackType
+from types import MappingProxyType, TracebackType
 from typing import TYPE_CHECKING, Any, cast
 from zoneinfo import ZoneInfo
 
@@ -18,7 +18,7 @@ from catalogue.adopting import adopt, may_become
 from catalogue.bringing_back import saved_again, without
 from catalogue.data_sheets import DataSheets
 from catalogue.deciding import decided, decision_on, decision_said, undecided
-from catalogue.errors import BadData, BadSetting, CatalogueError, NotOnFile
+from catalogue.errors import BadData, BadPicture, BadSetting, CatalogueError, NotOnFile
 from catalogue.history import Told, ValueChange, retold
 from catalogue.house import (
     Commission,
@@ -1260,11 +1260,16 @@ class Studio:
         out: Path,
         works: Iterable[str] | None = None,
         progress: Progress | None = None,
+        *,
+        who: str = "",
+        recipient: str = "",
+        allow: Mapping[str, str] = MappingProxyType({}),
     ) -> Exported:
         """Write works (all of them for None) and whom they name into a folder, under a profile.
 
-        Only what the profile lists leaves; the rest is said in `stayed_home`. Raises `BadSetting`
-        for an unknown format or profile before anything is written.
+        Only what the profile lists leaves; the rest is said in `stayed_home`. `recipient` is who gets
+        it; `allow` are the names that may leave this once though the last scan finds them, each with
+        the reason. Raises `BadSetting` for an unknown format or profile before anything is written.
         """
         from catalogue.exchange.formats import format_named
         from catalogue.exchange.redaction import profile
@@ -1286,8 +1291,17 @@ class Studio:
                 refuse_withdrawn(self.ledger, each, self.name_of)
             how_many = len(ids)
             wanted = ((each, stored(each)) for each in ids)
-        sending = Sending(stored, chosen, allowed, self.base)
+        sending = Sending(stored, chosen, allowed, self.base, self._picture_leaving)
         return sending.into(out, wanted, how_many, progress)
+
+    def _picture_leaving(self, photo: Photo) -> Path | None:
+        """A copy of a photograph without metadata, None where its file isn't here or can't be read."""
+        if photo.sha256 is None:
+            return None
+        try:
+            return self.picture(photo.sha256, "screen")
+        except (NotOnFile, BadPicture):
+            return None
 
     # --- on paper ---------------------------------------------------------------------------------
 

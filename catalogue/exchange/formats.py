@@ -1,4 +1,4 @@
-"""Every format that records leave in. A new one is a module with `SAYS` and `write`, and one line here."""
+"""Every format that records leave in. A new one is a module and one line here."""
 
 from __future__ import annotations
 
@@ -7,21 +7,21 @@ from dataclasses import dataclass
 
 from catalogue.errors import BadSetting
 from catalogue.exchange import full_graph, linked_art, tei
-from catalogue.exchange.outgoing import Files, Leaving, Sender
+from catalogue.exchange.outgoing import Sender, Writing, by_itself
 
 
 @dataclass(frozen=True, slots=True)
 class Format:
-    """One format: the sentence shown beside it, and what writes it."""
+    """One format: the sentence shown beside it, and what begins to write an export in it."""
 
     says: str
-    write: Callable[[Leaving, Sender], Files]
+    begin: Callable[[Sender], Writing]
 
 
 FORMATS: dict[str, Format] = {
-    "linked-art": Format(linked_art.SAYS, linked_art.write),
-    "full-graph": Format(full_graph.SAYS, full_graph.write),
-    "tei": Format(tei.SAYS, tei.write),
+    "linked-art": Format(linked_art.SAYS, by_itself(linked_art.write)),
+    "full-graph": Format(full_graph.SAYS, by_itself(full_graph.write)),
+    "tei": Format(tei.SAYS, by_itself(tei.write)),
 }
 
 

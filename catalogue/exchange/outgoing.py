@@ -1,12 +1,20 @@
-"""What a format is given to write: documents that have been through redaction, and names for the rest."""
+"""What a format is given to write: documents that have been through redaction, and names for the rest.
+
+A format is begun once an export. Documents go in one by one and the files that are ready come out, so
+that an export of any length needs the memory of one document. A format that makes one file of all
+documents (a table, a parcel) writes it in the sender's scratch folder and hands it out when closed.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cached_property
+from pathlib import Path
+from typing import Protocol
 
 from catalogue.linked.text import Node, parse, write
+from catalogue.record import Photo
 
 
 @dataclass(frozen=True)
@@ -31,13 +39,56 @@ class Leaving:
         return parse(self.held) if isinstance(self.held, bytes) else self.held
 
 
+def _no_picture(photo: Photo) -> Path | None:
+    return None
+
+
 @dataclass(frozen=True, slots=True)
 class Sender:
-    """Who sends: the base that addresses are resolved against, and what other documents are called."""
+    """Who sends, and what a format may ask of the studio.
+
+    `base` is what addresses are resolved against (None: `urn:uuid:`), `labels` gives the type and the
+    name of another document, `picture` a copy of a photograph that may leave (JPEG without any
+    metadata, upright, at most the size asked for), None where there is none; `scratch` is a folder
+    for this export alone that is gone afterwards; `profile` the list of what may leave.
+    """
 
     base: str | None
     labels: Callable[[str], tuple[str, str]]
+    profile: str = "public"
+    picture: Callable[[Photo], Path | None] = _no_picture
+    scratch: Path | None = None
 
 
-Files = Iterable[tuple[str, bytes]]
-"""Names and contents of the files that one document becomes."""
+Content = bytes | Path
+"""The content of a file: its bytes, or a finished file in the scratch folder, which is moved away."""
+
+Files = Iterable[tuple[str, Content]]
+"""Names (with `/` for folders) and contents of files that are ready."""
+
+
+class Writing(Protocol):
+    """One export in one format under way."""
+
+    def add(self, leaving: Leaving) -> Files:
+        """Take in one document; the files that are ready."""
+
+    def close(self) -> Files:
+        """Take in no more; the files that had to wait for the last document."""
+
+
+@dataclass(frozen=True, slots=True)
+class _ByItself:
+    sender: Sender
+    write: Callable[[Leaving, Sender], Files]
+
+    def add(self, leaving: Leaving) -> Files:
+        return self.write(leaving, self.sender)
+
+    def close(self) -> Files:
+        return ()
+
+
+def by_itself(write: Callable[[Leaving, Sender], Files]) -> Callable[[Sender], Writing]:
+    """The writing of a format in which every document becomes files of its own."""
+    return lambda sender: _ByItself(sender, write)

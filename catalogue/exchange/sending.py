@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import re
+import shutil
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from catalogue.errors import BadSetting, CannotSave, NotOnFile
 from catalogue.exchange.formats import Format
-from catalogue.exchange.outgoing import Leaving, Sender
+from catalogue.exchange.outgoing import Content, Files, Leaving, Sender
 from catalogue.exchange.redaction import Profile, StayedHome, redact
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import Node, parse
-from catalogue.record import Job, Party, Record, Reference, Work
+from catalogue.record import Job, Party, Photo, Record, Reference, Work
 from catalogue.record.rules import UUID
 
 UNNAMED = "unnamed"
@@ -39,12 +41,13 @@ class Exported:
 
 @dataclass(slots=True)
 class Sending:
-    """One export under way. `stored` gives a document's text."""
+    """One export under way. `stored` gives a document's text, `picture` a copy that may leave."""
 
     stored: Callable[[str], bytes]
     format: Format
     profile: Profile
     base: str | None
+    picture: Callable[[Photo], Path | None]
     home: list[tuple[str, StayedHome]] = field(default_factory=list)
     _labels: dict[str, tuple[str, str]] = field(default_factory=dict)
     _hidden: dict[str, bool] = field(default_factory=dict)
@@ -58,26 +61,41 @@ class Sending:
     ) -> Exported:
         """Write these documents and the parties they name into a folder, which may hold other files."""
         _make(out)
-        sender = Sender(self.base, self._label_once)
-        folder = str(out)
+        with TemporaryDirectory(prefix="dorse-send-") as scratch:
+            return self._into(out, wanted, how_many, progress, Path(scratch))
+
+    def _into(
+        self,
+        out: Path,
+        wanted: Iterable[tuple[str, bytes]],
+        how_many: int,
+        progress: Callable[[int, int], None] | None,
+        scratch: Path,
+    ) -> Exported:
+        sender = Sender(self.base, self._label_once, self.profile.name, self.picture, scratch)
+        writing = self.format.begin(sender)
         named: set[str] = set()
         seen: set[str] = set()
         # Many records share a concept or a place: the same file need not be written again.
         written: set[str] = set()
         files = documents = 0
 
+        def put(ready: Files) -> None:
+            nonlocal files
+            for name, content in ready:
+                if name not in written:
+                    _put(out, name, content)
+                    written.add(name)
+                    files += 1
+
         def write_one(document_id: str, body: bytes) -> None:
-            nonlocal files, documents
+            nonlocal documents
             seen.add(document_id)
             leaving = self._leaving(document_id, body)
             if leaving is None:
                 return
             documents += 1
-            for name, content in self.format.write(leaving, sender):
-                if name not in written:
-                    _put(f"{folder}/{name}", content)
-                    written.add(name)
-                    files += 1
+            put(writing.add(leaving))
             named.update(_REFERRED.findall(leaving.body.decode()))
 
         for done, (document_id, body) in enumerate(wanted, 1):
@@ -93,6 +111,7 @@ class Sending:
                     seen.add(document_id)
                 else:
                     write_one(document_id, stored)
+        put(writing.close())
         return Exported(out, files, documents, tuple(self.home))
 
     def _leaving(self, document_id: str, body: bytes) -> Leaving | None:
@@ -161,8 +180,14 @@ def _make(out: Path) -> None:
         raise CannotSave(f"{out}: {refused.strerror}", remedy="choose another folder") from None
 
 
-def _put(path: str, content: bytes) -> None:
+def _put(out: Path, name: str, content: Content) -> None:
+    path = f"{out}/{name}"
     try:
+        if "/" in name:
+            Path(path).parent.mkdir(parents=True, exist_ok=True)
+        if isinstance(content, Path):
+            shutil.move(content, path)
+            return
         with open(path, "wb") as file:  # noqa: PTH123 (a Path for each of 100,000 files costs a third)
             file.write(content)
     except OSError as refused:
