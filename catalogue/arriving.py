@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any, cast
 
 from catalogue.errors import BadPicture
-from catalogue.exchange.intake import Arrival, arrivals, json_files
+from catalogue.exchange.incoming import Arrival, Receiver, Refusal
+from catalogue.exchange.readers import documents_of, files_to_read
 from catalogue.keeping import Kept, as_read, claimed, media_type_of, naming
 from catalogue.ledger import Ledger, OpenChange, Progress
 from catalogue.linked.documents import FORMAT, from_jsonld
@@ -60,20 +62,33 @@ class Intake:
         self, paths: Iterable[Path], elsewhere: Path | None, progress: Progress | None = None
     ) -> Iterator[Imported]:
         """What becomes of each document of these files and folders; pictures may lie `elsewhere`."""
-        sources = [found for path in paths for found in json_files(Path(path))]
+        with TemporaryDirectory(prefix="dorse-take-in-") as scratch:
+            receiver = Receiver(self.base, self._kind_of_uuid, Path(scratch))
+            yield from self._of(paths, elsewhere, progress, receiver)
+
+    def _of(
+        self,
+        paths: Iterable[Path],
+        elsewhere: Path | None,
+        progress: Progress | None,
+        receiver: Receiver,
+    ) -> Iterator[Imported]:
+        sources = [found for path in paths for found in files_to_read(Path(path))]
         beside = _Files(sources, elsewhere)
         batch: list[Arrival] = []
         for done, source in enumerate(sources, 1):
-            for arrival in arrivals(source, self.base, self._kind_of_uuid):
-                if isinstance(arrival, Arrival):
-                    batch.append(arrival)
-                else:
+            for arrival in documents_of(source, receiver):
+                if isinstance(arrival, Refusal):
                     yield Imported(str(source), "", "refused", (str(arrival.error),))
-            if len(batch) >= IMPORT_BATCH or done == len(sources):
-                yield from self._take_in(batch, beside)
-                batch = []
+                    continue
+                batch.append(arrival)
+                # One file may hold any number of documents.
+                if len(batch) >= IMPORT_BATCH:
+                    yield from self._take_in(batch, beside)
+                    batch = []
             if progress:
                 progress(done, len(sources))
+        yield from self._take_in(batch, beside)
 
     def _kind_of_uuid(self, uuid: str) -> str | None:
         for kind in KINDS:
@@ -100,7 +115,15 @@ class Intake:
             return told
         why = f"import {', '.join(sorted({each.source.name for each in new.values()})[:3])}"
         with self.ledger.change(who=self.who, written_in=FORMAT, why=why) as change:
-            told += [self._save_arrival(each, pictures, change) for each in new.values()]
+            # A job book of a thousand rows is one file.
+            kept = {
+                source: change.keep_file(source, name=source.name, media_type=media_type)
+                for source, media_type in {e.source: e.media_type for e in new.values()}.items()
+            }
+            told += [
+                self._save_arrival(each, kept[each.source], pictures, change)
+                for each in new.values()
+            ]
         return told
 
     def _add_to(self, read: Kept[Any], arrival: Arrival) -> Imported:
@@ -140,7 +163,9 @@ class Intake:
             return said
         return replace(said, said=(*said.said, word))
 
-    def _save_arrival(self, arrival: Arrival, pictures: _Files, change: OpenChange) -> Imported:
+    def _save_arrival(
+        self, arrival: Arrival, source: str, pictures: _Files, change: OpenChange
+    ) -> Imported:
         said = (
             [f"kept, not understood: {', '.join(arrival.not_understood)}"]
             if arrival.not_understood
@@ -151,9 +176,6 @@ class Intake:
         record, taken = claimed(record, change, self.today)
         numbers = (f"{taken[0]}; it got a new one",) if taken else ()
         document = merge(arrival.document, arrival.record, record)
-        source = change.keep_file(
-            arrival.source, name=arrival.source.name, media_type="application/ld+json"
-        )
         change.save(arrival.document_id, write(document), expected=None, source=source)
         return Imported(
             str(arrival.source), arrival.document_id, "new", (*said, *photos, *papers, *numbers)

@@ -1,4 +1,4 @@
-"""Taking records in: from files to documents, each checked, none saved here.
+"""Taking in records as JSON-LD: from a file to its documents, each checked, none saved here.
 
 A file holds one document, a list of them, or a `@graph`. What its context does not define is kept
 in the bytes of the file and said; a document that cannot be read does not stop the others.
@@ -7,57 +7,26 @@ in the bytes of the file and said; a document that cannot be read does not stop 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from catalogue.errors import BadDocument, CatalogueError
+from catalogue.exchange.incoming import Arrival, Receiver, Refusal
 from catalogue.linked import contexts
 from catalogue.linked.addresses import relative, uuid_in
 from catalogue.linked.documents import CONTEXTS, from_jsonld, kind_of
 from catalogue.linked.graph import dropped
 from catalogue.linked.node import many
 from catalogue.linked.text import Node, nodes_within, parse
-from catalogue.record import Record
 
 LARGEST = 64 * 1024 * 1024
 """The largest JSON file that is taken in, in bytes: a parcel of that size should be cut up."""
 
 
-@dataclass(frozen=True, slots=True)
-class Arrival:
-    """One document of a file, as it will be kept: its id here, its record, what was not understood."""
-
-    source: Path
-    document_id: str
-    document: Node
-    record: Record
-    not_understood: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Refusal:
-    """One file, or one document of it, that cannot be taken in, and why."""
-
-    source: Path
-    error: CatalogueError
-
-
-def json_files(path: Path) -> Iterator[Path]:
-    """The JSON files of a folder and its folders in order, or the file itself."""
-    if path.is_dir():
-        yield from sorted(
-            found for found in path.rglob("*") if found.suffix.lower() in (".json", ".jsonld")
-        )
-    else:
-        yield path
-
-
-def arrivals(
-    source: Path, base: str | None, kinds: Callable[[str], str | None]
-) -> Iterator[Arrival | Refusal]:
-    """The documents of one file; `kinds` tells which kind of document a UUID already names here."""
+def arrivals(source: Path, receiver: Receiver) -> Iterator[Arrival | Refusal]:
+    """The documents of one JSON file."""
+    base, kinds = receiver.base, receiver.kinds
     try:
         documents = _documents(source)
     except CatalogueError as error:
