@@ -19,6 +19,7 @@ from catalogue.record import (
     Departure,
     Evidence,
     Exhibition,
+    Facility,
     Finding,
     Hours,
     Inquiry,
@@ -26,6 +27,7 @@ from catalogue.record import (
     Item,
     Job,
     Layer,
+    Loan,
     Location,
     MaterialUse,
     Movement,
@@ -33,6 +35,7 @@ from catalogue.record import (
     NotSame,
     Number,
     Observation,
+    Offer,
     Option,
     Outlay,
     Override,
@@ -513,6 +516,36 @@ def full_job(work: Work) -> Job:
                 approved=True,
             ),
         ),
+        offers=(
+            Offer(
+                work=work.document, status="offer-status/for-sale", asked=2400,
+                currency="currency/euro", terms="With its frame; carriage extra.",
+                since=Day(2026, 3, 10), until=Day(2026, 9, 10), net=1900.5, reserve=1800,
+                visibility="visibility/restricted",
+            ),
+        ),
+        loans=(
+            Loan(
+                work=work.document, lender=CLIENT.document, borrower=ARTIST.document,
+                title="Harbours in Fog", venue="Town museum, Ghent", began=Day(2026, 5, 1),
+                ended=Day(2026, 8, 30),
+                facilities=(
+                    Facility(kind="facility/intruder-alarm", answer="answer/yes"),
+                    Facility(
+                        kind="facility/climate-recorded", answer="answer/no", note="From June on."
+                    ),
+                ),
+                climate="As the green protocol has it.", humidity_least_percent=40,
+                humidity_most_percent=60, humidity_swing_percent=10, temperature_least_c=16,
+                temperature_most_c=25, lux_most=150, light="No daylight.",
+                packing=("packing/crate", "packing/rest-before-opening"),
+                packing_says="The crate of 2019.", transport="By road, two stops.",
+                courier=CLIENT.document, handling="By the frame.", fixing="Two mirror plates.",
+                covered_from=Day(2026, 4, 25), covered_until=Day(2026, 9, 6),
+                insured_value=85200, currency="currency/euro", value_basis="value-basis/agreed",
+                notes=(Note(kind="note/private", text="They asked twice."),),
+            ),
+        ),
         pieces=(
             Piece(
                 number="B1", work=work.document, of=label.id if label else None,
@@ -991,6 +1024,28 @@ def approvals(made: tuple[Proposal, ...]) -> st.SearchStrategy[tuple]:
     return few(given, 2)
 
 
+offers = some(
+    Offer, work=work_ids, status=terms("offer-status"), asked=maybe(money), currency=terms("currency"),
+    terms=maybe(words), since=maybe(days), net=maybe(money), reserve=maybe(money),
+) | some(Offer, work=work_ids, status=terms("offer-status"), until=maybe(days))  # fmt: skip
+
+loans = some(
+    Loan, work=work_ids, lender=maybe(party_ids), borrower=maybe(party_ids), title=maybe(words),
+    venue=maybe(words), began=maybe(days), climate=maybe(words), lux_most=maybe(st.sampled_from([50, 0.5])),
+    humidity_least_percent=maybe(st.just(40)), humidity_most_percent=maybe(st.just(60.5)),
+    humidity_swing_percent=maybe(st.just(10)), temperature_most_c=maybe(st.just(25)),
+    facilities=st.lists(terms("facility"), unique=True, max_size=2).flatmap(
+        lambda kinds: st.tuples(*(
+            some(Facility, kind=st.just(kind), answer=terms("answer"), note=maybe(words))
+            for kind in kinds
+        ))
+    ),
+    light=maybe(words), packing=few(terms("packing"), 2).map(lambda it: tuple(dict.fromkeys(it))),
+    packing_says=maybe(words), transport=maybe(words), courier=maybe(party_ids),
+    handling=maybe(words), fixing=maybe(words), covered_from=maybe(days),
+    insured_value=maybe(money), currency=terms("currency"), value_basis=maybe(terms("value-basis")),
+) | some(Loan, work=work_ids, ended=maybe(days), covered_until=maybe(days))  # fmt: skip
+
 pieces = st.sampled_from(["kept", "returned", "discarded"]).flatmap(
     lambda state: some(
         Piece, number=numbered("B"), work=work_ids, of=maybe(ids), kind=terms("piece"), what=words,
@@ -1024,7 +1079,7 @@ def made_jobs(draw) -> Job:
                      told=maybe(words), told_on=maybe(days), cost=maybe(money),
                      approved=st.booleans()), 2
             ),
-            pieces=few(pieces, 2), papers=few(papers, 1), notes=few(notes),
+            offers=few(offers, 2), loans=few(loans, 2), pieces=few(pieces, 2), papers=few(papers, 1), notes=few(notes),
         )
     )  # fmt: skip
 

@@ -14,12 +14,15 @@ from catalogue.record import (
     Content,
     Departure,
     Exhibition,
+    Facility,
     Hours,
     Item,
     Layer,
+    Loan,
     Movement,
     Number,
     Observation,
+    Offer,
     Option,
     Outlay,
     Override,
@@ -92,6 +95,12 @@ def called(value: Any, outer: Any = None, name_of: NameOf = str) -> str:
             return f"approval of {said(value.on)}"
         case Hours():
             return f"{value.hours:g} h, {said(value.on)}"
+        case Offer():
+            return f"{name_of(value.work)}: {label(value.status)}"
+        case Loan():
+            return value.title or name_of(value.borrower or value.work)
+        case Facility():
+            return f"{label(value.kind)}: {label(value.answer)}"
         case Outlay() | Departure() | Piece():
             return f"{number} {value.what}".strip()
         case Override():

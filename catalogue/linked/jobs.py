@@ -1,7 +1,7 @@
 """Commissions ⇄ an Activity of the studio for a client, with one part for each work.
 
-What was approved, worked, paid and done otherwise are parts of it as well; proposals are what it is
-the subject of, and the bags are things that it used.
+What was approved, worked, paid, lent and done otherwise are parts of it as well; proposals and offers are
+what it is the subject of, and the bags are things that it used.
 """
 
 from __future__ import annotations
@@ -22,15 +22,17 @@ from catalogue.linked.fields import (
     term,
     value_elsewhere,
     values,
+    visibility,
     words,
     yes,
 )
+from catalogue.linked.loans import LOAN
 from catalogue.linked.node import actor, actor_of, each, node, text
 from catalogue.linked.papers import PAPER
 from catalogue.linked.proposals import APPROVAL, PROPOSAL
 from catalogue.linked.text import Node
 from catalogue.measure import Day
-from catalogue.record import Content, Departure, Hours, Item, Job, Outlay, Piece, Risk
+from catalogue.record import Content, Departure, Hours, Item, Job, Offer, Outlay, Piece, Risk
 
 COMMISSION = "activity/commission"
 _STAY = "activity/stay"
@@ -123,6 +125,24 @@ DEPARTURE = form(
     },
 )
 
+OFFER = form(
+    Offer,
+    "PropositionalObject",
+    "object/offer",
+    {
+        "work": document("for_work", "HumanMadeObject"),
+        "status": term("offer-status"),
+        "asked": amount("price_asked"),
+        "currency": term("currency"),
+        "terms": statement("terms", "note/terms"),
+        "since": date("offered_on"),
+        "until": date("valid_until"),
+        "net": amount("price_net"),
+        "reserve": amount("price_reserve"),
+        "visibility": visibility(),
+    },
+)
+
 PIECE = in_document(
     form(
         Piece,
@@ -172,10 +192,12 @@ def describe(job: Job) -> Node:
             *HOURS.describe_all(job.hours),
             *OUTLAY.describe_all(job.outlays),
             *DEPARTURE.describe_all(job.departures),
+            *LOAN.describe_all(job.loans),
         ],
         approved_on=job.approved.iso if job.approved else None,
         disclosed_on=job.disclosed.iso if job.disclosed else None,
         proposals=PROPOSAL.describe_all(job.proposals),
+        offers=OFFER.describe_all(job.offers),
         pieces=PIECE.describe_all(job.pieces),
         subject_of=PAPER.describe_all(job.papers),
         referred_to_by=[
@@ -211,6 +233,8 @@ def recognise(document: Node, uuid: str) -> Job:
         hours=HOURS.recognise_all(document, "part"),
         outlays=OUTLAY.recognise_all(document, "part"),
         departures=DEPARTURE.recognise_all(document, "part"),
+        offers=OFFER.recognise_all(document, "offers"),
+        loans=LOAN.recognise_all(document, "part"),
         pieces=PIECE.recognise_all(document, "pieces"),
         papers=PAPER.recognise_all(document, "subject_of"),
         notes=each(document, "referred_to_by", names.recognise_note, names.is_note),

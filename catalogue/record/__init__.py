@@ -15,7 +15,9 @@ from catalogue.record.job import (
     Piece,
     Risk,
 )
+from catalogue.record.loan import Facility, Loan
 from catalogue.record.location import Location
+from catalogue.record.offer import Offer
 from catalogue.record.party import Address, Contact, NotSame, Party, PartyName, Reach
 from catalogue.record.proposal import Approval, Option, PlannedStep, Proposal
 from catalogue.record.provenance import (
@@ -51,7 +53,7 @@ VALUES: tuple[type, ...] = (
     Override, MaterialUse, Location, ProvenanceEvent, PartyRole, Price, Evidence, Exhibition, Citation,
     Inquiry, Relation, Movement, Photo, Paper, Note, Release, Number, Party, PartyName, NotSame, Address,
     Contact, Reach, Job, Item, Content, Risk, Proposal, Option, PlannedStep, Approval, Hours, Outlay,
-    Departure, Piece, Reference,
+    Departure, Offer, Piece, Loan, Facility, Reference,
 )  # fmt: skip
 """Every kind of value that a record is made of."""
 
@@ -69,6 +71,7 @@ __all__ = [
     "Departure",
     "Evidence",
     "Exhibition",
+    "Facility",
     "Finding",
     "Hours",
     "Inquiry",
@@ -76,6 +79,7 @@ __all__ = [
     "Item",
     "Job",
     "Layer",
+    "Loan",
     "Location",
     "MaterialUse",
     "Movement",
@@ -83,6 +87,7 @@ __all__ = [
     "Note",
     "Number",
     "Observation",
+    "Offer",
     "Option",
     "Outlay",
     "Override",

@@ -8,6 +8,8 @@ from typing import Annotated
 from catalogue.measure import Day
 from catalogue.record import rules
 from catalogue.record.common import Note, Paper, Rank
+from catalogue.record.loan import Loan
+from catalogue.record.offer import Offer
 from catalogue.record.proposal import Approval, Hour, Money, Option, Proposal
 from catalogue.record.rules import (
     Id,
@@ -258,6 +260,8 @@ class Job:
     hours: tuple[Hours, ...] = ()
     outlays: tuple[Outlay, ...] = ()
     departures: tuple[Departure, ...] = ()
+    offers: tuple[Offer, ...] = ()
+    loans: tuple[Loan, ...] = ()
     pieces: tuple[Piece, ...] = ()
     papers: tuple[Paper, ...] = ()
     notes: tuple[Note, ...] = ()

@@ -30,7 +30,7 @@ ONE_OF = {
     "condition_identified_by", "occupies", "made_of", "took_place_at", "used_specific_object",
     "motivated_by", "attributed_by", "part", "depositor", "proposed_by", "for_work", "for_step",
     "planned_at", "considered", "approves", "taken_from", "formerly", "continued_by", "added_by",
-    "begin_of_the_end",
+    "begin_of_the_end", "lender", "borrower", "courier",
 }  # fmt: skip
 """Keys under which there is one thing at most, in some place at least."""
 
@@ -39,6 +39,7 @@ OWN_NUMBERS = {
     "order", "set_temperature_c", "surface_temperature_c", "dwell_s", "pressure_mbar", "weight_kg",
     "ph", "conductivity_ms_cm", "coats", "overlap_mm", "area_mm2", "rolls", "formulation_year",
     "how_many", "hours_low", "hours_likely", "hours_high", "hourly_rate", "materials_cost", "outside_cost", "contingency_percent", "tax_percent", "spending_cap", "hours_worked", "sum_spent", "added_cost",
+    "insured_for", "humidity_least", "humidity_most", "humidity_swing", "temperature_least", "temperature_most", "lux_most",
 }  # fmt: skip
 OWN_TRUTHS = {
     "preferred", "original", "mirrored", "framed", "glazed", "writing_beneath", "illustrated",
@@ -47,6 +48,7 @@ OWN_TRUTHS = {
 OWN_DAYS = {
     "came_on", "due_on", "left_on", "approved_on", "opened_on", "expires_on", "data_sheet_of",
     "disclosed_on", "settled_on", "proposed_on", "valid_until", "told_on", "taken_on", "gone_on",
+    "covered_from", "covered_until", "offered_on",
 }  # fmt: skip
 OWN_TEXTS = {
     "hand", "sort_name", "colour", "kept_at", "condition_on_entry", "next_step", "began_at", "ended_at",
