@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from catalogue.errors import BadSetting
-from catalogue.exchange import full_graph, linked_art, tei
+from catalogue.exchange import full_graph, linked_art, linked_art_whole, nquads, tei, turtle
 from catalogue.exchange.outgoing import Sender, Writing, by_itself
 
 
@@ -20,7 +20,10 @@ class Format:
 
 FORMATS: dict[str, Format] = {
     "linked-art": Format(linked_art.SAYS, by_itself(linked_art.write)),
+    "linked-art-whole": Format(linked_art_whole.SAYS, linked_art_whole.begin),
     "full-graph": Format(full_graph.SAYS, by_itself(full_graph.write)),
+    "turtle": Format(turtle.SAYS, turtle.begin),
+    "nquads": Format(nquads.SAYS, nquads.begin),
     "tei": Format(tei.SAYS, by_itself(tei.write)),
 }
 

@@ -14,9 +14,10 @@ from catalogue.exchange.outgoing import Files, Leaving, Sender
 from catalogue.linked.addresses import absolute
 from catalogue.linked.contexts import LINKED_ART, OURS, context
 from catalogue.linked.documents import CONTEXTS
-from catalogue.linked.text import Node
+from catalogue.linked.node import many
+from catalogue.linked.text import Node, parse
 from catalogue.linked.text import write as write_text
-from catalogue.record.rules import KINDS, UUID
+from catalogue.record.rules import DOCUMENT_ID, KINDS, UUID
 
 SAYS = "Full-graph JSON-LD: all that dorse knows, in CIDOC CRM terms, with our own terms explained."
 
@@ -24,6 +25,7 @@ _ANY_KIND = "|".join(KINDS)
 _ROOT = re.compile(rf'"id":"((?:{_ANY_KIND})/({UUID}))","type":"(\w+)"')
 _ACTOR = re.compile(rf'\{{"id":"(party/{UUID})","type":"Actor"\}}')
 _WITHIN = re.compile(rf'"id":"#({UUID})/')
+_ELSEWHERE = re.compile(rf'"id":"(?:{_ANY_KIND})/{UUID}#({UUID})(/?)')
 _DOCUMENT = re.compile(rf'"id":"(?:{_ANY_KIND})/({UUID})"')
 _STORED_CONTEXT = write_text({"@context": CONTEXTS}).decode()[:-1] + ","
 
@@ -33,7 +35,9 @@ def write(leaving: Leaving, sender: Sender) -> Files:
     text = leaving.body.decode()
     ours = text.startswith(_STORED_CONTEXT) and '"equivalent"' not in text
     content = (
-        _as_text(text, sender) if ours else write_text(_as_nodes(leaving, sender)).decode()
+        _as_text(text, sender)
+        if ours
+        else write_text(_explained(named(leaving, sender), leaving, sender)).decode()
     )
     return [(f"{leaving.stem}.json", (content + "\n").encode())]
 
@@ -60,9 +64,15 @@ def _as_text(text: str, sender: Sender) -> str:
             body = body.replace(f'"id":"{kind}/', f'"id":"{base}{kind}/')
     else:
         body = _WITHIN.sub(r'"id":"urn:uuid:\1#', body)
+        body = _ELSEWHERE.sub(_of_another_document, body)
         body = body.replace('"id":"#', '"id":"urn:uuid:')
         body = _DOCUMENT.sub(r'"id":"urn:uuid:\1"', body)
     return _inline_context() + body
+
+
+def _of_another_document(found: re.Match[str]) -> str:
+    """A value of another document: without a base it goes by its own UUID."""
+    return f'"id":"urn:uuid:{found[1]}{"#" if found[2] else ""}'
 
 
 def _named(party: str, sender: Sender) -> str:
@@ -71,10 +81,32 @@ def _named(party: str, sender: Sender) -> str:
     return write_text({"id": party, "type": kind, "_label": label}).decode()
 
 
-def _as_nodes(leaving: Leaving, sender: Sender) -> Node:
-    """The same for a document in somebody else's shape: node by node, its own context kept."""
-    document = absolute(leaving.document, sender.base, leaving.document_id)
-    said = document.get("@context")
-    if said == CONTEXTS:
+def named(leaving: Leaving, sender: Sender) -> Node:
+    """The document as it leaves, node by node, its ids still those of the studio.
+
+    Whom it speaks of is named; under a base it says what it is called without one. A document that
+    somebody else wrote and that is kept as it came is left as it is.
+    """
+    text = leaving.body.decode()
+    if not text.startswith(_STORED_CONTEXT):
+        return leaving.document
+    document = parse(_ACTOR.sub(lambda found: _named(found[1], sender), text))
+    own = str(document.get("id", ""))
+    if sender.base is None or not re.fullmatch(DOCUMENT_ID, own):
+        return document
+    same = {"id": f"urn:uuid:{own.partition('/')[2]}", "type": many(document, "type")[0]}
+    said = [each for each in many(document, "equivalent") if each != same]
+    head = {key: document[key] for key in ("@context", "id", "type") if key in document}
+    return {**head, "equivalent": [same, *said], **_without(document, "equivalent")}
+
+
+def _without(document: Node, key: str) -> Node:
+    return {other: held for other, held in document.items() if other != key}
+
+
+def _explained(document: Node, leaving: Leaving, sender: Sender) -> Node:
+    """The same for a document in another shape than ours: full addresses, its own context kept."""
+    document = absolute(document, sender.base, leaving.document_id)
+    if document.get("@context") == CONTEXTS:
         document = {**document, "@context": [LINKED_ART, context(OURS)["@context"]]}
     return document

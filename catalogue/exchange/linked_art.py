@@ -22,14 +22,24 @@ _UNSAFE = re.compile(r"[^a-z0-9-]+")
 
 def write(leaving: Leaving, sender: Sender) -> Files:
     """The record of the document and of everything in it, `<stem>.json` first, then `<stem>-...`."""
-    records = strict.reduce(leaving.document, sender.labels)
-    for number, record in enumerate(records):
-        name = (
-            f"{leaving.stem}.json" if number == 0 else f"{leaving.stem}-{_ending(record)}.json"
+    for name, record in records(leaving, sender):
+        yield (
+            f"{name}.json",
+            write_readable(record) if isinstance(record, dict) else _concept_file(record),
         )
-        yield name, _finished(record, sender, leaving.document_id, known=number == 0)
-    for known in strict.concepts_used(records):
-        yield f"concept-{_slug(known.key)}.json", _concept_file(known)
+
+
+def records(leaving: Leaving, sender: Sender) -> Iterator[tuple[str, Node | Concept]]:
+    """The strict records of a document with full addresses, each with its stem for file names.
+
+    The concepts of our own that they use come last, as concepts: many documents share them.
+    """
+    made = strict.reduce(leaving.document, sender.labels)
+    for number, record in enumerate(made):
+        stem = leaving.stem if number == 0 else f"{leaving.stem}-{_ending(record)}"
+        yield stem, _finished(record, sender, leaving.document_id, known=number == 0)
+    for concept in strict.concepts_used(made):
+        yield f"concept-{_slug(concept.key)}", concept
 
 
 @cache
@@ -38,14 +48,14 @@ def _concept_file(known: Concept) -> bytes:
     return write_readable(strict.concept_record(known))
 
 
-def _finished(record: Node, sender: Sender, document_id: str, *, known: bool) -> bytes:
+def _finished(record: Node, sender: Sender, document_id: str, *, known: bool) -> Node:
     whole = absolute(record, sender.base, document_id)
     if sender.base and known:
         uuid = document_id.partition("/")[2]
         whole["equivalent"] = [{"id": f"urn:uuid:{uuid}", "type": record["type"]}]
     if same := list(_in_other_lists(record)):
         whole["equivalent"] = [*whole.get("equivalent", ()), *same]
-    return write_readable(whole)
+    return whole
 
 
 def _in_other_lists(record: Node) -> Iterator[Node]:

@@ -13,8 +13,9 @@ from functools import cached_property
 from pathlib import Path
 from typing import Protocol
 
+from catalogue.errors import BadSetting
 from catalogue.linked.text import Node, parse, write
-from catalogue.record import Photo
+from catalogue.record import Paper, Photo
 
 
 @dataclass(frozen=True)
@@ -43,6 +44,10 @@ def _no_picture(photo: Photo) -> Path | None:
     return None
 
 
+def _no_original(held: Photo | Paper) -> Path | None:
+    return None
+
+
 @dataclass(frozen=True, slots=True)
 class Sender:
     """Who sends, and what a format may ask of the studio.
@@ -50,7 +55,9 @@ class Sender:
     `base` is what addresses are resolved against (None: `urn:uuid:`), `labels` gives the type and the
     name of another document, `picture` a copy of a photograph that may leave (JPEG without any
     metadata, upright, at most the size asked for), None where there is none; `scratch` is a folder
-    for this export alone that is gone afterwards; `profile` the list of what may leave.
+    for this export alone that is gone afterwards; `profile` the list of what may leave. `original` is
+    the untouched file of a photograph or a paper, None wherever not everything may leave. `studio` is
+    what the sender calls itself, `changed` the day (ISO) of the last change to anything kept there.
     """
 
     base: str | None
@@ -58,6 +65,15 @@ class Sender:
     profile: str = "public"
     picture: Callable[[Photo], Path | None] = _no_picture
     scratch: Path | None = None
+    original: Callable[[Photo | Paper], Path | None] = _no_original
+    studio: str = ""
+    changed: str | None = None
+
+    def needed_scratch(self) -> Path:
+        """The scratch folder, for a format that cannot do without."""
+        if self.scratch is None:
+            raise BadSetting("this format needs a folder to work in", remedy="export into one")
+        return self.scratch
 
 
 Content = bytes | Path

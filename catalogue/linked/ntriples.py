@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from hashlib import sha256
 
 from catalogue.linked.text import Node
 
@@ -13,7 +14,8 @@ _HALF = re.compile("[\ud800-\udfff]")
 
 def nameless(document: Node) -> str:
     """What the names of nodes without an address begin with: other documents' begin otherwise."""
-    return "_:b" + re.sub(r"[^A-Za-z0-9]", "", str(document.get("id", ""))) + "n"
+    own = str(document.get("id", document.get("@id", "")))
+    return f"_:b{sha256(own.encode(errors='replace')).hexdigest()[:24]}n"
 
 
 def full(address: str) -> str | None:
