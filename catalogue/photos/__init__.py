@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from catalogue.photos.derivatives import crop, derivative
+from catalogue.photos.derivatives import crop, derivative, shown
 from catalogue.photos.names import clean_name
 from catalogue.photos.picture import PictureFacts, inspect
-from catalogue.photos.recipes import RECIPES, Box, Recipe
+from catalogue.photos.recipes import RECIPES, Box, Outline, Recipe
 from catalogue.photos.source import LIMIT_MEGAPIXELS
 from catalogue.photos.stripped import strip
 
@@ -13,11 +13,13 @@ __all__ = [
     "LIMIT_MEGAPIXELS",
     "RECIPES",
     "Box",
+    "Outline",
     "PictureFacts",
     "Recipe",
     "clean_name",
     "crop",
     "derivative",
     "inspect",
+    "shown",
     "strip",
 ]

@@ -68,7 +68,14 @@ def crop(
     A box that reaches over the edge shows what there is; one that is wholly outside is refused.
     """
     recipe = Recipe(longest_px=longest_px, box=box, quality=quality)
-    return encode(render(take_apart(_read(original)), recipe, limit_megapixels), recipe)[1]
+    return shown(_read(original), recipe, limit_megapixels=limit_megapixels)[1]
+
+
+def shown(
+    content: bytes, recipe: Recipe, *, limit_megapixels: float = LIMIT_MEGAPIXELS
+) -> tuple[str, bytes]:
+    """(file ending, bytes) of the picture in `content` by a recipe, not kept in any cache."""
+    return encode(render(take_apart(content), recipe, limit_megapixels), recipe)
 
 
 def _read(original: Path) -> bytes:

@@ -349,3 +349,50 @@ def test_a_recipe_that_makes_no_picture_is_refused(wrong):
 def test_the_limit_holds_for_derivatives_too(keep):
     with pytest.raises(BadPicture, match="too large"):
         derivative(*keep(photo(6)), RECIPES["thumb"], limit_megapixels=0.02)
+
+
+# --- areas that are painted over ----------------------------------------------------------------
+
+TOP_RIGHT = (
+    (WIDTH * 0.75, 0),
+    (WIDTH, 0),
+    (WIDTH, HEIGHT * 0.25),
+    (WIDTH * 0.75, HEIGHT * 0.25),
+)
+
+
+@pytest.mark.parametrize("orientation", sorted(AS_HELD))
+@pytest.mark.parametrize("longest_px", [None, 90])
+def test_a_covered_area_is_grey_and_nothing_else_is(keep, orientation, longest_px):
+    recipe = Recipe(longest_px=longest_px, covered=(TOP_RIGHT,))
+    with Image.open(derivative(*keep(photo(orientation)), recipe)) as picture:
+        shown = picture.convert("RGB")
+    scale = shown.width / WIDTH
+    for x in range(round(WIDTH * 0.75 * scale) + 1, shown.width):
+        for y in range(round(HEIGHT * 0.25 * scale) - 1):
+            assert all(abs(each - 128) < 8 for each in shown.getpixel((x, y)))
+    assert corners(shown)[0] == RED
+    assert corners(shown)[2:] == (BLUE, YELLOW)
+
+
+def test_covered_areas_move_with_the_part_that_is_shown(keep):
+    part = (WIDTH // 2, 0, WIDTH // 2, HEIGHT // 2)
+    with Image.open(
+        derivative(*keep(photo(6)), Recipe(box=part, covered=(TOP_RIGHT,)))
+    ) as seen:
+        shown = seen.convert("RGB")
+    assert all(abs(each - 128) < 8 for each in shown.getpixel((shown.width - 3, 3)))
+    assert shown.getpixel((3, shown.height - 3)) != (128, 128, 128)
+
+
+def test_covered_and_plain_copies_do_not_pass_for_each_other(keep):
+    kept = keep(photo(1))
+    plain = derivative(*kept, Recipe(longest_px=90))
+    covered = derivative(*kept, Recipe(longest_px=90, covered=(TOP_RIGHT,)))
+    assert plain != covered
+    assert plain.read_bytes() != covered.read_bytes()
+
+
+def test_two_corners_are_no_area():
+    with pytest.raises(BadSetting, match="three corners"):
+        Recipe(covered=(((0, 0), (1, 1)),))
