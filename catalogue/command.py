@@ -15,6 +15,7 @@ from catalogue import __version__, open_studio
 from catalogue.commands_alike import alike, families
 from catalogue.commands_arguing import argue
 from catalogue.commands_asking import ask
+from catalogue.commands_borders import borders
 from catalogue.commands_chain import chain
 from catalogue.commands_checking import check
 from catalogue.commands_chronology import chronology
@@ -347,6 +348,7 @@ for each in (
     argue,
     ask,
     alike,
+    borders,
     families,
     chain,
     check,

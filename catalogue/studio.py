@@ -104,6 +104,7 @@ if TYPE_CHECKING:
     from catalogue.alike import Alike, FamilyOnFile, LabelsOnFile, Proposed
     from catalogue.arguing import Argued, FirmsOnFile
     from catalogue.argument import KnownAddress
+    from catalogue.argument.borders import Advice, Journey
     from catalogue.argument.chain.falling import Falls, Rereading
     from catalogue.argument.chain.resting import Rest, Supported
     from catalogue.argument.statements import FoundStatement
@@ -1096,6 +1097,18 @@ class Studio:
                 found.after, who=who, why=f"take provenance {kept.record.number}", read=kept
             )
         return found
+
+    def before_it_travels(self, wanted: str | Work, journey: Journey) -> tuple[Advice, ...]:
+        """What the law may ask before a work travels or is sold, by what is on file about it and its maker."""
+        from catalogue.argument.borders import before_it_travels
+
+        work = self._record_of(wanted)
+        said = work.attribution()
+        party = self.read(said.artist).record if said and said.artist else None
+        maker = party.name() if party else (said.written or "" if said else "")
+        return before_it_travels(
+            work, journey, maker=maker, died=party.ended if party else None
+        )
 
     def diligence(self, wanted: str | Work) -> tuple[Asked, ...]:
         """What is asked before a sale or loan: the facts on file with their days, and what is open."""

@@ -77,6 +77,7 @@ BELOW = {
     "commands_kept": {"terminal", "studio", "history"},
     "commands_asking": {"terminal"},
     "commands_arguing": {"terminal", "arguing", "pictures", "terms"},
+    "commands_borders": {"terminal", "argument", "measure"},
     "commands_chain": {"terminal", "argument", "hands", "studio"},
     "commands_chronology": {"terminal", "argument"},
     "commands_codes": {"terminal"},
@@ -86,7 +87,7 @@ BELOW = {
     "commands_provenance": {"terminal", "studio", "telling", "terms"},
     "commands_parsing": {"parsing", "reading"},
     "commands_statements": {"terminal", "keeping", "studio", "terms"},
-    "command": {"terminal", "commands_alike", "commands_arguing", "commands_asking", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_doubles", "commands_finding", "commands_kept", "commands_parsing", "commands_printing", "commands_provenance", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "command": {"terminal", "commands_alike", "commands_arguing", "commands_asking", "commands_borders", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_doubles", "commands_finding", "commands_kept", "commands_parsing", "commands_printing", "commands_provenance", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -107,6 +108,7 @@ OUTSIDE = {
     "commands_doubles": {"click"},
     "commands_kept": {"click"},
     "commands_arguing": {"click"},
+    "commands_borders": {"click"},
     "commands_chain": {"click"},
     "commands_chronology": {"click"},
     "commands_codes": {"click"},

@@ -57,6 +57,7 @@ VERBS = {
     ),
     "would_move": ("chain", "/work/<uuid:uuid>/read/<uuid:inscription>/without"),
     "provenance": ("provenance", "/work/<uuid:uuid>/argue/chain"),
+    "before_it_travels": ("borders", "/work/<uuid:uuid>/send/borders"),
     "take_provenance": (
         "provenance",
         "a text is taken in at the writing desk, not at the easel",
