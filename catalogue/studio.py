@@ -1099,7 +1099,7 @@ class Studio:
         return found
 
     def before_it_travels(self, wanted: str | Work, journey: Journey) -> tuple[Advice, ...]:
-        """What the law may ask before a work travels or is sold, by what is on file about it and its maker."""
+        """What the law may ask before a work travels or is sold, by what is on file about it."""
         from catalogue.argument.borders import before_it_travels
 
         work = self._record_of(wanted)
@@ -1280,6 +1280,8 @@ class Studio:
     ) -> Exported:
         """Write works (all of them for None) and whom they name into a folder, under a profile.
 
+        Records from elsewhere leave as well, where the profile lists them; each by id or address.
+
         Only what the profile lists leaves; the rest is said in `stayed_home`. `recipient` is who gets
         it; `allow` are the names that may leave this once though the last scan finds them, each with
         the reason. Raises `BadSetting` for an unknown format or profile before anything is written.
@@ -1294,18 +1296,31 @@ class Studio:
         def stored(document_id: str) -> bytes:
             return present(self.ledger.read(document_id).body)
 
-        kind = None if allowed.everything else "work"
+        kinds: list[str | None] = [None]
+        if not allowed.everything:
+            kinds = [each for each in ("work", "reference") if each in allowed.documents]
         if works is None:
-            how_many = sum(1 for _ in self.ledger.heads(kind))
-            wanted = ((each.document, present(each.body)) for each in self.ledger.bodies(kind))
+            how_many = sum(1 for kind in kinds for _ in self.ledger.heads(kind))
+            wanted = (
+                (each.document, present(each.body))
+                for kind in kinds
+                for each in self.ledger.bodies(kind)
+            )
         else:
-            ids = [self.work(each).document_id for each in works]
+            ids = [self._wanted(each) for each in works]
             for each in ids:
                 refuse_withdrawn(self.ledger, each, self.name_of)
             how_many = len(ids)
             wanted = ((each, stored(each)) for each in ids)
         sending = Sending(stored, chosen, allowed, self.base, self._picture_leaving)
         return sending.into(out, wanted, how_many, progress)
+
+    def _wanted(self, named: str) -> str:
+        """The document that an export names: a work, or by id or address a record from elsewhere."""
+        found = self.at(named)
+        if found is not None and found.startswith("reference/"):
+            return found
+        return self.work(named).document_id
 
     def _picture_leaving(self, photo: Photo) -> Path | None:
         """A copy of a photograph without metadata, None where its file isn't here or can't be read."""

@@ -96,7 +96,7 @@ def named(leaving: Leaving, sender: Sender) -> Node:
         return document
     same = {"id": f"urn:uuid:{own.partition('/')[2]}", "type": many(document, "type")[0]}
     said = [each for each in many(document, "equivalent") if each != same]
-    head = {key: document[key] for key in ("@context", "id", "type") if key in document}
+    head: Node = {key: document[key] for key in ("@context", "id", "type") if key in document}
     return {**head, "equivalent": [same, *said], **_without(document, "equivalent")}
 
 
