@@ -2,16 +2,9 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-from typing import TYPE_CHECKING
-
 import click
 
-from catalogue.errors import BadData
 from catalogue.terminal import as_json, opened, show_rows
-
-if TYPE_CHECKING:
-    from catalogue.measure import Day
 
 
 @click.command()
@@ -39,16 +32,15 @@ def borders(
     price: each with its rule, the facts on file that it rests on, and what is not known. The figures
     stand in vocab/borders.toml. Questions to ask, never legal advice.
     """
-    from catalogue.argument.borders import Journey, standing_text
+    from catalogue.argument.borders import journey_typed, standing_text
 
-    amount, currency = _sum(value)
     with opened(ctx) as studio:
-        journey = Journey(
-            leaves=leaves.upper() if leaves else None,
-            goes_to=goes_to.upper() if goes_to else None,
-            value=amount,
-            currency=currency,
-            on=_day(when) if when else studio.today(),
+        journey = journey_typed(
+            studio.today(),
+            leaves=leaves,
+            goes_to=goes_to,
+            value=value,
+            on=when,
             temporary=temporary,
         )
         found = studio.before_it_travels(work, journey)
@@ -66,25 +58,3 @@ def borders(
             click.echo(f"  {sentence}")
         click.echo(f"  source: {each.source}{f' ({each.version})' if each.version else ''}")
     click.echo(standing_text())
-
-
-def _sum(said: str | None) -> tuple[Decimal | None, str | None]:
-    """One sum and its currency, as any sum is read: "20000 EUR", "£180,000"."""
-    from catalogue.measure import read_money
-
-    if said is None:
-        return None, None
-    found = read_money(said)
-    if len(found) != 1 or found[0].value is None or found[0].currency is None:
-        raise BadData(f"{said!r} is no sum", remedy='write it with its currency: "20000 EUR"')
-    value = found[0].value
-    return Decimal(value.numerator) / Decimal(value.denominator), found[0].currency
-
-
-def _day(said: str) -> Day:
-    from catalogue.measure import read_date
-
-    span = read_date(said, circa=0)
-    if span is None or span.earliest is None or span.earliest != span.latest:
-        raise BadData(f"{said!r} is no day", remedy="write it as 2026-11-29")
-    return span.earliest

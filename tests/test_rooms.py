@@ -77,7 +77,7 @@ BELOW = {
     "commands_kept": {"terminal", "studio", "history"},
     "commands_asking": {"terminal"},
     "commands_arguing": {"terminal", "arguing", "pictures", "terms"},
-    "commands_borders": {"terminal", "argument", "measure"},
+    "commands_borders": {"terminal", "argument"},
     "commands_chain": {"terminal", "argument", "hands", "studio"},
     "commands_chronology": {"terminal", "argument"},
     "commands_codes": {"terminal"},

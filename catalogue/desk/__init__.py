@@ -20,6 +20,7 @@ statements.py what a reading says, to accept, correct or reject
 beside.py     readings beside each other; resting.py what rests on an inscription, and falls without it
 arriving.py   new works and their photographs; scaling.py makes a photograph a measure
 sending.py    what leaves, and what stays home
+borders.py    what the law may ask before a work travels or is sold
 mapping.py    the condition map: looked at, drawn on, asked what a region would cover
 comparing.py  two checks beside each other
 families.py   labels like one; the families that people made of them
@@ -49,6 +50,7 @@ from catalogue.desk import (
     aside,
     bench,
     beside,
+    borders,
     chain,
     chronology,
     comparing,
@@ -88,6 +90,7 @@ PAGES = (
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
     chronology.pages, chain.pages, strata.pages, resting.pages, families.pages,
+    borders.pages,
 )  # fmt: skip
 
 

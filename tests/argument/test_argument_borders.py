@@ -8,11 +8,11 @@ from decimal import Decimal
 import pytest
 
 from catalogue import places
-from catalogue.argument.borders import Journey, before_it_travels
+from catalogue.argument.borders import Journey, before_it_travels, journey_typed
 from catalogue.argument.borders.licences import coming_in, leaving
 from catalogue.argument.borders.rights import share
 from catalogue.argument.borders.species import protected
-from catalogue.errors import BadSetting
+from catalogue.errors import BadData, BadSetting
 from catalogue.measure import Day, read_date
 from catalogue.record import Inquiry, Note, Part, Work
 from catalogue.terms import known
@@ -125,7 +125,8 @@ def test_protected_species_by_term_by_word_and_by_what_was_asked():
     assert "Appendix I" in told
     assert "“rosewood”" in told
     noted = Part(
-        kind="part/frame", notes=(Note(kind="note/description", text="Corners inlaid with ivory."),)
+        kind="part/frame",
+        notes=(Note(kind="note/description", text="Corners inlaid with ivory."),),
     )
     assert protected(Work(parts=(noted,))).answer == "ask"
     assert (
@@ -151,7 +152,7 @@ def test_every_material_of_the_list_is_a_term():
 
 
 @pytest.mark.parametrize(
-    ("died", "shown", "owed"),
+    ("died", "answer"),
     [
         (None, "ask", "ask"),
         ("1955", "likely", "unlikely"),
@@ -159,7 +160,7 @@ def test_every_material_of_the_list_is_a_term():
         ("2020", "ask", "likely"),
     ],
 )
-def test_rights_run_seventy_years_to_the_end_of_the_last(died, shown, owed):
+def test_rights_run_seventy_years_to_the_end_of_the_last(died, answer):
     # Directive 2006/116/EC articles 1 and 8: seventy years after the death, from 1 January of the year after it
     found = {
         each.key: each
@@ -167,7 +168,7 @@ def test_rights_run_seventy_years_to_the_end_of_the_last(died, shown, owed):
             Work(), journey(), maker="Ansel Roke", died=read_date(died) if died else None
         )
     }
-    assert (found["image-rights"].answer, found["resale"].answer) == (shown, owed)
+    assert (found["image-rights"].answer, found["resale"].answer) == (answer, answer)
 
 
 @pytest.mark.parametrize(
@@ -187,3 +188,18 @@ def test_no_answer_says_that_anything_is_clear():
     for each in before_it_travels(work, journey(leaves="FR", goes_to="GB"), maker="Ansel Roke"):
         words = " ".join((each.answered, *each.because)).lower()
         assert not any(word in words for word in ("cleared", "guarantee", "legal to"))
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        {"value": "20000"},
+        {"value": "much"},
+        {"value": "1 EUR 2 EUR"},
+        {"on": "1926"},
+        {"on": "soon"},
+    ],
+)
+def test_what_was_typed_wrongly_is_told(typed):
+    with pytest.raises(BadData):
+        journey_typed(TODAY, **typed)

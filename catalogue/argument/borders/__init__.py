@@ -4,7 +4,7 @@ Every answer names its rule and the facts it rests on, and says what is not know
 curator's, in vocab/borders.toml. These are questions to ask, never legal advice.
 """
 
-from catalogue.argument.borders.asked import Advice, Journey, standing_text
+from catalogue.argument.borders.asked import Advice, Journey, journey_typed, standing_text
 from catalogue.argument.borders.crossing import before_it_travels
 
-__all__ = ["Advice", "Journey", "before_it_travels", "standing_text"]
+__all__ = ["Advice", "Journey", "before_it_travels", "journey_typed", "standing_text"]

@@ -7,8 +7,8 @@ from decimal import Decimal
 from typing import Any, Literal
 
 from catalogue import places
-from catalogue.errors import BadSetting
-from catalogue.measure import DateSpan, Day
+from catalogue.errors import BadData, BadSetting
+from catalogue.measure import DateSpan, Day, read_date, read_money
 
 Answer = Literal["likely", "unlikely", "ask", "no"]
 
@@ -40,6 +40,49 @@ class Journey:
             raise BadSetting(f"{self.value} is no value", remedy="give a sum of 0 or more")
         if (self.value is None) is not (self.currency is None):
             raise BadSetting("a value goes with its currency", remedy="give both, or none")
+
+
+def journey_typed(
+    today: Day,
+    *,
+    leaves: str | None = None,
+    goes_to: str | None = None,
+    value: str | None = None,
+    on: str | None = None,
+    temporary: bool = False,
+) -> Journey:
+    """A journey as a person types it: "gb", "20000 EUR", "2026-11-29". Raises `BadData`, `BadSetting`.
+
+    >>> typed = journey_typed(Day(2026, 11, 29), leaves="be", value="EUR 80,000")
+    >>> typed.leaves, typed.value, typed.currency, typed.on.iso
+    ('BE', Decimal('80000'), 'EUR', '2026-11-29')
+    """
+    amount, currency = _sum(value)
+    return Journey(
+        leaves=leaves.strip().upper() if leaves else None,
+        goes_to=goes_to.strip().upper() if goes_to else None,
+        value=amount,
+        currency=currency,
+        on=_day(on) if on else today,
+        temporary=temporary,
+    )
+
+
+def _sum(typed: str | None) -> tuple[Decimal | None, str | None]:
+    if not typed:
+        return None, None
+    found = read_money(typed)
+    if len(found) != 1 or found[0].value is None or found[0].currency is None:
+        raise BadData(f"{typed!r} is no sum", remedy='write it with its currency: "20000 EUR"')
+    value = found[0].value
+    return Decimal(value.numerator) / Decimal(value.denominator), found[0].currency
+
+
+def _day(typed: str) -> Day:
+    span = read_date(typed, circa=0)
+    if span is None or span.earliest is None or span.earliest != span.latest:
+        raise BadData(f"{typed!r} is no day", remedy="write it as 2026-11-29")
+    return span.earliest
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

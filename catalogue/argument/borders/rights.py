@@ -23,7 +23,7 @@ def image_rights(maker: str, died: DateSpan | None, journey: Journey) -> Advice:
     row = borders()["image_rights"]
     answer, because = _runs(maker, died, row["years"], journey)
     return Advice(
-        key="image-rights", question=question("image_rights"), answer=_may_be_shown(answer),
+        key="image-rights", question=question("image_rights"), answer=answer,
         rule=question("image_rights"), because=(because,), version=row["version"], source=row["source"],
     )  # fmt: skip
 
@@ -91,8 +91,3 @@ def _runs(
     if journey.on.year > latest.year + years:
         return "unlikely", said("over", **facts)
     return "likely", said("until", **facts)
-
-
-def _may_be_shown(runs: Answer) -> Answer:
-    """The right runs: ask its holder. It is over: the right itself is no longer in the way."""
-    return "likely" if runs == "unlikely" else "ask"
