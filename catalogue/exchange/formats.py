@@ -6,7 +6,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from catalogue.errors import BadSetting
-from catalogue.exchange import full_graph, linked_art, linked_art_whole, nquads, tei, turtle
+from catalogue.exchange import (
+    full_graph,
+    lido,
+    linked_art,
+    linked_art_whole,
+    nquads,
+    tei,
+    turtle,
+)
 from catalogue.exchange.outgoing import Sender, Writing, by_itself
 
 
@@ -24,6 +32,7 @@ FORMATS: dict[str, Format] = {
     "full-graph": Format(full_graph.SAYS, by_itself(full_graph.write)),
     "turtle": Format(turtle.SAYS, turtle.begin),
     "nquads": Format(nquads.SAYS, nquads.begin),
+    "lido": Format(lido.SAYS, by_itself(lido.write)),
     "tei": Format(tei.SAYS, by_itself(tei.write)),
 }
 

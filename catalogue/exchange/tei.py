@@ -6,13 +6,12 @@ reading leaves this way: the others are in the full graph.
 
 from __future__ import annotations
 
-import base64
-
+from catalogue.exchange.digest_addresses import address_of_picture
 from catalogue.exchange.outgoing import Files, Leaving, Sender
 from catalogue.linked.addresses import address_of
 from catalogue.linked.documents import from_jsonld
 from catalogue.reading import Observed, Picture, TeiDocument, Term, tei_document
-from catalogue.record import Inscription, Layer, Part, Photo, Sighting, Transcript, Work
+from catalogue.record import Inscription, Layer, Part, Sighting, Transcript, Work
 from catalogue.terms import concept, known, label
 
 SAYS = (
@@ -96,7 +95,7 @@ def _pictures(work: Work, inscription: Inscription) -> tuple[Picture, ...]:
         regions = tuple(r.corners for r in inscription.regions if r.photo == photo.id)
         found.append(
             Picture(
-                address=_picture_address(photo),
+                address=address_of_picture(photo),
                 number=photo.number,
                 width=photo.width,
                 height=photo.height,
@@ -104,11 +103,3 @@ def _pictures(work: Work, inscription: Inscription) -> tuple[Picture, ...]:
             )
         )
     return tuple(found)
-
-
-def _picture_address(photo: Photo) -> str:
-    """A picture by its digest (RFC 6920, "ni"), since a file name may say more than it should."""
-    if photo.sha256 is None:
-        return photo.file_name or ""
-    digest = base64.urlsafe_b64encode(bytes.fromhex(photo.sha256)).decode().rstrip("=")
-    return f"ni:///sha-256;{digest}"
