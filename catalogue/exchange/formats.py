@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from catalogue.errors import BadSetting
 from catalogue.exchange import (
+    csv_tables,
     full_graph,
     lido,
     linked_art,
@@ -14,6 +15,7 @@ from catalogue.exchange import (
     nquads,
     tei,
     turtle,
+    xlsx_tables,
 )
 from catalogue.exchange.outgoing import Sender, Writing, by_itself
 
@@ -34,6 +36,8 @@ FORMATS: dict[str, Format] = {
     "nquads": Format(nquads.SAYS, nquads.begin),
     "lido": Format(lido.SAYS, by_itself(lido.write)),
     "tei": Format(tei.SAYS, by_itself(tei.write)),
+    "csv": Format(csv_tables.SAYS, csv_tables.begin),
+    "xlsx": Format(xlsx_tables.SAYS, xlsx_tables.begin),
 }
 
 
