@@ -17,7 +17,7 @@ from catalogue.linked.documents import CONTEXTS
 from catalogue.linked.node import many
 from catalogue.linked.text import Node, parse
 from catalogue.linked.text import write as write_text
-from catalogue.record.rules import DOCUMENT_ID, KINDS, UUID
+from catalogue.record.rules import KINDS, UUID
 
 SAYS = "Full-graph JSON-LD: all that dorse knows, in CIDOC CRM terms, with our own terms explained."
 
@@ -28,6 +28,8 @@ _WITHIN = re.compile(rf'"id":"#({UUID})/')
 _ELSEWHERE = re.compile(rf'"id":"(?:{_ANY_KIND})/{UUID}#({UUID})(/?)')
 _DOCUMENT = re.compile(rf'"id":"(?:{_ANY_KIND})/({UUID})"')
 _STORED_CONTEXT = write_text({"@context": CONTEXTS}).decode()[:-1] + ","
+_STORED_CONTEXTS = _STORED_CONTEXT[: -len("],")]
+"""How a document begins that has our terms and perhaps those of others."""
 
 
 def write(leaving: Leaving, sender: Sender) -> Files:
@@ -84,29 +86,29 @@ def _named(party: str, sender: Sender) -> str:
 def named(leaving: Leaving, sender: Sender) -> Node:
     """The document as it leaves, node by node, its ids still those of the studio.
 
-    Whom it speaks of is named; under a base it says what it is called without one. A document that
-    somebody else wrote and that is kept as it came is left as it is.
+    Whom it speaks of is named; under a base it says what it is called without one.
     """
     text = leaving.body.decode()
-    if not text.startswith(_STORED_CONTEXT):
-        return leaving.document
-    document = parse(_ACTOR.sub(lambda found: _named(found[1], sender), text))
+    if text.startswith(_STORED_CONTEXTS):
+        document = parse(_ACTOR.sub(lambda found: _named(found[1], sender), text))
+    else:
+        document = leaving.document
     own = str(document.get("id", ""))
-    if sender.base is None or not re.fullmatch(DOCUMENT_ID, own):
+    if sender.base is None or own != leaving.document_id:
         return document
     same = {"id": f"urn:uuid:{own.partition('/')[2]}", "type": many(document, "type")[0]}
     said = [each for each in many(document, "equivalent") if each != same]
-    head: Node = {key: document[key] for key in ("@context", "id", "type") if key in document}
-    return {**head, "equivalent": [same, *said], **_without(document, "equivalent")}
-
-
-def _without(document: Node, key: str) -> Node:
-    return {other: held for other, held in document.items() if other != key}
+    first = ("@context", "id", "type", "equivalent")
+    head: Node = {key: document[key] for key in first[:3] if key in document}
+    rest = {key: held for key, held in document.items() if key not in first}
+    return {**head, "equivalent": [same, *said], **rest}
 
 
 def _explained(document: Node, leaving: Leaving, sender: Sender) -> Node:
-    """The same for a document in another shape than ours: full addresses, its own context kept."""
+    """The same for a document in another shape than ours: full addresses, our terms written out."""
     document = absolute(document, sender.base, leaving.document_id)
-    if document.get("@context") == CONTEXTS:
-        document = {**document, "@context": [LINKED_ART, context(OURS)["@context"]]}
+    said = document.get("@context")
+    if isinstance(said, list) and OURS in said:
+        inline = [context(OURS)["@context"] if each == OURS else each for each in said]
+        document = {**document, "@context": inline}
     return document

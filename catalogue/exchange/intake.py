@@ -14,7 +14,8 @@ from typing import Any
 from catalogue.errors import BadDocument, CatalogueError
 from catalogue.exchange.incoming import Arrival, Receiver, Refusal
 from catalogue.linked import contexts
-from catalogue.linked.addresses import relative, uuid_in
+from catalogue.linked.addresses import relative, sent_under, uuid_in
+from catalogue.linked.concepts import NAMESPACE
 from catalogue.linked.documents import CONTEXTS, from_jsonld, kind_of
 from catalogue.linked.graph import dropped
 from catalogue.linked.node import many
@@ -73,13 +74,30 @@ def _arrival(
     contexts.resolved(document.get("@context"))
     not_understood = _not_understood(document)
     own = _own_uuid(document, base)
-    if own:
-        kind = kinds(own) or kind_of(document)
-        sent_under = _base_of(document, f"{kind}/{own}") or base
-        document = _tidied(relative(document, sent_under, kinds), f"{kind}/{own}")
+    address = str(document.get("id", ""))
+    whole = _is_whole(document)
+    kind = (kinds(own) or kind_of(document)) if own else None
+    if own and kind and (whole or kind != "reference"):
+        under = sent_under(address) or base
+        document = relative(document, under, kinds, strict=not whole)
+        document = _tidied(document, f"{kind}/{own}", whole=whole)
+    elif not whole and sent_under(address):
+        # A strict record of a value: what it says of whole documents of ours is known again.
+        document = relative(document, sent_under(address), kinds, strict=True)
     document_id = _kept_as(document)
     record = from_jsonld(document, document_id=document_id)
     return Arrival(source, document_id, document, record, not_understood)
+
+
+def _is_whole(document: Node) -> bool:
+    """Whether this is a document as dorse keeps it, not a strict record or somebody else's."""
+    said = document.get("@context")
+    if not isinstance(said, list) or said[:1] != CONTEXTS[:1]:
+        return False
+    return any(
+        each == contexts.OURS or (isinstance(each, dict) and each.get("dorse") == NAMESPACE)
+        for each in said[1:]
+    )
 
 
 def _kept_as(document: Node) -> str:
@@ -92,31 +110,28 @@ def _kept_as(document: Node) -> str:
 
 
 def _own_uuid(document: Node, base: str | None) -> str | None:
-    """The UUID under which the studio (or another dorse) sent this document out, or None."""
+    """The UUID under which the studio (or another dorse) sent this document out, or None.
+
+    Somebody else's record that names one of ours as the same thing is still somebody else's.
+    """
     address = document.get("id")
     if not isinstance(address, str):
         return None
-    same = many(document, "equivalent")
-    others = [each.get("id") for each in same if isinstance(each, dict)]
-    for each in (address, *others):
-        found = uuid_in(each, base) if isinstance(each, str) else None
-        if found:
-            return found
-    return None
+    own = uuid_in(address, base)
+    if own is None and (under := sent_under(address)) is not None:
+        own = uuid_in(address, under)
+        same = [
+            each.get("id") for each in many(document, "equivalent") if isinstance(each, dict)
+        ]
+        return own if own and f"urn:uuid:{own}" in same else None
+    return own
 
 
-def _base_of(document: Node, own: str) -> str | None:
-    """The base of the studio that sent a document out, which need not be ours; None for `urn:uuid:`."""
-    address = str(document.get("id", ""))
-    return address.removesuffix(own) if address.endswith(f"/{own}") else None
-
-
-def _tidied(document: Node, document_id: str) -> Node:
+def _tidied(document: Node, document_id: str, *, whole: bool) -> Node:
     """A document of ours as it is kept: our contexts by address, no labels that exports fill in."""
     own = {**document, "id": document_id}
-    said = own.get("@context")
-    if isinstance(said, list) and said[:1] == CONTEXTS[:1] and len(said) == 2:
-        own["@context"] = CONTEXTS
+    if whole:
+        own["@context"] = _by_address(own["@context"])
     uuid = document_id.partition("/")[2]
     others = [
         each for each in many(own, "equivalent")
@@ -125,8 +140,25 @@ def _tidied(document: Node, document_id: str) -> Node:
     own.pop("equivalent", None)
     if others:
         own["equivalent"] = others
+    if not whole:
+        return own
     tidied: Node = _bare_actors(own)
     return tidied
+
+
+def _by_address(said: list[Any]) -> list[Any]:
+    """The contexts of a document with ours by address; terms that another version says otherwise stay."""
+    ours = contexts.context(contexts.OURS)["@context"]
+    found: list[Any] = []
+    for each in said:
+        if isinstance(each, dict) and each.get("dorse") == NAMESPACE:
+            found.append(contexts.OURS)
+            others = {key: held for key, held in each.items() if ours.get(key) != held}
+            if others:
+                found.append(others)
+        else:
+            found.append(each)
+    return found
 
 
 def _bare_actors(value: Any) -> Any:

@@ -9,11 +9,12 @@ from functools import cache
 from catalogue.exchange.outgoing import Files, Leaving, Sender
 from catalogue.linked import concepts, strict
 from catalogue.linked.addresses import absolute
-from catalogue.linked.node import is_a, nodes
+from catalogue.linked.node import is_a, many, nodes
+from catalogue.linked.strict.as_it_came import is_strict
 from catalogue.linked.text import Node, write_readable
 from catalogue.record import Number
 from catalogue.record.authority import address_of
-from catalogue.terms import Concept
+from catalogue.terms import Concept, of_iri
 
 SAYS = "Linked Art 1.0: what collection databases read; some of the detail has no place there."
 
@@ -32,14 +33,30 @@ def write(leaving: Leaving, sender: Sender) -> Files:
 def records(leaving: Leaving, sender: Sender) -> Iterator[tuple[str, Node | Concept]]:
     """The strict records of a document with full addresses, each with its stem for file names.
 
-    The concepts of our own that they use come last, as concepts: many documents share them.
+    The concepts of our own that they use come last, as concepts: many documents share them. A
+    document that is a strict record as it stands leaves as it came.
     """
-    made = strict.reduce(leaving.document, sender.labels)
+    known = _concept_of(leaving.document)
+    if known is not None:
+        yield f"concept-{_slug(known.key)}", known
+        return
+    if is_strict(leaving.document):
+        made = [leaving.document]
+    else:
+        made = strict.reduce(leaving.document, sender.labels)
     for number, record in enumerate(made):
         stem = leaving.stem if number == 0 else f"{leaving.stem}-{_ending(record)}"
         yield stem, _finished(record, sender, leaving.document_id, known=number == 0)
     for concept in strict.concepts_used(made):
         yield f"concept-{_slug(concept.key)}", concept
+
+
+def _concept_of(document: Node) -> Concept | None:
+    """The concept of our own whose record this is: it came back from where it had been sent."""
+    address = str(document.get("id", ""))
+    if not address.startswith(concepts.NAMESPACE):
+        return None
+    return of_iri(address, address.removeprefix(concepts.NAMESPACE).partition("/")[0])
 
 
 @cache
@@ -50,12 +67,12 @@ def _concept_file(known: Concept) -> bytes:
 
 def _finished(record: Node, sender: Sender, document_id: str, *, known: bool) -> Node:
     whole = absolute(record, sender.base, document_id)
-    if sender.base and known:
+    said = [*many(whole, "equivalent")]
+    if sender.base and known and record["id"] == document_id:
         uuid = document_id.partition("/")[2]
-        whole["equivalent"] = [{"id": f"urn:uuid:{uuid}", "type": record["type"]}]
-    if same := list(_in_other_lists(record)):
-        whole["equivalent"] = [*whole.get("equivalent", ()), *same]
-    return whole
+        said.insert(0, {"id": f"urn:uuid:{uuid}", "type": record["type"]})
+    said += [each for each in _in_other_lists(record) if each not in said]
+    return {**whole, "equivalent": said} if said else whole
 
 
 def _in_other_lists(record: Node) -> Iterator[Node]:

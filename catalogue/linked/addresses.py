@@ -16,6 +16,7 @@ from catalogue.record.rules import DOCUMENT_ID, UUID
 
 _DOCUMENT = re.compile(rf"{DOCUMENT_ID}(#.*)?")
 _URN = re.compile(rf"urn:uuid:({UUID})(?:#(.*))?")
+_SENT = re.compile(rf"([a-z][a-z0-9+.-]*:.*/){DOCUMENT_ID}(?:#.*)?")
 ADDRESS_KEYS = ("id", "@id", "visibility")
 
 
@@ -90,29 +91,42 @@ def uuid_in(address: str, base: str | None) -> str | None:
     return found[2] if found and not found[3] else None
 
 
-def relative(document: Node, base: str | None, kinds: Callable[[str], str | None]) -> Node:
+def relative(
+    document: Node,
+    base: str | None,
+    kinds: Callable[[str], str | None],
+    *,
+    strict: bool = False,
+) -> Node:
     """A document that was sent out earlier, with the ids as the studio writes them inside.
 
     A node that says more than its type and label is a value of this very document, wherever else it
     is spoken of. For any other, `kinds` tells which kind of document its UUID names here ("work"),
     None for none: then it is another document by its type, or a value that did not come along. The
-    root's own id is for the caller to set.
+    root's own id is for the caller to set. In a `strict` document the values are records by
+    themselves, which keep the addresses that they came with.
     """
     root = _under(str(document.get("id", "")), base)
     values = {str(here.get("id")) for here in nodes_within(document) if not _is_reference(here)}
 
     def change(value: str, here: Node) -> str:
         urn = _URN.fullmatch(value)
+        if urn and strict:
+            by_type = "party" if str(here.get("type")) in _PEOPLE else None
+            kind = None if urn[2] else kinds(urn[1]) or by_type
+            return f"{kind}/{urn[1]}" if kind else value
         if urn:
             if urn[2]:
                 return f"#{urn[1]}/{urn[2]}"
-            kind = value not in values and (
-                kinds(urn[1]) or _REFERENCES.get(str(here.get("type")))
+            kind = (
+                None
+                if value in values
+                else kinds(urn[1]) or _REFERENCES.get(str(here.get("type")))
             )
             return f"{kind}/{urn[1]}" if kind else f"#{urn[1]}"
         rest = _under(value, base)
         found = _DOCUMENT.fullmatch(rest) if rest else None
-        if found:
+        if found and not (strict and found[3]):
             named = f"{found[1]}/{found[2]}"
             # A value of this document goes by its own id, one of another by that document's as well.
             return found[3] if found[3] and named == root else named + (found[3] or "")
@@ -121,10 +135,24 @@ def relative(document: Node, base: str | None, kinds: Callable[[str], str | None
     return mapped(document, change)
 
 
+_PEOPLE = ("Person", "Group")
 _REFERENCES = {
     "Person": "party", "Group": "party", "Actor": "party", "HumanMadeObject": "work",
     "Place": "reference", "InformationObject": "reference", "PhysicalObject": "reference",
 }  # fmt: skip
+
+
+def sent_under(address: str) -> str | None:
+    """The base of the studio that gave out this address, of a document or of a value; None for `urn:uuid:`.
+
+    >>> uuid = "2f1c1a1e-9d6c-4a57-8f3e-0c5d0b6c9a11"
+    >>> sent_under(f"https://backs.example/s/work/{uuid}#{uuid}/place")
+    'https://backs.example/s/'
+    >>> sent_under(f"urn:uuid:{uuid}"), sent_under("https://museum.example/77")
+    (None, None)
+    """
+    found = _SENT.fullmatch(address)
+    return found[1] if found else None
 
 
 def _is_reference(here: Node) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from catalogue.linked.adoption import Adopted, adopt
+from catalogue.linked.contexts import LINKED_ART, OURS, context
 from catalogue.linked.documents import as_today, describe
 from catalogue.linked.text import Node, nodes_within
 from catalogue.record import Record
@@ -24,7 +25,31 @@ def merge(document: Node, before: Record, after: Record) -> Node:
     adopted = adopt(as_today(document), copy=True)
     patch = _Patch(adopted, old)
     patch.node(adopted.document, old, new)
-    return adopted.released(patch.changed)
+    return _with_our_terms(adopted.released(patch.changed), document)
+
+
+def _with_our_terms(changed: Node, before: Node) -> Node:
+    """The changed document with our terms in its context, where it came without them and has some now.
+
+    They stand before the terms of whoever wrote it. A key of theirs that we would define and they
+    didn't still means nothing.
+    """
+    said = changed.get("@context")
+    listed = said if isinstance(said, list) else [] if said is None else [said]
+    if OURS in listed:
+        return changed
+    ours = context(OURS)["@context"].keys() - context(LINKED_ART)["@context"].keys()
+    theirs = _keys(before) & ours
+    if not (_keys(changed) - theirs) & ours:
+        return changed
+    linked_art = [LINKED_ART] if LINKED_ART in listed else []
+    nothing = [dict.fromkeys(sorted(theirs))] if theirs else []
+    others = [each for each in listed if each != LINKED_ART]
+    return {**changed, "@context": [*linked_art, OURS, *nothing, *others]}
+
+
+def _keys(document: Node) -> set[str]:
+    return {key for here in (document, *nodes_within(document)) for key in here}
 
 
 class _Patch:
