@@ -33,15 +33,20 @@ R = TypeVar("R", bound=Work | Party | Job)
 class Profile:
     """One list of what may leave; `fields` are written `Value.field`.
 
+    `note` is what the sender is told before it leaves, `needs_reason` that nothing leaves without a
+    written one, `rules` that names, addresses and prices are held to vocab/withholding.toml as well.
     `everything` says that nothing at all stays home.
     """
 
     name: str
     says: str
+    note: str
+    needs_reason: bool
     documents: frozenset[str]
     visibility: frozenset[str]
     unknown: bool
     free_text: bool
+    rules: bool
     fields: frozenset[str]
     everything: bool
 
@@ -60,7 +65,7 @@ def profiles() -> dict[str, Profile]:
     """Every profile of vocab/profiles.toml by name."""
     source = folder("vocab") / "profiles.toml"
     raw = tomllib.loads(source.read_text("utf-8"))
-    return {name: _profile(name, raw) for name in raw}
+    return {name: _profile(name, raw) for name in raw if name != "lists"}
 
 
 def profile(name: str) -> Profile:
@@ -75,11 +80,7 @@ def profile(name: str) -> Profile:
 
 def _profile(name: str, raw: dict[str, Any]) -> Profile:
     table = raw[name]
-    listed = set(table["fields"])
-    inner = table.get("include")
-    while inner:
-        listed |= set(raw[inner]["fields"])
-        inner = raw[inner].get("include")
+    listed = _listed(name, raw)
     if table["free_text"] not in ("released", "all"):
         raise BadSetting(f"profile {name}: free_text is 'released' or 'all'")
     visibility = frozenset(table["visibility"])
@@ -93,13 +94,26 @@ def _profile(name: str, raw: dict[str, Any]) -> Profile:
     return Profile(
         name=name,
         says=table["says"],
+        note=table.get("note", ""),
+        needs_reason=table.get("reason", False),
         documents=frozenset(table["documents"]),
         visibility=visibility,
         unknown=table["unknown"],
         free_text=table["free_text"] == "all",
+        rules=table.get("rules", False),
         fields=frozenset(listed),
         everything=everything,
     )
+
+
+def _listed(name: str, raw: dict[str, Any]) -> set[str]:
+    """Every field that a profile or a list ("lists.condition") allows, with those that it includes."""
+    table = raw
+    for part in name.split("."):
+        table = table[part]
+    included = (_listed(each, raw) for each in table.get("include", ()))
+    allowed: set[str] = set().union(*included)
+    return (allowed - set(table.get("without", ()))) | set(table["fields"])
 
 
 def redact(

@@ -188,7 +188,7 @@ def test_several_people_who_did_something_are_named_only_where_they_may_be():
 
 
 def test_an_unknown_profile_is_an_error():
-    with pytest.raises(BadSetting, match="choose one of: client, full, owner, public"):
+    with pytest.raises(BadSetting, match="choose one of: authority, client, full, loan"):
         profile("press")
 
 
