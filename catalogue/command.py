@@ -26,6 +26,7 @@ from catalogue.commands_kept import COMMANDS
 from catalogue.commands_parsing import parse
 from catalogue.commands_printing import print_
 from catalogue.commands_provenance import provenance
+from catalogue.commands_retention import about, retention
 from catalogue.commands_statements import statements
 from catalogue.terminal import Door, as_json, opened, progress_bar, show_rows, worker
 
@@ -345,6 +346,7 @@ def demo(ctx: click.Context, port: int, folder: Path, no_serve: bool) -> None:
 
 for each in (
     *COMMANDS,
+    about,
     argue,
     ask,
     alike,
@@ -358,6 +360,7 @@ for each in (
     parse,
     print_,
     provenance,
+    retention,
     search,
     searches,
     statements,

@@ -101,6 +101,7 @@ from catalogue.surface import Box
 from catalogue.terms import concept, label
 
 if TYPE_CHECKING:
+    from catalogue.about_person import OnPerson
     from catalogue.alike import Alike, FamilyOnFile, LabelsOnFile, Proposed
     from catalogue.arguing import Argued, FirmsOnFile
     from catalogue.argument import KnownAddress
@@ -123,6 +124,7 @@ if TYPE_CHECKING:
     from catalogue.ledger import BackupFacts, Draft
     from catalogue.narrowing import Facet
     from catalogue.printing import Printed
+    from catalogue.retention import Due, Hold
     from catalogue.saved_searches import SavedSearch
     from catalogue.telling import Brackets, Form, Taken, Written
 
@@ -1528,6 +1530,46 @@ class Studio:
         with self._change(who, reason) as change:
             return adopt(change, self.ledger, read, self.today())
 
+    def about_person(self, wanted: str) -> OnPerson:
+        """Everything on file about one person or firm (a name, an id): what they may ask to see."""
+        from catalogue.about_person import on_person
+
+        return on_person(self.ledger, self.party(self.meant(wanted)), self.name_of)
+
+    def retention(self) -> Iterator[Due]:
+        """Every record that vocab/retention.toml gives years, and how it stands today."""
+        from catalogue.retention import standing
+
+        return standing(self.ledger)
+
+    def holds(self) -> tuple[Hold, ...]:
+        """Every record that must stay, whatever its years, and why."""
+        from catalogue.retention import holds
+
+        return holds(self.ledger)
+
+    def hold(self, wanted: str, *, who: str, why: str) -> Hold:
+        """Hold a record, so that it is never due and cannot be forgotten, until it is let go."""
+        from catalogue.retention import hold
+
+        return hold(
+            self.ledger, self.meant(wanted), why=why, who=self.who(who), today=self.today()
+        )
+
+    def let_go(self, wanted: str) -> Hold:
+        """Hold a record no longer. Raises `NotOnFile` where it is not held."""
+        from catalogue.retention import let_go
+
+        return let_go(self.ledger, self.meant(wanted))
+
+    def forgotten(self) -> Iterator[Change]:
+        """Every change in which something was deleted for good: what, by whom, when, why."""
+        return (
+            each
+            for each in self.ledger.changes()
+            if any(entry.act == "forget" for entry in each.entries)
+        )
+
     def forgetting(self, document_id: str) -> Forgetting:
         """What forgetting a record would do, in numbers; nothing is saved."""
         return forgetting(self.ledger, self.ledger.read(document_id).document)
@@ -1538,8 +1580,11 @@ class Studio:
         What older revisions said is deleted; how many those were. The chain still holds: it is over
         digests, and `verify` lists what was forgotten, by whom, when and why.
         """
+        from catalogue.retention import refuse_held
+
         reason = reasoned(why, "forgetting")
         read = self.read(document_id)
+        refuse_held(self.ledger, read.document_id)
         with self._change(who, reason) as change:
             return forget(change, self.ledger, read, pseudonym)
 

@@ -57,6 +57,12 @@ VERBS = {
     ),
     "would_move": ("chain", "/work/<uuid:uuid>/read/<uuid:inscription>/without"),
     "provenance": ("provenance", "/work/<uuid:uuid>/argue/chain"),
+    "about_person": ("about", "/people/<uuid:uuid>/everything"),
+    "retention": ("retention", "/kept"),
+    "holds": ("retention", "/kept"),
+    "hold": ("retention", "/kept"),
+    "let_go": ("retention", "/kept"),
+    "forgotten": ("retention", "/kept"),
     "before_it_travels": ("borders", "/work/<uuid:uuid>/send/borders"),
     "take_provenance": (
         "provenance",

@@ -20,6 +20,7 @@ statements.py what a reading says, to accept, correct or reject
 beside.py     readings beside each other; resting.py what rests on an inscription, and falls without it
 arriving.py   new works and their photographs; scaling.py makes a photograph a measure
 sending.py    what leaves, and what stays home
+retaining.py  how long what is kept, and everything on one person
 borders.py    what the law may ask before a work travels or is sold
 mapping.py    the condition map: looked at, drawn on, asked what a region would cover
 comparing.py  two checks beside each other
@@ -69,6 +70,7 @@ from catalogue.desk import (
     records,
     refusals,
     resting,
+    retaining,
     scaling,
     sending,
     setting_aside,
@@ -90,7 +92,7 @@ PAGES = (
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
     chronology.pages, chain.pages, strata.pages, resting.pages, families.pages,
-    borders.pages,
+    borders.pages, retaining.pages,
 )  # fmt: skip
 
 
