@@ -25,7 +25,14 @@ _ANY_KIND = "|".join(KINDS)
 _ROOT = re.compile(rf'"id":"((?:{_ANY_KIND})/({UUID}))","type":"(\w+)"')
 _ACTOR = re.compile(rf'\{{"id":"(party/{UUID})","type":"Actor"\}}')
 _WITHIN = re.compile(rf'"id":"#({UUID})/')
-_ELSEWHERE = re.compile(rf'"id":"(?:{_ANY_KIND})/{UUID}#({UUID})(/?)')
+_ELSEWHERE = re.compile(rf'"id":"({_ANY_KIND})/({UUID})(#{UUID}[^"]*)"')
+_TOLD = re.compile(rf'"id":"(?:{_ANY_KIND})/{UUID}#({UUID})(/?)')
+_TYPES = {
+    "work": "HumanMadeObject",
+    "party": "Actor",
+    "job": "Activity",
+    "reference": "InformationObject",
+}
 _DOCUMENT = re.compile(rf'"id":"(?:{_ANY_KIND})/({UUID})"')
 _STORED_CONTEXT = write_text({"@context": CONTEXTS}).decode()[:-1] + ","
 _STORED_CONTEXTS = _STORED_CONTEXT[: -len("],")]
@@ -51,7 +58,7 @@ def _inline_context() -> str:
 
 
 def _as_text(text: str, sender: Sender) -> str:
-    text = _ACTOR.sub(lambda found: _named(found[1], sender), text)
+    text = _filled_in(text, sender)
     body = text[len(_STORED_CONTEXT) :]
     root = _ROOT.match(body)
     if root and sender.base:
@@ -66,15 +73,25 @@ def _as_text(text: str, sender: Sender) -> str:
             body = body.replace(f'"id":"{kind}/', f'"id":"{base}{kind}/')
     else:
         body = _WITHIN.sub(r'"id":"urn:uuid:\1#', body)
-        body = _ELSEWHERE.sub(_of_another_document, body)
+        body = _TOLD.sub(lambda of: f'"id":"urn:uuid:{of[1]}{"#" if of[2] else ""}', body)
         body = body.replace('"id":"#', '"id":"urn:uuid:')
         body = _DOCUMENT.sub(r'"id":"urn:uuid:\1"', body)
     return _inline_context() + body
 
 
-def _of_another_document(found: re.Match[str]) -> str:
-    """A value of another document: without a base it goes by its own UUID."""
-    return f'"id":"urn:uuid:{found[1]}{"#" if found[2] else ""}'
+def _filled_in(text: str, sender: Sender) -> str:
+    """The text with what others cannot look up: names, and without a base whose values are spoken of.
+
+    A value of another document goes by its own UUID then, which does not say where it stands.
+    """
+    text = _ACTOR.sub(lambda found: _named(found[1], sender), text)
+    return text if sender.base else _ELSEWHERE.sub(_with_its_document, text)
+
+
+def _with_its_document(found: re.Match[str]) -> str:
+    kind, uuid, value = found.groups()
+    within = f'{{"id":"{kind}/{uuid}","type":"{_TYPES[kind]}"}}'
+    return f'"id":"{kind}/{uuid}{value}","within":{within}'
 
 
 def _named(party: str, sender: Sender) -> str:
@@ -90,7 +107,7 @@ def named(leaving: Leaving, sender: Sender) -> Node:
     """
     text = leaving.body.decode()
     if text.startswith(_STORED_CONTEXTS):
-        document = parse(_ACTOR.sub(lambda found: _named(found[1], sender), text))
+        document = parse(_filled_in(text, sender))
     else:
         document = leaving.document
     own = str(document.get("id", ""))

@@ -173,6 +173,10 @@ def _bare_actors(value: Any) -> Any:
         "_label",
     }:
         return {"id": value["id"], "type": "Actor"}
+    if isinstance(value.get("within"), dict):
+        # A value of another document, which the export had to say beside it.
+        bare = {key: held for key, held in value.items() if key != "within"}
+        return {**bare, "id": f"{value['within'].get('id')}{value.get('id')}"}
     return {
         key: held if key == "@context" else _bare_actors(held) for key, held in value.items()
     }
