@@ -123,14 +123,16 @@ def describe(inscription: Inscription) -> Node:
     return node(
         id=own,
         type="LinguisticObject",
-        classified_as=[concepts.describe(inscription.kind)],
+        classified_as=concepts.describe_all(
+            (inscription.kind, inscription.written_by_certainty)
+        ),
         identified_by=names.describe_own(own, "inscription", inscription.number),
         language=[
             found for tag in inscription.languages for found in concepts.describe_language(tag)
         ],
         created_by=names.describe_creation(
             inscription.id,
-            by=None,
+            by=inscription.written_by,
             on=None,
             technique=concepts.describe_all(inscription.techniques),
         ),
@@ -179,6 +181,8 @@ def _recognise(here: Node, bearer: Node, part: str | None) -> Inscription:
         techniques=concepts.all_of(made, "technique", "technique"),
         languages=concepts.recognise_languages(here),
         hand=text(here, "hand"),
+        written_by=actor_of(made, "carried_out_by"),
+        written_by_certainty=concepts.first(here, "classified_as", "certainty"),
         orientation=int(number(here, "orientation") or 0),
         place=_recognise_box(place),
         regions=each(here, "shown_in", _recognise_region, lambda it: is_a(it, "Annotation")),

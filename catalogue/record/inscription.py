@@ -150,6 +150,9 @@ class Inscription:
     about what its readings say. `lies_over` are the inscriptions and repairs beneath it; `across`
     are those whose join it runs across, so that it came when all of them were there.
 
+    `hand` tells hands on one work apart ("A"); `written_by` is whose hand somebody believes it to be,
+    `written_by_certainty` how firmly: a signature is the artist's only where that is said.
+
     `shape` is the outline that a label was made in, `edge` how it ends or was cut down since; `paper`
     is the colour of its paper, `colours` those of what is printed or stamped; `complete_percent` how
     much of it is left. `compared` is what came of laying it beside others.
@@ -163,6 +166,8 @@ class Inscription:
     techniques: tuple[Annotated[str, term("technique")], ...] = ()
     languages: tuple[Language, ...] = ()
     hand: Text | None = None
+    written_by: PartyId | None = None
+    written_by_certainty: Annotated[str, term("certainty")] | None = None
     orientation: Annotated[int, between(0, 359)] = 0
     place: Box | None = None
     regions: tuple[Region, ...] = ()
