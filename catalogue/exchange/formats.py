@@ -9,12 +9,14 @@ from catalogue.errors import BadSetting
 from catalogue.exchange import (
     csv_tables,
     full_graph,
+    iiif,
     lido,
     linked_art,
     linked_art_whole,
     nquads,
     tei,
     turtle,
+    web_annotation,
     xlsx_tables,
 )
 from catalogue.exchange.outgoing import Sender, Writing, by_itself
@@ -36,6 +38,8 @@ FORMATS: dict[str, Format] = {
     "nquads": Format(nquads.SAYS, nquads.begin),
     "lido": Format(lido.SAYS, by_itself(lido.write)),
     "tei": Format(tei.SAYS, by_itself(tei.write)),
+    "iiif": Format(iiif.SAYS, by_itself(iiif.write)),
+    "web-annotation": Format(web_annotation.SAYS, by_itself(web_annotation.write)),
     "csv": Format(csv_tables.SAYS, csv_tables.begin),
     "xlsx": Format(xlsx_tables.SAYS, xlsx_tables.begin),
 }

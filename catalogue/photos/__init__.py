@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from catalogue.photos.derivatives import crop, derivative, shown
 from catalogue.photos.names import clean_name
-from catalogue.photos.picture import PictureFacts, inspect
+from catalogue.photos.picture import PictureFacts, inspect, size_in_pixels
 from catalogue.photos.recipes import RECIPES, Box, Outline, Recipe
 from catalogue.photos.source import LIMIT_MEGAPIXELS
 from catalogue.photos.stripped import strip
@@ -21,5 +21,6 @@ __all__ = [
     "derivative",
     "inspect",
     "shown",
+    "size_in_pixels",
     "strip",
 ]

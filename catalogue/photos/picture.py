@@ -70,3 +70,15 @@ def inspect(
         size_bytes=len(content),
         notes=notes,
     )
+
+
+def size_in_pixels(
+    content: bytes, *, limit_megapixels: float = LIMIT_MEGAPIXELS
+) -> tuple[int, int]:
+    """How wide and how high a picture lies in its file, from its header alone.
+
+    Raises `BadPicture` for what is none.
+    """
+    with opened(take_apart(content), limit_megapixels) as image:
+        width, height = image.size
+    return width, height
