@@ -15,7 +15,7 @@ from typing import Protocol
 
 from catalogue.errors import BadSetting
 from catalogue.linked.text import Node, parse, write
-from catalogue.record import Paper, Photo
+from catalogue.record import Offer, Paper, Photo
 
 
 @dataclass(frozen=True)
@@ -44,6 +44,10 @@ def _no_picture(photo: Photo) -> Path | None:
     return None
 
 
+def _no_offer(work: str) -> Offer | None:
+    return None
+
+
 def _no_original(held: Photo | Paper) -> Path | None:
     return None
 
@@ -58,6 +62,7 @@ class Sender:
     for this export alone that is gone afterwards; `profile` the list of what may leave. `original` is
     the untouched file of a photograph or a paper, None wherever not everything may leave. `studio` is
     what the sender calls itself, `changed` the day (ISO) of the last change to anything kept there.
+    `offer` is what of the offer of a work (by its document) may be told, None where it is not for sale.
     """
 
     base: str | None
@@ -68,6 +73,7 @@ class Sender:
     original: Callable[[Photo | Paper], Path | None] = _no_original
     studio: str = ""
     changed: str | None = None
+    offer: Callable[[str], Offer | None] = _no_offer
 
     def needed_scratch(self) -> Path:
         """The scratch folder, for a format that cannot do without."""
