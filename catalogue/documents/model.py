@@ -45,11 +45,15 @@ class Points:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under headings that come again on every page; `shares` are the widths of the columns."""
+    """Rows under headings that come again on every page; `shares` are the widths of the columns.
+
+    `ruled` draws every cell, with room to write in by hand.
+    """
 
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     shares: tuple[int, ...]
+    ruled: bool = False
 
     def __post_init__(self) -> None:
         if any(len(row) != len(self.head) for row in (*self.rows, self.shares)):
@@ -81,10 +85,11 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Pictures:
-    """Pictures side by side, two in a row, or `wide` ones below each other."""
+    """Pictures side by side, two in a row; `wide` ones below each other, `small` ones four in a row."""
 
     pictures: tuple[Picture, ...]
     wide: bool = False
+    small: bool = False
 
 
 @dataclass(frozen=True, slots=True)
