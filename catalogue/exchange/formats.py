@@ -14,6 +14,8 @@ from catalogue.exchange import (
     linked_art,
     linked_art_whole,
     nquads,
+    parcel,
+    schema_org,
     tei,
     turtle,
     web_annotation,
@@ -36,6 +38,7 @@ FORMATS: dict[str, Format] = {
     "full-graph": Format(full_graph.SAYS, by_itself(full_graph.write)),
     "turtle": Format(turtle.SAYS, turtle.begin),
     "nquads": Format(nquads.SAYS, nquads.begin),
+    "schema-org": Format(schema_org.SAYS, by_itself(schema_org.write)),
     "lido": Format(lido.SAYS, by_itself(lido.write)),
     "tei": Format(tei.SAYS, by_itself(tei.write)),
     "iiif": Format(iiif.SAYS, by_itself(iiif.write)),
@@ -43,6 +46,13 @@ FORMATS: dict[str, Format] = {
     "csv": Format(csv_tables.SAYS, csv_tables.begin),
     "xlsx": Format(xlsx_tables.SAYS, xlsx_tables.begin),
 }
+
+
+def _begin_parcel(sender: Sender) -> Writing:
+    return parcel.begin(sender, {name: each.begin for name, each in FORMATS.items()})
+
+
+FORMATS["parcel"] = Format(parcel.SAYS, _begin_parcel)
 
 
 def format_named(name: str) -> Format:
