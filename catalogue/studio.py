@@ -18,7 +18,7 @@ from catalogue.adopting import adopt, may_become
 from catalogue.bringing_back import saved_again, without
 from catalogue.data_sheets import DataSheets
 from catalogue.deciding import decided, decision_on, decision_said, undecided
-from catalogue.errors import BadData, BadPicture, BadSetting, CatalogueError, NotOnFile
+from catalogue.errors import BadData, BadSetting, CatalogueError, NotOnFile
 from catalogue.history import Told, ValueChange, retold
 from catalogue.house import (
     Commission,
@@ -123,6 +123,7 @@ if TYPE_CHECKING:
     from catalogue.indexes.words import Query, Results
     from catalogue.ledger import BackupFacts, Draft
     from catalogue.narrowing import Facet
+    from catalogue.photos import Outline
     from catalogue.printing import Printed
     from catalogue.retention import Due, Hold
     from catalogue.saved_searches import SavedSearch
@@ -1314,7 +1315,16 @@ class Studio:
                 refuse_withdrawn(self.ledger, each, self.name_of)
             how_many = len(ids)
             wanted = ((each, stored(each)) for each in ids)
-        sending = Sending(stored, chosen, allowed, self.base, self._picture_leaving)
+        sending = Sending(
+            stored,
+            chosen,
+            allowed,
+            self.base,
+            self._picture_leaving,
+            original=self._original_leaving,
+            studio=next(iter(self.letterhead), ""),
+            changed=self._last_changed(),
+        )
         return sending.into(out, wanted, how_many, progress)
 
     def _wanted(self, named: str) -> str:
@@ -1324,14 +1334,26 @@ class Studio:
             return found
         return self.work(named).document_id
 
-    def _picture_leaving(self, photo: Photo) -> Path | None:
-        """A copy of a photograph without metadata, None where its file isn't here or can't be read."""
-        if photo.sha256 is None:
-            return None
+    def _picture_leaving(
+        self, photo: Photo, covered: tuple[Outline, ...] = ()
+    ) -> Path | None:
+        """A copy of a photograph that may leave, areas of it painted over; None without its file."""
+        from catalogue.copies_kept import leaving
+
+        return leaving(self.ledger, photo, self._beside("derived"), covered)
+
+    def _original_leaving(self, held: Photo | Paper) -> Path | None:
+        """The untouched file of a photograph or a paper, None where it isn't here."""
         try:
-            return self.picture(photo.sha256, "screen")
-        except (NotOnFile, BadPicture):
+            return self.original(held)
+        except NotOnFile:
             return None
+
+    def _last_changed(self) -> str | None:
+        """The day of the last change to any record."""
+        for head in self.ledger.latest(how_many=1):
+            return max(each.at for each in self.ledger.changes(head.document))[:10]
+        return None
 
     # --- on paper ---------------------------------------------------------------------------------
 

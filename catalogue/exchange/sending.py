@@ -15,7 +15,8 @@ from catalogue.exchange.outgoing import Content, Files, Leaving, Sender
 from catalogue.exchange.redaction import Profile, StayedHome, redact
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import Node, parse
-from catalogue.record import Job, Party, Photo, Record, Reference, Work
+from catalogue.photos import Outline
+from catalogue.record import Job, Paper, Party, Photo, Record, Reference, Work
 from catalogue.record.rules import UUID
 
 UNNAMED = "unnamed"
@@ -41,15 +42,24 @@ class Exported:
 
 @dataclass(slots=True)
 class Sending:
-    """One export under way. `stored` gives a document's text, `picture` a copy that may leave."""
+    """One export under way. `stored` gives a document's text, `picture` a copy that may leave.
+
+    `original` is an untouched file, asked for only where everything may leave; `studio` and `changed`
+    are what a parcel says of its sender. `_covered` are the areas of photographs, by their ids, that
+    are painted over on copies.
+    """
 
     stored: Callable[[str], bytes]
     format: Format
     profile: Profile
     base: str | None
-    picture: Callable[[Photo], Path | None]
+    picture: Callable[[Photo, tuple[Outline, ...]], Path | None]
+    original: Callable[[Photo | Paper], Path | None] = lambda _held: None
+    studio: str = ""
+    changed: str | None = None
     home: list[tuple[str, StayedHome]] = field(default_factory=list)
     _labels: dict[str, tuple[str, str]] = field(default_factory=dict)
+    _covered: dict[str, tuple[Outline, ...]] = field(default_factory=dict)
     _hidden: dict[str, bool] = field(default_factory=dict)
 
     def into(
@@ -72,7 +82,16 @@ class Sending:
         progress: Callable[[int, int], None] | None,
         scratch: Path,
     ) -> Exported:
-        sender = Sender(self.base, self._label_once, self.profile.name, self.picture, scratch)
+        sender = Sender(
+            base=self.base,
+            labels=self._label_once,
+            profile=self.profile.name,
+            picture=self._picture,
+            scratch=scratch,
+            original=self._original,
+            studio=self.studio,
+            changed=self.changed,
+        )
         writing = self.format.begin(sender)
         named: set[str] = set()
         seen: set[str] = set()
@@ -120,6 +139,12 @@ class Sending:
             held, home = redact(parse(body), document_id, self.profile, self._may_not_be_named)
             self.home += [(document_id, each) for each in home]
         return None if held is None else Leaving(document_id, _stem(document_id), held)
+
+    def _picture(self, photo: Photo) -> Path | None:
+        return self.picture(photo, self._covered.get(photo.id, ()))
+
+    def _original(self, held: Photo | Paper) -> Path | None:
+        return self.original(held) if self.profile.everything else None
 
     def _stored_or_none(self, document_id: str) -> bytes | None:
         """A document's text; None for one that a record names and that is not on file."""

@@ -1,0 +1,69 @@
+"""Copies of photographs: those that leave, and those that came in a parcel in place of an original.
+
+A photograph that came along as a copy keeps in the record the digest of its original, which lies elsewhere;
+the copy is kept beside it under a name of its own, shown where the original would be, and sent on as it is.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from catalogue import places
+from catalogue.errors import BadPicture, NotOnFile
+from catalogue.ledger import Ledger, OpenChange
+from catalogue.photos import Outline, Recipe, derivative, inspect, strip
+from catalogue.record import Photo
+
+_NAMED = "copy of "
+
+
+def keep_copy(ledger: Ledger, change: OpenChange, photo: Photo, path: Path) -> str:
+    """Keep the copy of a photograph that came along, and say so; its camera data, if any, is not kept.
+
+    Raises `BadPicture` where it is none.
+    """
+    content = strip(path.read_bytes())
+    facts = inspect(content, name=path.name)
+    sha256 = change.keep_file(content, name=path.name, media_type=facts.media_type)
+    ledger.set_setting(_NAMED + photo.id, sha256)
+    return "a copy of the picture came along; its original lies with the sender"
+
+
+def copy_of(ledger: Ledger, photo: Photo) -> str | None:
+    """The digest of the copy that came along of a photograph, None where none did."""
+    return ledger.setting(_NAMED + photo.id)
+
+
+def leaving(
+    ledger: Ledger, photo: Photo, cache: Path, covered: tuple[Outline, ...] = ()
+) -> Path | None:
+    """A copy of a photograph that may leave, with areas painted over; None where there is no file."""
+    how = places.table("parcel.toml")["pictures"]
+    recipe = Recipe(longest_px=how["longest_px"], quality=how["quality"], covered=covered)
+    try:
+        if photo.sha256 is not None and ledger.has_file(photo.sha256):
+            return derivative(ledger.file(photo.sha256), photo.sha256, cache, recipe)
+        sha256 = copy_of(ledger, photo)
+        if sha256 is None:
+            return None
+        return _of_copy(ledger, sha256, photo, cache, recipe)
+    except (NotOnFile, BadPicture):
+        return None
+
+
+def _of_copy(ledger: Ledger, sha256: str, photo: Photo, cache: Path, recipe: Recipe) -> Path:
+    """A copy that came along as it came; made anew only where more of it is to be painted over."""
+    content = ledger.read_file(sha256)
+    facts = inspect(content, name="copy")
+    if recipe.covered:
+        scale = facts.width / (photo.width or facts.width)
+        areas = tuple(tuple((x * scale, y * scale) for x, y in each) for each in recipe.covered)
+        smaller = Recipe(longest_px=recipe.longest_px, quality=recipe.quality, covered=areas)
+        return derivative(ledger.file(sha256), sha256, cache, smaller)
+    ending = {"image/jpeg": ".jpg", "image/png": ".png", "image/webp": ".webp"}
+    name = f"{sha256}-as-it-came{ending.get(facts.media_type, '')}"
+    path = cache / sha256[:2] / name
+    if not path.is_file():
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+    return path
