@@ -15,5 +15,10 @@ def address_of_picture(photo: Photo) -> str:
     """
     if photo.sha256 is None:
         return photo.file_name or ""
-    digest = base64.urlsafe_b64encode(bytes.fromhex(photo.sha256)).decode().rstrip("=")
+    return address_of_digest(photo.sha256)
+
+
+def address_of_digest(sha256: str) -> str:
+    """The address of whatever has these bytes, by their digest in hexadecimal figures."""
+    digest = base64.urlsafe_b64encode(bytes.fromhex(sha256)).decode().rstrip("=")
     return f"ni:///sha-256;{digest}"

@@ -3,16 +3,17 @@
 A canvas is a photograph in the pixels of its untouched original, so that regions are where they were
 drawn. The pictures are written beside the manifest; what stands on the back is an annotation at its
 place. With a base, everything is addressed as if the folder were put up there, and then it opens in any
-viewer; without one the addresses are `urn:uuid:`, and pictures have their file names.
+viewer; without one things are `urn:uuid:`, and each picture goes by the digest of its file.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from hashlib import sha256
 from pathlib import Path
 
 from catalogue.errors import BadSetting
-from catalogue.exchange.digest_addresses import address_of_picture
+from catalogue.exchange.digest_addresses import address_of_digest, address_of_picture
 from catalogue.exchange.iiif_notes import notes_on
 from catalogue.exchange.iiif_words import (
     canvas_facts,
@@ -155,16 +156,19 @@ class _Manifest:
         """The picture that a viewer shows: the file beside the manifest, else the original by its digest."""
         path = self.sender.picture(photo)
         if path is None or path.suffix.lower() not in _SUFFIXES:
-            body = {"id": address_of_picture(photo), "type": "Image"}
+            address = address_of_picture(photo) if photo.sha256 else self._named(photo, "file")
+            body: Node = {"id": address, "type": "Image"}
             size = {"height": photo.height, "width": photo.width}
             return body | ({"format": photo.media_type} if photo.media_type else {}) | size
         content = Path(path).read_bytes()
         width, height = size_in_pixels(content)
         name = f"{self.stem}-{photo.id}{path.suffix.lower()}"
         self.pictures.append((name, content))
+        digest = address_of_digest(sha256(content).hexdigest())
         return {
-            "id": _beside(name, self.sender.base),
+            "id": _beside(name, self.sender.base) if self.sender.base else digest,
             "type": "Image",
+            "label": {"none": [name]},
             "format": _SUFFIXES[path.suffix.lower()],
             "height": height,
             "width": width,
@@ -190,9 +194,9 @@ class _Manifest:
                 }
 
 
-def _beside(name: str, base: str | None) -> str:
+def _beside(name: str, base: str) -> str:
     """The address of a file of the export, taken that the folder is put up at the base."""
-    return f"{base.rstrip('/')}/{name}" if base else name
+    return f"{base.rstrip('/')}/{name}"
 
 
 def _rights() -> str:

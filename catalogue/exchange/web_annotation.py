@@ -81,7 +81,7 @@ class _Notes:
             "id": self._named(own),
             "type": "Annotation",
             "motivation": "describing",
-            "rdfs:label": called(self.inscription),
+            "label": called(self.inscription),
         }
         if transcript:
             note |= self._by_whom(transcript)
