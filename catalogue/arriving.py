@@ -74,21 +74,37 @@ class Intake:
         receiver: Receiver,
     ) -> Iterator[Imported]:
         sources = [found for path in paths for found in files_to_read(Path(path))]
-        beside = _Files(sources, elsewhere)
+
+        def documents() -> Iterator[Arrival | Refusal]:
+            for done, source in enumerate(sources, 1):
+                yield from documents_of(source, receiver)
+                if progress:
+                    progress(done, len(sources))
+
+        yield from self.of_documents(documents(), _Files(sources, elsewhere))
+
+    def of_documents(
+        self, found: Iterable[Arrival | Refusal], beside: _Files | None = None
+    ) -> Iterator[Imported]:
+        """What becomes of documents that somebody has read, some at a time."""
+        files = beside or _Files((), None)
         batch: list[Arrival] = []
-        for done, source in enumerate(sources, 1):
-            for arrival in documents_of(source, receiver):
-                if isinstance(arrival, Refusal):
-                    yield Imported(str(source), "", "refused", (str(arrival.error),))
-                    continue
-                batch.append(arrival)
-                # One file may hold any number of documents.
-                if len(batch) >= IMPORT_BATCH:
-                    yield from self._take_in(batch, beside)
-                    batch = []
-            if progress:
-                progress(done, len(sources))
-        yield from self._take_in(batch, beside)
+        for arrival in found:
+            if isinstance(arrival, Refusal):
+                yield Imported(str(arrival.source), "", "refused", (str(arrival.error),))
+                continue
+            batch.append(arrival)
+            if len(batch) >= IMPORT_BATCH:
+                yield from self._take_in(batch, files)
+                batch = []
+        yield from self._take_in(batch, files)
+
+    def foreseen(self, arrival: Arrival) -> Imported:
+        """What would become of a document; nothing is saved."""
+        on_file = self._on_file(arrival.document_id)
+        if on_file is None:
+            return Imported(str(arrival.source), arrival.document_id, "new")
+        return self._with_standing(_already(_as_on_file(arrival, on_file), on_file))
 
     def _kind_of_uuid(self, uuid: str) -> str | None:
         for kind in KINDS:
