@@ -14,6 +14,7 @@ from catalogue.record import (
     Citation,
     Comparison,
     ConditionCheck,
+    Consent,
     Contact,
     Content,
     Departure,
@@ -93,6 +94,14 @@ ARTIST = Party(
         ),
         NotSame(written="A. Penhaligan"),
     ),
+    consents=(
+        Consent(
+            to="consent/name", on=Day(2026, 3, 6), withdrawn=Day(2026, 9, 1),
+            by="party/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a91",
+            notes=(Note(kind="note/private", text="Her niece wrote it."),),
+        ),
+        Consent(to="consent/address", on=Day(2026, 9, 2)),
+    ),  # fmt: skip
     notes=(Note(text="Painter of harbours."),),
 )
 CLIENT = Party(
@@ -149,6 +158,8 @@ def full_work() -> Work:
         techniques=("technique/ink", "technique/printed"),
         languages=("de-AT", "en"),
         hand="A",
+        written_by=ARTIST.document,
+        written_by_certainty="certainty/probable",
         place=Box(10, 5, 62, 38.5),
         regions=(
             Region(photo=photo.id, corners=((10, 10), (100, 10), (100, 50), (10, 50))),
@@ -697,7 +708,8 @@ def inscriptions(draw, part_ids: list[str], photo_ids: list[str]) -> Inscription
             Inscription, id=ids, number=maybe(st.integers(1, 99).map("I{}".format)),
             kind=terms("inscription"), face=terms("face"), part=st.sampled_from([None, *part_ids]),
             techniques=few(terms("technique")), languages=few(st.sampled_from(["en", "de", "fr-BE"])),
-            hand=maybe(words), orientation=st.integers(0, 359), place=maybe(boxes),
+            hand=maybe(words), written_by=maybe(party_ids),
+            written_by_certainty=maybe(terms("certainty")), orientation=st.integers(0, 359), place=maybe(boxes),
             regions=few(regions, 2) if photo_ids else st.just(()), transcripts=st.just(read),
             statements=few(statements([each.id for each in read])) if read else st.just(()),
             sightings=few(sightings), lies_over=few(ids, 2), across=few(ids, 2), notes=few(notes, 1),
@@ -947,6 +959,10 @@ parties = st.builds(
                   visibility=terms("visibility"))
     ),
     numbers=few(numbers),
+    consents=few(
+        some(Consent, to=terms("consent"), on=st.just(Day(2020, 2, 29)), by=maybe(party_ids),
+             withdrawn=st.sampled_from([None, Day(2021, 1, 1)])), 2
+    ),
     contact=maybe(
         st.builds(
             Contact, id=ids, notes=few(notes, 1),

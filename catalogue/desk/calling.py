@@ -11,6 +11,7 @@ from catalogue.record import (
     Attribution,
     Citation,
     ConditionCheck,
+    Consent,
     Content,
     Departure,
     Exhibition,
@@ -83,6 +84,8 @@ def called(value: Any, outer: Any = None, name_of: NameOf = str) -> str:
             return value.written or name_of(value.party or "")
         case Item():
             return name_of(value.work)
+        case Consent():
+            return f"{label(value.to)}, {said(value.on)}"
         case Content():
             return f"{value.count} × {label(value.kind)}"
         case Risk():

@@ -6,7 +6,7 @@ from catalogue.linked import concepts, fields, names, spans
 from catalogue.linked.node import Misplaced, each, is_a, node, nodes, one, own_id, text
 from catalogue.linked.text import Node
 from catalogue.measure import DateSpan
-from catalogue.record import Address, Contact, NotSame, Party, Reach
+from catalogue.record import Address, Consent, Contact, NotSame, Party, Reach
 
 _NOT_SAME = fields.form(
     NotSame,
@@ -17,6 +17,19 @@ _NOT_SAME = fields.form(
         "written": fields.named("written"),
         "by": fields.party("carried_out_by"),
         "on": fields.day(),
+        "notes": fields.notes(),
+        "visibility": fields.visibility(),
+    },
+)
+_CONSENT = fields.form(
+    Consent,
+    "AttributeAssignment",
+    None,
+    {
+        "to": fields.term("consent"),
+        "on": fields.day(),
+        "by": fields.party("carried_out_by"),
+        "withdrawn": fields.date("withdrawn_on"),
         "notes": fields.notes(),
         "visibility": fields.visibility(),
     },
@@ -40,6 +53,7 @@ def describe(party: Party) -> Node:
         ],
         carried_out=[_describe_address(address) for address in party.addresses],
         not_same=_NOT_SAME.describe_all(party.not_same),
+        consents=_CONSENT.describe_all(party.consents),
         contact=_describe_contact(party.contact),
         referred_to_by=[names.describe_note(note) for note in party.notes],
         visibility=concepts.describe_visibility(party.visibility),
@@ -64,6 +78,7 @@ def recognise(document: Node, uuid: str) -> Party:
         addresses=each(document, "carried_out", _recognise_address, _is_address),
         numbers=each(document, "identified_by", names.recognise_number, names.is_number),
         not_same=_NOT_SAME.recognise_all(document, "not_same"),
+        consents=_CONSENT.recognise_all(document, "consents"),
         contact=_recognise_contact(one(document, "contact")),
         notes=each(document, "referred_to_by", names.recognise_note, names.is_note),
         visibility=concepts.recognise_visibility(document),

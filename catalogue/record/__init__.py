@@ -18,7 +18,7 @@ from catalogue.record.job import (
 from catalogue.record.loan import Facility, Loan
 from catalogue.record.location import Location
 from catalogue.record.offer import Offer
-from catalogue.record.party import Address, Contact, NotSame, Party, PartyName, Reach
+from catalogue.record.party import Address, Consent, Contact, NotSame, Party, PartyName, Reach
 from catalogue.record.proposal import Approval, Option, PlannedStep, Proposal
 from catalogue.record.provenance import (
     Citation,
@@ -51,8 +51,8 @@ VALUES: tuple[type, ...] = (
     Work, Title, Attribution, Size, Part, Layer, Inscription, Region, Transcript, Statement,
     Sighting, Comparison, ConditionCheck, Finding, Observation, PriorRepair, Test, Response, Treatment, Step,
     Override, MaterialUse, Location, ProvenanceEvent, PartyRole, Price, Evidence, Exhibition, Citation,
-    Inquiry, Relation, Movement, Photo, Paper, Note, Release, Number, Party, PartyName, NotSame, Address,
-    Contact, Reach, Job, Item, Content, Risk, Proposal, Option, PlannedStep, Approval, Hours, Outlay,
+    Inquiry, Relation, Movement, Photo, Paper, Note, Release, Number, Party, PartyName, NotSame, Consent,
+    Address, Contact, Reach, Job, Item, Content, Risk, Proposal, Option, PlannedStep, Approval, Hours, Outlay,
     Departure, Offer, Piece, Loan, Facility, Reference,
 )  # fmt: skip
 """Every kind of value that a record is made of."""
@@ -66,6 +66,7 @@ __all__ = [
     "Citation",
     "Comparison",
     "ConditionCheck",
+    "Consent",
     "Contact",
     "Content",
     "Departure",

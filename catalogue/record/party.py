@@ -109,6 +109,43 @@ class NotSame:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Consent:
+    """Somebody's word that something may be told of them outside the house (`to`), given `on` a day.
+
+    `by` took it down; `withdrawn` is the day on which it was taken back. How it was given stands in a
+    note. It stays in the house: what it allows is what leaves.
+    """
+
+    id: Id = field(default_factory=new_id)
+    to: Annotated[str, term("consent")]
+    on: Day
+    by: PartyId | None = None
+    withdrawn: Day | None = None
+    notes: tuple[Note, ...] = ()
+    visibility: Visibility = "visibility/studio"
+
+    def __post_init__(self) -> None:
+        rules.check(self)
+        if self.withdrawn and self.withdrawn < self.on:
+            raise rules.refuse(
+                "Consent.withdrawn", self.withdrawn.iso, f"it was given on {self.on.iso}"
+            )
+
+    @property
+    def rank(self) -> Rank:
+        """What it is ordered by among its like."""
+        return (self.to, rules.day_rank(self.on), self.id)
+
+    def holds_on(self, day: Day | None) -> bool:
+        """Whether it was given by that day and not taken back; no day, no consent."""
+        return (
+            day is not None
+            and self.on <= day
+            and (self.withdrawn is None or day < self.withdrawn)
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Party:
     """A person or a group (`kind`), in the roles in which the studio meets them."""
 
@@ -121,6 +158,7 @@ class Party:
     addresses: tuple[Address, ...] = ()
     numbers: tuple[Number, ...] = ()
     not_same: tuple[NotSame, ...] = ()
+    consents: tuple[Consent, ...] = ()
     contact: Contact | None = None
     notes: tuple[Note, ...] = ()
     visibility: Visibility = OPEN

@@ -48,7 +48,7 @@ OWN_TRUTHS = {
 OWN_DAYS = {
     "came_on", "due_on", "left_on", "approved_on", "opened_on", "expires_on", "data_sheet_of",
     "disclosed_on", "settled_on", "proposed_on", "valid_until", "told_on", "taken_on", "gone_on",
-    "covered_from", "covered_until", "offered_on",
+    "covered_from", "covered_until", "withdrawn_on", "offered_on",
 }  # fmt: skip
 OWN_TEXTS = {
     "hand", "sort_name", "colour", "kept_at", "condition_on_entry", "next_step", "began_at", "ended_at",

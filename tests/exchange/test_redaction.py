@@ -43,6 +43,7 @@ SECRETS = {
     "active 1880-1911": "the years of somebody who is named in words alone",
     "Porthmellow Quay": "where somebody lived who is named in words alone",
     "the agent of her cousin": "what somebody was to somebody else",
+    "Her niece wrote it.": "how a consent was given",
     "the author's daughter": "who told what a book speaks of",
     "2217, Ebbe, Low Water": "what was searched for",
     "Passport of the seller": "an inquiry into a seller",
