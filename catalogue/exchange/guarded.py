@@ -1,0 +1,284 @@
+"""What stays in the house, gathered from commissions and contacts, so that files can be searched for it.
+
+Names of clients, owners and depositors, ways to reach people, sums, storage places, and what the
+sentences of a commission hold of such. It is read from the stored documents as they lie, so that what
+dorse does not understand of them is guarded as well.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+from functools import cache
+from typing import Any
+
+from catalogue.exchange.sums_written import written_sums
+from catalogue.exchange.words_in_files import words_of
+from catalogue.linked.text import Node, parse
+from catalogue.places import table
+
+Words = tuple[bytes, ...]
+
+_E_MAIL = re.compile(r"[\w.+-]+@[\w-]+(?:\.[\w-]+)+")
+_NUMBER = re.compile(r"(?<![\w.-])\+?\(?\d[\d ()./\u00a0-]{3,}\d(?![\w-])")
+_PATH = re.compile(r"(?:[A-Za-z]:\\|\\\\|/(?:home|Users|media|mnt|srv|Volumes)/)[^\s\"'<>]{3,}")
+_NO_SECRET = re.compile(
+    r"\d{4}-\d{1,2}-\d{1,2}|\d{1,2}[./]\d{1,2}[./]\d{2,4}|1\d{3}\s?[-/]\s?[12]\d{3}"
+    r"|\d{4}-\d{3,}(?:/\w+)?"
+)
+"""A day, a span of years, a number that the studio gave out."""
+
+_NAMELESS = ("id", "@id", "@context", "type", "_label")
+_ROLES = (b"role/client", b"role/owner")
+LONG = 9
+"""A number of so many digits is known by its end: what goes before it depends on who dials."""
+
+
+@dataclass(frozen=True, slots=True)
+class Secret:
+    """Something that stays in the house: its kind, how it is written, the record that it stands in."""
+
+    kind: str
+    text: str
+    stands_in: str
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Words in a row, in whatever order where they are a name."""
+
+    run: Words
+    each: frozenset[bytes]
+    secret: Secret
+
+    def is_at(self, here: Words) -> bool:
+        """Whether words in a row are these."""
+        if here == self.run:
+            return True
+        return self.secret.kind == "name" and sorted(here) == sorted(self.run)
+
+
+@dataclass(frozen=True, slots=True)
+class Guarded:
+    """Everything that is looked for, laid out so that a file is asked once for all of it.
+
+    `rows` are words in a row by the longest of them, `numbers` digits and `endings` the last digits of
+    long numbers, `paths` are looked for letter by letter.
+    """
+
+    rows: dict[bytes, list[Wanted]] = field(default_factory=dict)
+    numbers: dict[bytes, Secret] = field(default_factory=dict)
+    endings: dict[bytes, Secret] = field(default_factory=dict)
+    paths: dict[bytes, Secret] = field(default_factory=dict)
+    _known: set[tuple[bool, Words]] = field(default_factory=set)
+
+    def __len__(self) -> int:
+        return len(self._known) + sum(map(len, (self.numbers, self.endings, self.paths)))
+
+    def add(self, secret: Secret) -> None:
+        """Look for one thing more, if it is long enough not to stand everywhere by chance."""
+        least = _settings()["letters"]
+        found = words_of(secret.text)
+        match secret.kind:
+            case "number":
+                self._add_number(secret, least["number"])
+            case "sum":
+                for each in written_sums(secret.text):
+                    self._add_row(each, secret)
+            case "path":
+                if len(secret.text) >= least["address"]:
+                    self.paths.setdefault(secret.text.encode(), secret)
+            case "name":
+                if len(found) > 1 or (found and len(found[0]) >= least["name"]):
+                    self._add_row(found, secret)
+            case "place":
+                if _is_telling(secret.text, least["place"]):
+                    self._add_row(found, secret)
+            case _:
+                if len(found) > 1 and len(secret.text) >= least["address"]:
+                    self._add_row(found, secret)
+
+    def _add_row(self, run: Words, secret: Secret) -> None:
+        is_name = secret.kind == "name"
+        key = (is_name, tuple(sorted(run)) if is_name else run)
+        if run and key not in self._known:
+            self._known.add(key)
+            wanted = Wanted(run, frozenset(run), secret)
+            self.rows.setdefault(max(run, key=len), []).append(wanted)
+
+    def _add_number(self, secret: Secret, least: int) -> None:
+        digits = "".join(filter(str.isdecimal, secret.text)).encode("ascii", "ignore")
+        if len(digits) >= LONG:
+            self.endings.setdefault(digits[-LONG:], secret)
+        elif len(digits) >= least:
+            self.numbers.setdefault(digits, secret)
+
+
+@cache
+def _settings() -> dict[str, Any]:
+    return table("last_scan.toml")
+
+
+def _is_telling(place: str, least: int) -> bool:
+    """Whether a storage place is a code or an address, and not a word such as "safe"."""
+    bare = "".join(place.split())
+    return len(bare) >= least and (any(map(str.isdecimal, bare)) or len(bare) >= 3 * least)
+
+
+@dataclass(slots=True)
+class Gathering:
+    """What was found in commissions and contacts so far.
+
+    `chosen` are the documents of the works that leave, None where every work does; `by_right` the
+    kinds of secrets of their own commissions that the profile's readers may know.
+    """
+
+    by_right: frozenset[str]
+    asked_is_told: bool
+    chosen: frozenset[str] | None
+    guarded: Guarded = field(default_factory=Guarded)
+    people: dict[str, str] = field(default_factory=dict)
+    known: set[tuple[str, str]] = field(default_factory=set)
+    _later: list[Secret] = field(default_factory=list)
+
+    def commission(self, document_id: str, body: bytes) -> None:
+        """Take in one commission: whom it is for, and what it says."""
+        document = parse(body)
+        theirs = self._is_theirs(document)
+        for key in _settings()["people"]:
+            for actor in _nodes(document.get(key)):
+                person = str(actor.get("id", ""))
+                self.people.setdefault(person, document_id)
+                if theirs and "name" in self.by_right:
+                    self.known.add(("name", person))
+        for secret in _of_commission(document, document_id, told=self.asked_is_told):
+            if theirs and secret.kind in self.by_right:
+                self.known.add((secret.kind, secret.text))
+            else:
+                self._later.append(secret)
+
+    def party(self, document_id: str, body: bytes) -> None:
+        """Take in one party after all commissions: names of those they are for, and every contact."""
+        is_client = document_id in self.people or any(role in body for role in _ROLES)
+        if not is_client and b'"contact"' not in body:
+            return
+        document = parse(body)
+        if is_client and ("name", document_id) not in self.known:
+            for name in _nodes(document.get("identified_by")):
+                if name.get("type") == "Name" and isinstance(name.get("content"), str):
+                    where = self.people.get(document_id, document_id)
+                    self._later.append(Secret("name", name["content"], where))
+        for contact in _nodes(document.get("contact")):
+            self._later.extend(_of_contact(contact, document_id))
+
+    def finished(self) -> Guarded:
+        """Everything that is to be looked for; what is known by right is not."""
+        for secret in self._later:
+            if (secret.kind, secret.text) not in self.known:
+                self.guarded.add(secret)
+        self._later.clear()
+        return self.guarded
+
+    def _is_theirs(self, document: Node) -> bool:
+        """Whether a commission is for nothing but works that leave, which were named one by one."""
+        if self.chosen is None:
+            return False
+        works = {
+            str(each.get("id"))
+            for part in _nodes(document.get("part"))
+            for each in _nodes(part.get("used_specific_object"))
+        }
+        return bool(works & self.chosen)
+
+
+def gathered(
+    commissions: Iterable[tuple[str, bytes]],
+    parties: Callable[[], Iterable[tuple[str, bytes]]],
+    *,
+    profile: str,
+    fields: frozenset[str],
+    chosen: frozenset[str] | None,
+    folders: Iterable[str] = (),
+) -> Guarded:
+    """What must not stand in files that leave under a profile with these fields."""
+    by_right = frozenset(_settings()["by_right"].get(profile, ()))
+    made = Gathering(by_right, "Offer.asked" in fields, chosen)
+    for document_id, body in commissions:
+        made.commission(document_id, body)
+    for document_id, body in parties():
+        made.party(document_id, body)
+    found = made.finished()
+    for folder in folders:
+        found.add(Secret("path", folder, "this computer"))
+    return found
+
+
+def _of_commission(document: Node, document_id: str, *, told: bool) -> Iterator[Secret]:
+    rules = _settings()
+    sums = {*rules["sums"], *(() if told else (rules["asked"],))}
+    for key, value in _leaves(document):
+        if key in sums and not isinstance(value, str):
+            yield Secret("sum", str(value), document_id)
+        elif isinstance(value, str):
+            if key in rules["places"]:
+                yield Secret("place", value, document_id)
+            yield from _within(value, document_id)
+
+
+def _of_contact(contact: Node, document_id: str) -> Iterator[Secret]:
+    for reach in _nodes(contact.get("part")):
+        kinds = {
+            str(each.get("id")).rpartition("#")[2]
+            for each in _nodes(reach.get("classified_as"))
+        }
+        text = reach.get("content")
+        if not isinstance(text, str) or kinds & set(_settings()["not_secret"]):
+            continue
+        found = [*_within(text, document_id)]
+        yield from found
+        if not found or kinds & {"reach/post"}:
+            yield from _of_address(text, document_id)
+    for note in _nodes(contact.get("referred_to_by")):
+        for _, value in _leaves(note):
+            if isinstance(value, str):
+                yield from _within(value, document_id)
+
+
+def _of_address(text: str, document_id: str) -> Iterator[Secret]:
+    """The whole of it, and the line with the house's number: a town alone is no secret."""
+    yield Secret("address", text, document_id)
+    lines = [each.strip() for each in re.split(r"[\n,;]", text)]
+    street = next((each for each in lines if any(map(str.isdecimal, each))), None)
+    if street and street != text:
+        yield Secret("address", street, document_id)
+
+
+def _within(text: str, document_id: str) -> Iterator[Secret]:
+    """What a sentence holds of e-mails, long numbers and places of files."""
+    for found in _E_MAIL.findall(text):
+        yield Secret("e-mail", found, document_id)
+    for found in _NUMBER.findall(text):
+        if not _NO_SECRET.fullmatch(found.strip()):
+            yield Secret("number", found, document_id)
+    for found in _PATH.findall(text):
+        yield Secret("path", found, document_id)
+
+
+def _leaves(value: Any, key: str = "") -> Iterator[tuple[str, Any]]:
+    """Every text and number of a document with the key that it stands under; addresses are left out."""
+    if isinstance(value, dict):
+        for inner, held in value.items():
+            if inner not in _NAMELESS:
+                yield from _leaves(held, inner)
+    elif isinstance(value, list):
+        for each in value:
+            yield from _leaves(each, key)
+    elif value is not None and not isinstance(value, bool):
+        yield key, value
+
+
+def _nodes(held: Any) -> Iterator[Node]:
+    for each in held if isinstance(held, list) else (held,):
+        if isinstance(each, dict):
+            yield each
