@@ -76,7 +76,8 @@ class Printing:
     ) -> tuple[Job | None, list[Work]]:
         """The commission and the works that a paper is about.
 
-        A paper about a work that is asked for by the work is for no client: no commission is told.
+        A paper about a work that is asked for by the work is for no client: no commission is told,
+        but for what was agreed about lending or selling that work where the paper rests on it.
         """
         record = self._present(document_id)
         if isinstance(record, Job):
@@ -84,7 +85,7 @@ class Printing:
         if not isinstance(record, Work):
             raise BadData("a paper is about a work or a commission, this is neither")
         if paper.of == "work":
-            return None, [record]
+            return self._dealt(record, paper), [record]
         jobs = self.jobs_of(record.document)
         if len(jobs) > 1 and paper.of == "job":
             numbers = ", ".join(each.number or each.document for each in jobs)
@@ -94,6 +95,18 @@ class Printing:
         job = self._present(jobs[0].document) if len(jobs) == 1 else None
         together = job is not None and paper.of == "job"
         return job, self._works_of(job, paper, None) if together else [record]
+
+    def _dealt(self, work: Work, paper: Paper) -> Job | None:
+        """The commission with the latest deal about a work, of the kind that a paper rests on."""
+        found: list[tuple[Any, Job]] = []
+        for each in self.jobs_of(work.document) if paper.deal else ():
+            job = self._present(each.document)
+            found += (
+                (deal.rank, job)
+                for deal in getattr(job, paper.deal)
+                if deal.work == work.document
+            )
+        return max(found, key=lambda each: each[0])[1] if found else None
 
     def _works_of(self, job: Any, paper: Paper, wanted: str | None) -> list[Work]:
         """The works of a commission that a paper is about: all of them, or the one that is wanted."""
@@ -122,7 +135,7 @@ class Printing:
         checks: tuple[str, ...],
         page: PageSize,
     ) -> Given:
-        theirs = (job.client, job.owner, job.depositor) if job and paper.of == "job" else ()
+        theirs = _named(job, paper) if job else ()
         known = Naming(
             self.ledger, profile(paper.profile), frozenset(each for each in theirs if each)
         )
@@ -166,6 +179,17 @@ class Printing:
             said = str(why).partition("\n")[0] if isinstance(why, CatalogueError) else "no file"
             self.home.append(StayedHome("Photo", photo.id, said))
             return None
+
+
+def _named(job: Job, paper: Paper) -> tuple[str | None, ...]:
+    """Whom a paper about a commission names, whatever its profile says: those who sign it."""
+    if paper.of == "job":
+        return job.client, job.owner, job.depositor
+    if paper.deal == "loans":
+        return tuple(
+            party for loan in job.loans for party in (loan.lender, loan.borrower, loan.courier)
+        )
+    return ()
 
 
 def printable() -> dict[str, str]:

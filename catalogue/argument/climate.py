@@ -14,6 +14,7 @@ from typing import Any
 
 from catalogue.errors import BadData, BadSetting
 from catalogue.places import table
+from catalogue.record import Loan
 
 MAGNUS_A, MAGNUS_B_C = 17.625, 243.04
 """The constants of the Magnus form over water (Alduchov and Eskridge, 1996; from memory)."""
@@ -152,6 +153,55 @@ def judged(readings: Sequence[ClimateReading], against: Limits) -> Judged:
             or not _within(each.temperature_c, against.temperature)
         ),
     )
+
+
+def agreed(loan: Loan) -> Limits | None:
+    """The limits that a loan was agreed under, to hold a logger's readings against; None without bounds.
+
+    A bound that nobody agreed is no bound.
+    """
+    humidity = _bounds(loan.humidity_least_percent, loan.humidity_most_percent)
+    temperature = _bounds(loan.temperature_least_c, loan.temperature_most_c)
+    if humidity == temperature == _bounds(None, None) and loan.humidity_swing_percent is None:
+        return None
+    return Limits(
+        key="agreed",
+        says=loan.climate or "",
+        humidity=humidity,
+        temperature=temperature,
+        humidity_swing=loan.humidity_swing_percent,
+        temperature_swing=None,
+        swing_is="either_way",
+        lux=loan.lux_most,
+        source="",
+    )
+
+
+def outside(
+    loan: Loan, temperature_c: float | None, humidity_percent: float | None
+) -> tuple[str, ...]:
+    """Which of two readings lie outside what a loan was agreed under: "temperature", "humidity".
+
+    >>> dry = Loan(work="work/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a01", humidity_least_percent=40)
+    >>> outside(dry, 21, 38), outside(dry, 21, 40)
+    (('humidity',), ())
+    """
+    limits = agreed(loan)
+    if limits is None:
+        return ()
+    read = (
+        ("temperature", temperature_c, limits.temperature),
+        ("humidity", humidity_percent, limits.humidity),
+    )
+    return tuple(
+        name
+        for name, value, allowed in read
+        if value is not None and not _within(value, allowed)
+    )
+
+
+def _bounds(least: float | None, most: float | None) -> Range:
+    return (-math.inf if least is None else least, math.inf if most is None else most)
 
 
 def _within(value: float, allowed: Range) -> bool:

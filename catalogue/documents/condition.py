@@ -59,11 +59,11 @@ def condition_report(given: Given) -> Document:
         *(Paragraph(text) for text in released(check.notes)),
         Heading(said["judgement"]),
         Facts(asked(_judged(check))),
-        *_face_up(work, check),
-        *_map(work, check),
+        *face_up(work, check),
+        *map_of(work, check, said["map"], said["map_says"]),
         *_findings(work, check),
         *_repairs(work, check),
-        *photographs(given, _photos(work, check), said["photographs"]),
+        *photographs(given, photos_of(work, check), said["photographs"]),
         *legend(work, check),
         *_signed(given, check),
     )
@@ -111,7 +111,7 @@ def _judged(check: ConditionCheck) -> Iterator[tuple[str, str]]:
         yield said[name], _with_note(key) if key else ""
 
 
-def _face_up(work: Work, check: ConditionCheck) -> Iterator[Block]:
+def face_up(work: Work, check: ConditionCheck) -> Iterator[Block]:
     """A warning for whoever takes hold of it next, on the report of the latest check."""
     if check is work.checks[-1] and keep_face_up(work):
         said = words("condition")
@@ -124,8 +124,10 @@ def _with_note(key: str) -> str:
     return joined((capital(label(key)), note), "\n")
 
 
-def _map(work: Work, check: ConditionCheck) -> Iterator[Block]:
-    said = words("condition")
+def map_of(
+    work: Work, check: ConditionCheck | None, heading: str, caption: str
+) -> Iterator[Block]:
+    """The map of both sides under a heading, as at a check or as it is now; nothing without a size."""
     drawn = condition_map(
         work,
         key="map",
@@ -134,8 +136,8 @@ def _map(work: Work, check: ConditionCheck) -> Iterator[Block]:
         kinds=("finding", "repair", "inscription"),
     )
     if drawn is not None:
-        yield Heading(said["map"])
-        yield from drawing(drawn, said["map_says"])
+        yield Heading(heading)
+        yield from drawing(drawn, caption)
 
 
 def _findings(work: Work, check: ConditionCheck) -> Iterator[Block]:
@@ -184,7 +186,7 @@ def _repair(repair: PriorRepair, where: str) -> tuple[str, ...]:
     )
 
 
-def _photos(work: Work, check: ConditionCheck) -> list[Photo]:
+def photos_of(work: Work, check: ConditionCheck) -> list[Photo]:
     """Front and back as they were, then what was taken for the check and for what it found."""
     then = [
         each

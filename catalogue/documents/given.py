@@ -4,13 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import TypeVar
 
 from catalogue.documents.model import Block, Document, PageSize, Picture
 from catalogue.documents.words import capital, day_said, joined, number_said, words
 from catalogue.errors import NotOnFile
 from catalogue.measure import Day
-from catalogue.record import ConditionCheck, Job, MaterialUse, Party, Photo, Size, Work
+from catalogue.record import (
+    ConditionCheck,
+    Job,
+    Loan,
+    MaterialUse,
+    Offer,
+    Party,
+    Photo,
+    Size,
+    Work,
+)
 from catalogue.terms import label
+
+D = TypeVar("D", Loan, Offer)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +48,19 @@ class Given:
     photograph: Callable[[Photo], bytes | None]
     address: Callable[[Work], str]
     sheets: Callable[[Iterable[str]], tuple[MaterialUse, ...]]
+
+    def loan(self) -> Loan | None:
+        """What was agreed about lending the one work: the latest loan on file, None without any."""
+        return self._latest(self.job.loans if self.job else ())
+
+    def offer(self) -> Offer | None:
+        """How the one work is offered: the latest offer that stands, None without any."""
+        offers = self.job.offers if self.job else ()
+        return self._latest(each for each in offers if each.stands)
+
+    def _latest(self, deals: Iterable[D]) -> D | None:
+        of_work = (each for each in deals if each.work == self.work.document)
+        return max(of_work, key=lambda each: each.rank, default=None)
 
     @property
     def work(self) -> Work:

@@ -12,10 +12,14 @@ from catalogue.documents.condition import condition_report
 from catalogue.documents.given import Given
 from catalogue.documents.html import as_html
 from catalogue.documents.labels import bag_labels, slip
+from catalogue.documents.loan import loan_check
 from catalogue.documents.model import Document
+from catalogue.documents.object_id import object_id
 from catalogue.documents.pdf import as_pdf
 from catalogue.documents.provenance import provenance, provenance_internal
 from catalogue.documents.receipts import entry_receipt, exit_receipt
+from catalogue.documents.sale import sale_sheet
+from catalogue.documents.statement import condition_statement
 from catalogue.documents.treatment import treatment_report
 from catalogue.documents.words import words
 from catalogue.errors import BadSetting
@@ -27,12 +31,14 @@ T = TypeVar("T")
 class Paper:
     """One kind of paper: whether it is about a whole job, one work, or either; and what makes it.
 
-    `profile` is the list of vocab/profiles.toml of what its readers may know.
+    `profile` is the list of vocab/profiles.toml of what its readers may know. `deal` is the field of a
+    commission that a paper about a work rests on, "" where it rests on none.
     """
 
     of: Literal["job", "work", "work or job"]
     make: Callable[[Given], Document]
     profile: str = "client"
+    deal: Literal["", "loans", "offers"] = ""
 
 
 PAPERS: dict[str, Paper] = {
@@ -44,6 +50,10 @@ PAPERS: dict[str, Paper] = {
     "bag-labels": Paper("job", bag_labels),
     "aftercare": Paper("work", aftercare),
     "slip": Paper("work or job", slip),
+    "loan-check": Paper("work", loan_check, "loan-papers", "loans"),
+    "object-id": Paper("work", object_id),
+    "sale": Paper("work", sale_sheet, "sale-papers", "offers"),
+    "condition-statement": Paper("work", condition_statement, "sale"),
     "provenance": Paper("work", provenance, "sale"),
     "provenance-internal": Paper("work", provenance_internal, "full"),
 }
