@@ -12,6 +12,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any, cast
 
+from catalogue.coming_along import CameAlong, keep_what_came
+from catalogue.copies_kept import note_copies
 from catalogue.errors import BadPicture
 from catalogue.exchange.incoming import Arrival, Receiver, Refusal
 from catalogue.exchange.readers import documents_of, files_to_read
@@ -91,7 +93,7 @@ class Intake:
         batch: list[Arrival] = []
         for arrival in found:
             if isinstance(arrival, Refusal):
-                yield Imported(str(arrival.source), "", "refused", (str(arrival.error),))
+                yield Imported(arrival.place, "", "refused", (str(arrival.error),))
                 continue
             batch.append(arrival)
             if len(batch) >= IMPORT_BATCH:
@@ -103,7 +105,7 @@ class Intake:
         """What would become of a document; nothing is saved."""
         on_file = self._on_file(arrival.document_id)
         if on_file is None:
-            return Imported(str(arrival.source), arrival.document_id, "new")
+            return Imported(arrival.place, arrival.document_id, "new")
         return self._with_standing(_already(_as_on_file(arrival, on_file), on_file))
 
     def _kind_of_uuid(self, uuid: str) -> str | None:
@@ -129,17 +131,21 @@ class Intake:
             told.append(self._with_standing(said))
         if not new:
             return told
-        why = f"import {', '.join(sorted({each.source.name for each in new.values()})[:3])}"
+        why = f"import {', '.join(sorted({_file_of(each).name for each in new.values()})[:3])}"
         with self.ledger.change(who=self.who, written_in=FORMAT, why=why) as change:
             # A job book of a thousand rows is one file.
             kept = {
                 source: change.keep_file(source, name=source.name, media_type=media_type)
                 for source, media_type in {e.source: e.media_type for e in new.values()}.items()
             }
-            told += [
-                self._save_arrival(each, kept[each.source], pictures, change)
-                for each in new.values()
-            ]
+            copies: dict[str, str] = {}
+            for each in new.values():
+                along = _came_along(self.ledger, each, change)
+                copies.update(along.copies)
+                told.append(
+                    self._save_arrival(each, kept[each.source], pictures, along, change)
+                )
+        note_copies(self.ledger, copies)
         return told
 
     def _add_to(self, read: Kept[Any], arrival: Arrival) -> Imported:
@@ -147,10 +153,10 @@ class Intake:
         if self.ledger.head(read.document_id).merged_into is not None:
             return _already(arrival, read)
         more = with_additions(read.record, cast("Any", arrival.record))
-        where = (str(arrival.source), arrival.document_id)
+        where = (arrival.place, arrival.document_id)
         if more == read.record:
             return Imported(*where, "same", ("it says nothing beyond what is on file",))
-        self.save(more, read, f"add from {arrival.source.name}")
+        self.save(more, read, f"add from {_file_of(arrival).name}")
         return Imported(*where, "added", ("what it says beyond what is on file was added",))
 
     def _on_file(self, document_id: str) -> Kept[Any] | None:
@@ -180,25 +186,31 @@ class Intake:
         return replace(said, said=(*said.said, word))
 
     def _save_arrival(
-        self, arrival: Arrival, source: str, pictures: _Files, change: OpenChange
+        self,
+        arrival: Arrival,
+        source: str,
+        pictures: _Files,
+        along: CameAlong,
+        change: OpenChange,
     ) -> Imported:
-        said = (
-            [f"kept, not understood: {', '.join(arrival.not_understood)}"]
-            if arrival.not_understood
-            else []
-        )
-        record, photos = self._with_pictures(arrival.record, pictures, change)
-        record, papers = self._with_papers(record, pictures, change)
+        said = [*arrival.said, *along.said]
+        if along.copies:
+            said.append("of its photographs copies came along; the originals are elsewhere")
+        if arrival.not_understood:
+            said.append(f"kept, not understood: {', '.join(arrival.not_understood)}")
+        beside = pictures.also_in(arrival.folder)
+        record, photos = self._with_pictures(arrival.record, beside, along, change)
+        record, papers = self._with_papers(record, beside, along, change)
         record, taken = claimed(record, change, self.today)
         numbers = (f"{taken[0]}; it got a new one",) if taken else ()
         document = merge(arrival.document, arrival.record, record)
         change.save(arrival.document_id, write(document), expected=None, source=source)
         return Imported(
-            str(arrival.source), arrival.document_id, "new", (*said, *photos, *papers, *numbers)
+            arrival.place, arrival.document_id, "new", (*said, *photos, *papers, *numbers)
         )
 
     def _with_pictures(
-        self, record: Record, pictures: _Files, change: OpenChange
+        self, record: Record, pictures: _Files, along: CameAlong, change: OpenChange
     ) -> tuple[Record, list[str]]:
         """The record with the digests of the pictures that lie beside its file, taken in unchanged."""
         if not isinstance(record, Work):
@@ -206,6 +218,9 @@ class Intake:
         said: list[str] = []
         photos: list[Photo] = []
         for photo in record.photos:
+            if photo.id in along.here:
+                photos.append(photo)
+                continue
             path = pictures.find(photo.file_name) if photo.sha256 is None else None
             if path is None:
                 if photo.sha256 is None or not self.ledger.has_file(photo.sha256):
@@ -225,7 +240,7 @@ class Intake:
         return replace(record, photos=tuple(photos)), said
 
     def _with_papers(
-        self, record: Record, files: _Files, change: OpenChange
+        self, record: Record, files: _Files, along: CameAlong, change: OpenChange
     ) -> tuple[Record, list[str]]:
         """The record with the digests of the papers that lie beside its file, kept byte for byte."""
         if not isinstance(record, Work | Job):
@@ -233,6 +248,9 @@ class Intake:
         said: list[str] = []
         papers: list[Paper] = []
         for paper in record.papers:
+            if paper.id in along.here:
+                papers.append(paper)
+                continue
             path = files.find(paper.file_name) if paper.sha256 is None else None
             if path is None:
                 if paper.sha256 is None or not self.ledger.has_file(paper.sha256):
@@ -258,6 +276,19 @@ class _Files:
         self._folders = sorted({source.parent for source in sources})
         self._elsewhere = {elsewhere} if elsewhere else set()
         self._found: dict[str, Path] | None = None
+        self._inside: dict[Path, _Files] = {}
+
+    def also_in(self, folder: Path | None) -> _Files:
+        """These, or for records that came in a zip those of the folder that it was unpacked into."""
+        if folder is None:
+            return self
+        if folder not in self._inside:
+            inside = _Files((), None)
+            inside._found = {
+                each.name: each for each in sorted(folder.rglob("*")) if each.is_file()
+            }
+            self._inside[folder] = inside
+        return self._inside[folder]
 
     def find(self, name: str | None) -> Path | None:
         """The file of that name beside the records, or in a folder next to theirs."""
@@ -279,6 +310,18 @@ class _Files:
         return self._found.get(name)
 
 
+def _file_of(arrival: Arrival) -> Path:
+    """The file that a person named: the zip, for what came in one."""
+    return arrival.came_in or arrival.source
+
+
+def _came_along(ledger: Ledger, arrival: Arrival, change: OpenChange) -> CameAlong:
+    """The files of a record that came in a parcel, kept."""
+    if arrival.folder is None:
+        return CameAlong()
+    return keep_what_came(ledger, change, arrival.record, arrival.folder, arrival.source.stem)
+
+
 def _as_on_file(arrival: Arrival, on_file: Kept[Any]) -> Arrival:
     """The arrival read as what it was made here: a work, when it is on file as one of our works."""
     if arrival.document_id.partition("/")[0] == on_file.document_id.partition("/")[0]:
@@ -292,7 +335,7 @@ def _already(arrival: Arrival, on_file: Kept[Any] | Arrival) -> Imported:
     changes = [
         each for each in differences(on_file.record, arrival.record) if each.after is not None
     ]
-    where = str(arrival.source)
+    where = arrival.place
     if not changes:
         return Imported(where, arrival.document_id, "same")
     brings = dict.fromkeys(

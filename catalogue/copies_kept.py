@@ -6,6 +6,7 @@ the copy is kept beside it under a name of its own, shown where the original wou
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from catalogue import places
@@ -17,16 +18,20 @@ from catalogue.record import Photo
 _NAMED = "copy of "
 
 
-def keep_copy(ledger: Ledger, change: OpenChange, photo: Photo, path: Path) -> str:
-    """Keep the copy of a photograph that came along, and say so; its camera data, if any, is not kept.
+def kept_copy(change: OpenChange, path: Path) -> str:
+    """Keep the copy of a photograph that came along, without camera data if it has any; its digest.
 
     Raises `BadPicture` where it is none.
     """
     content = strip(path.read_bytes())
     facts = inspect(content, name=path.name)
-    sha256 = change.keep_file(content, name=path.name, media_type=facts.media_type)
-    ledger.set_setting(_NAMED + photo.id, sha256)
-    return "a copy of the picture came along; its original lies with the sender"
+    return change.keep_file(content, name=path.name, media_type=facts.media_type)
+
+
+def note_copies(ledger: Ledger, copies: Mapping[str, str]) -> None:
+    """Remember which files (by digest) are the copies of which photographs (by id)."""
+    for photo_id, sha256 in sorted(copies.items()):
+        ledger.set_setting(_NAMED + photo_id, sha256)
 
 
 def copy_of(ledger: Ledger, photo: Photo) -> str | None:

@@ -36,9 +36,11 @@ BELOW = {
     "naming_parties": {"exchange", "keeping", "ledger", "record"},
     "telling": {"argument", "exchange", "ledger", "measure", "naming_parties", "record"},
     "printing": {"argument", "naming_parties", "documents", "exchange", "keeping", "ledger", "linked", "measure", "record", "setting_aside"},
+    "coming_along": {"copies_kept", "keeping", "ledger", "record"},
     "copies_kept": {"ledger", "photos", "record"},
     "keeping": {"ledger", "linked", "record", "measure"},
-    "arriving": {"keeping", "exchange", "ledger", "linked", "record", "measure"},
+    "job_books": {"argument", "arriving", "exchange", "linked", "measure", "record", "terms"},
+    "arriving": {"coming_along", "copies_kept", "keeping", "exchange", "ledger", "linked", "record", "measure"},
     "facts_of_labels": {"argument", "arguing", "indexes", "measure", "reading", "record", "terms"},
     "facts_of_works": {"argument", "facts_of_labels", "indexes", "measure", "record", "terms"},
     "on_file": {"arguing", "facts_of_labels", "facts_of_works", "indexes", "keeping", "ledger", "record"},
@@ -66,7 +68,7 @@ BELOW = {
     "deciding": {"record", "terms"},
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
-        "copies_kept", "about_person", "retention",
+        "job_books", "copies_kept", "about_person", "retention",
         "alike", "placing", "printing", "telling", "price_keys", "saved_searches", "doubles", "narrowing", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "data_sheets", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "hands", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
@@ -91,8 +93,9 @@ BELOW = {
     "commands_printing": {"terminal", "studio"},
     "commands_provenance": {"terminal", "studio", "telling", "terms"},
     "commands_parsing": {"parsing", "reading"},
+    "commands_taking": {"arriving", "job_books", "studio", "terminal"},
     "commands_statements": {"terminal", "keeping", "studio", "terms"},
-    "command": {"terminal", "commands_alike", "commands_arguing", "commands_asking", "commands_borders", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_doubles", "commands_finding", "commands_kept", "commands_parsing", "commands_printing", "commands_provenance", "commands_retention", "commands_statements", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "command": {"terminal", "commands_alike", "commands_arguing", "commands_asking", "commands_borders", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_doubles", "commands_finding", "commands_kept", "commands_parsing", "commands_printing", "commands_provenance", "commands_retention", "commands_statements", "commands_taking", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -105,7 +108,7 @@ OUTSIDE = {
     "ledger": {"sqlalchemy"},
     "indexes": {"whoosh", "numpy", "rapidfuzz", "pyoxigraph", "tantivy"},
     "checking": {"pyshacl", "rdflib"},
-    "exchange": {"jinja2", "markupsafe", "lxml"},
+    "exchange": {"jinja2", "markupsafe", "lxml", "openpyxl"},
     "documents": {"jinja2", "markupsafe", "segno", "typst"},
     "desk": {"flask", "flask_wtf", "waitress", "werkzeug", "jinja2", "markupsafe"},
     "terminal": {"click"},
@@ -125,6 +128,7 @@ OUTSIDE = {
     "commands_printing": {"click"},
     "commands_provenance": {"click"},
     "commands_statements": {"click"},
+    "commands_taking": {"click"},
     "command": {"click"},
 }
 """The packages from outside that a room may use, beside the standard library."""

@@ -20,7 +20,8 @@ class Arrival:
     """One document of a file, as it will be kept: its id here, its record, what was not understood.
 
     `media_type` is that of the file, which is kept beside the first revision; `folder` is where the
-    pictures and papers lie that came inside the file (None: beside it).
+    pictures and papers lie that came inside the file (None: beside it), `came_in` the zip that the file
+    came in, `said` what a person should be told of it.
     """
 
     source: Path
@@ -30,6 +31,13 @@ class Arrival:
     not_understood: tuple[str, ...]
     media_type: str = "application/ld+json"
     folder: Path | None = None
+    came_in: Path | None = None
+    said: tuple[str, ...] = ()
+
+    @property
+    def place(self) -> str:
+        """Where it came from, as a person knows it."""
+        return _place(self.source, self.came_in)
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +46,16 @@ class Refusal:
 
     source: Path
     error: CatalogueError
+    came_in: Path | None = None
+
+    @property
+    def place(self) -> str:
+        """Where it came from, as a person knows it."""
+        return _place(self.source, self.came_in)
+
+
+def _place(source: Path, came_in: Path | None) -> str:
+    return str(source) if came_in is None else f"{came_in}: {source.name}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from catalogue.errors import BadDocument, CatalogueError
-from catalogue.exchange import intake, xml
+from catalogue.exchange import intake, lido_reading, parcel_in, xml
 from catalogue.exchange.incoming import Arrival, Reads, Receiver, Refusal
 
 
@@ -30,8 +30,14 @@ class Reader:
     roots: tuple[str, ...] = ()
 
 
+def _in_a_zip(source: Path, receiver: Receiver) -> Iterator[Arrival | Refusal]:
+    yield from parcel_in.documents(source, receiver, files_to_read, documents_of)
+
+
 READERS: tuple[Reader, ...] = (
     Reader("records as JSON-LD", intake.arrivals, (".json", ".jsonld"), begins=(b"{", b"[")),
+    Reader("LIDO", lido_reading.arrivals, (".xml",), roots=lido_reading.ROOTS),
+    Reader("parcels, zips of records", _in_a_zip, (".zip",), begins=(b"PK\x03\x04",)),
 )
 
 ENDINGS = frozenset(ending for reader in READERS for ending in reader.endings)
