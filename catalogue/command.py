@@ -28,6 +28,7 @@ from catalogue.commands_printing import print_
 from catalogue.commands_provenance import provenance
 from catalogue.commands_retention import about, retention
 from catalogue.commands_statements import statements
+from catalogue.commands_taking import import_
 from catalogue.terminal import Door, as_json, opened, progress_bar, show_rows, worker
 
 if TYPE_CHECKING:
@@ -92,39 +93,6 @@ def init(
 def _set_engine(studio: Studio, name: str) -> None:
     told = studio.set_engine(name)
     click.echo(told or f"words are found by the {name} engine from now on", err=bool(told))
-
-
-@main.command("import")
-@click.argument("paths", nargs=-1, required=True, type=click.Path(exists=True, path_type=Path))
-@click.option("--add", is_flag=True, help="Add what a record on file lacks.")
-@as_json
-@click.pass_context
-def import_(ctx: click.Context, paths: tuple[Path, ...], add: bool, as_json: bool) -> None:
-    """Take in JSON-LD files and folders, with the pictures beside them. Nothing is saved over."""
-    refused = 0
-    counts: dict[str, int] = {}
-    with opened(ctx) as studio:
-        with progress_bar("taking in") as progress:
-            for told in studio.import_(paths, who=worker(ctx), add=add, progress=progress):
-                counts[told.outcome] = counts.get(told.outcome, 0) + 1
-                refused += told.outcome == "refused"
-                row = {"source": told.source, "document": told.document_id,
-                       "outcome": told.outcome, "said": list(told.said)}  # fmt: skip
-                if as_json:
-                    click.echo(json.dumps(row, ensure_ascii=False))
-                elif told.outcome != "new" or told.said:
-                    click.echo(f"{told.outcome}: {told.source}")
-                    for sentence in told.said:
-                        click.echo(f"  {sentence}")
-        with progress_bar("indexing") as progress:
-            studio.catch_up(progress)
-    if not as_json:
-        click.echo(
-            ", ".join(f"{count} {outcome}" for outcome, count in sorted(counts.items()))
-            or "nothing"
-        )
-    if refused:
-        ctx.exit(1)
 
 
 @main.command()
@@ -352,6 +320,7 @@ for each in (
     alike,
     borders,
     families,
+    import_,
     chain,
     check,
     chronology,

@@ -111,7 +111,7 @@ if TYPE_CHECKING:
     from catalogue.argument.statements import FoundStatement
     from catalogue.argument.timing.changes import Changes
     from catalogue.argument.timing.solving import Chronology
-    from catalogue.arriving import Imported
+    from catalogue.arriving import Imported, Intake
     from catalogue.asking import Asker
     from catalogue.checking import Remark
     from catalogue.doubles import Double
@@ -121,6 +121,7 @@ if TYPE_CHECKING:
     from catalogue.indexes.asked import Answer
     from catalogue.indexes.questions import Question
     from catalogue.indexes.words import Query, Results
+    from catalogue.job_books.taking import BookTaking
     from catalogue.ledger import BackupFacts, Draft
     from catalogue.narrowing import Facet
     from catalogue.photos import Outline
@@ -1334,9 +1335,7 @@ class Studio:
             return found
         return self.work(named).document_id
 
-    def _picture_leaving(
-        self, photo: Photo, covered: tuple[Outline, ...] = ()
-    ) -> Path | None:
+    def _picture_leaving(self, photo: Photo, covered: tuple[Outline, ...] = ()) -> Path | None:
         """A copy of a photograph that may leave, areas of it painted over; None without its file."""
         from catalogue.copies_kept import leaving
 
@@ -1416,12 +1415,15 @@ class Studio:
         reason. Nothing on file is ever saved over; with `add`, what a different one says beyond it
         is added.
         """
+        return self._intake(who, add=add).of(paths, pictures, progress)
+
+    def _intake(self, who: str, *, add: bool) -> Intake:
         from catalogue.arriving import Intake
 
         def save(record: Any, read: Kept[Any], why: str) -> object:
             return self.save(record, who=who, why=why, read=read)
 
-        intake = Intake(
+        return Intake(
             ledger=self.ledger,
             base=self.base,
             who=self.who(who),
@@ -1430,7 +1432,29 @@ class Studio:
             save=save,
             taken_in=self._taken_in,
         )
-        return intake.of(paths, pictures, progress)
+
+    @staticmethod
+    def draft_mapping(source: Path, mapping_name: str = "mapping.toml") -> str:
+        """A mapping for an old job book (CSV, XLSX) to begin with, as the text of a file."""
+        from catalogue.job_books.guessing import drafted
+
+        return drafted(source, mapping_name).text
+
+    def read_book(
+        self, source: Path, mapping: Path, *, who: str, add: bool = False
+    ) -> BookTaking:
+        """An old job book under a mapping: `tried` shows every row as it is read, `taken` takes it in.
+
+        Raises `BadDocument` for a file that is no book, `BadSetting` for a mapping that doesn't fit.
+        """
+        from catalogue.exchange.book_mapping import mapping_from
+        from catalogue.job_books.taking import BookTaking
+
+        def parties() -> Iterator[Party]:
+            return (as_read(each).record for each in self.ledger.bodies("party"))
+
+        intake = self._intake(who, add=add)
+        return BookTaking(source, mapping_from(mapping), intake, parties)
 
     # --- keeping ----------------------------------------------------------------------------------
 

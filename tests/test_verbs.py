@@ -116,6 +116,8 @@ VERBS = {
     "printable": ("print", "/work/<uuid:uuid>/print"),
     "print_": ("print", "/work/<uuid:uuid>/print/paper"),
     "import_": ("import", EASEL),
+    "draft_mapping": ("import", EASEL),
+    "read_book": ("import", EASEL),
     "verify": ("verify", EASEL),
     "backup": ("backup", EASEL),
     "restore": ("restore", EASEL),

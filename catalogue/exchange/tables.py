@@ -14,7 +14,7 @@ from typing import Any
 from catalogue import places
 from catalogue.exchange.columns import Cell, Column, Names, column
 from catalogue.exchange.outgoing import Leaving, Sender
-from catalogue.exchange.redaction import profile
+from catalogue.exchange.profiles import profile
 from catalogue.linked.documents import from_jsonld
 from catalogue.record import Work
 from catalogue.record.rules import fields_of, values_within

@@ -15,6 +15,7 @@ from xml.sax.saxutils import escape
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from catalogue import places
+from catalogue.exchange.book_rows import letters
 from catalogue.exchange.columns import Cell
 from catalogue.exchange.outgoing import Files, Leaving, Sender, Writing
 from catalogue.exchange.tables import SOURCE, Table, Tabling, tables
@@ -136,20 +137,6 @@ class _Sheet:
         """Write what stands behind the last row."""
         self._file.write("</sheetData></worksheet>")
         self._file.close()
-
-
-def letters(at: int) -> str:
-    """What a column is called, the first being 0.
-
-    >>> letters(0), letters(25), letters(26), letters(701), letters(702)
-    ('A', 'Z', 'AA', 'ZZ', 'AAA')
-    """
-    name = ""
-    at += 1
-    while at:
-        at, place = divmod(at - 1, 26)
-        name = chr(ord("A") + place) + name
-    return name
 
 
 def _cell(cell: Cell) -> str:

@@ -1,0 +1,118 @@
+"""A job book in a text file: its encoding and its separator found out or as told, row by row."""
+
+from __future__ import annotations
+
+import csv
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Final
+
+from catalogue.errors import BadDocument
+from catalogue.exchange.book_mapping import Layout
+from catalogue.exchange.book_rows import LARGEST, LONGEST_CELL, Book, BookRow, Written, headings
+from catalogue.exchange.csv_tables import unguarded
+from catalogue.exchange.encodings import Encoding, encoding_of, not_in
+from catalogue.places import table
+
+SEPARATORS: Final = ";,\t|"
+_LOOKED_AT: Final = 60
+_OPENING: Final = 200_000
+
+
+def opened(source: Path, layout: Layout) -> Book:
+    """The book in a text file. Raises `BadDocument` where it cannot be one."""
+    if not source.is_file():
+        raise BadDocument(f"{source} is not there", remedy="check the path")
+    size = source.stat().st_size
+    if size > LARGEST:
+        raise BadDocument(
+            f"{source.name} is {size // 1_000_000} MB; at most {LARGEST // 1_000_000} MB are read",
+            remedy="cut it into several books",
+        )
+    words = table("job_books.toml")["told"]
+    encoding = encoding_of(source, layout.encoding)
+    separator = layout.separator or _separator(source, encoding.name)
+    told = [
+        words["encoding_guessed" if encoding.guessed else "encoding"].format(name=encoding.name)
+    ]
+    told.append(words["separator"].format(name=words["separators"][separator]))
+    lines = _lines(source, encoding, separator)
+    heads: tuple[str, ...] = ()
+    for number, cells in lines:
+        if layout.header_row == 0:
+            heads = headings([""] * len(cells))
+            lines = _lines(source, encoding, separator)
+            break
+        if number == layout.header_row:
+            heads = headings(unguarded(cell) if layout.apostrophes else cell for cell in cells)
+            break
+    return Book(heads, _rows(lines, heads, layout), told)
+
+
+def first_rows(source: Path, separator: str, encoding: str) -> list[list[str]]:
+    """The first rows of a text file, as they would be cut with this separator."""
+    found: list[list[str]] = []
+    for number, cells in _lines(source, Encoding(encoding), separator):
+        found.append(cells)
+        if number >= _LOOKED_AT:
+            break
+    return found
+
+
+def _rows(
+    lines: Iterator[tuple[int, list[str]]], heads: tuple[str, ...], layout: Layout
+) -> Iterator[BookRow]:
+    for number, cells in lines:
+        if not any(cell.strip() for cell in cells):
+            continue
+        yield BookRow(
+            number,
+            {
+                head: _cell(unguarded(cell) if layout.apostrophes else cell)
+                for head, cell in zip(heads, cells, strict=False)
+                if cell.strip()
+            },
+            beyond="; ".join(cell for cell in cells[len(heads) :] if cell.strip()),
+        )
+
+
+def _cell(text: str) -> Written:
+    if len(text) > LONGEST_CELL:
+        said = table("job_books.toml")["told"]["cell_too_long"].format(letters=len(text))
+        return Written(text[:LONGEST_CELL], text[:LONGEST_CELL], said)
+    return Written(text, text)
+
+
+def _lines(source: Path, encoding: Encoding, separator: str) -> Iterator[tuple[int, list[str]]]:
+    """Every row with its number, until the end of the file or of what can be read of it."""
+    number = 0
+    try:
+        with source.open(encoding=encoding.name, newline="") as file:
+            for number, cells in enumerate(csv.reader(file, delimiter=separator), 1):
+                yield number, cells
+    except UnicodeError as wrong:
+        raise not_in(source, encoding.name, wrong) from None
+    except csv.Error as wrong:
+        raise BadDocument(
+            f"{source.name} cannot be read from row {number + 1} on: {wrong}",
+            remedy="look for a quotation mark without a partner there",
+        ) from None
+    except OSError as refused:
+        raise BadDocument(f"{source} cannot be read: {refused.strerror}") from None
+
+
+def _separator(source: Path, encoding: str) -> str:
+    """The sign that cuts most of the first rows into the same number of cells."""
+    best, most = ",", 0.0
+    for sign in SEPARATORS:
+        try:
+            rows = [row for row in first_rows(source, sign, encoding) if row]
+        except BadDocument:
+            continue
+        counts = Counter(len(row) for row in rows)
+        width, often = max(counts.items(), key=lambda each: (each[1], each[0]), default=(1, 0))
+        score = (width - 1) * often / max(len(rows), 1) if width > 1 else 0
+        if score > most:
+            best, most = sign, score
+    return best

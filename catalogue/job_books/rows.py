@@ -1,0 +1,179 @@
+"""The rows of a job book, one after another, each as the records that it makes.
+
+A row that cannot be read is told with its number and column, and the next one goes on.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Final
+from uuid import uuid5
+
+from catalogue.errors import BadData, BadSetting
+from catalogue.exchange import csv_books, xlsx_books
+from catalogue.exchange.book_mapping import LEAVE, Layout, Mapping
+from catalogue.exchange.book_rows import Book, BookRow, Written
+from catalogue.job_books.cells import MEASURES, READERS, take_sizes
+from catalogue.job_books.entry import Entry, shelf_of
+from catalogue.job_books.people import PeopleOnFile
+from catalogue.job_books.sizes import in_columns
+from catalogue.job_books.told import CellRead, RowRead, said
+
+WORKBOOKS: Final = (".xlsx", ".xlsm")
+TEXTS: Final = (".csv", ".tsv", ".txt", ".tab")
+_ZIP: Final = b"PK\x03\x04"
+_OF_A_FIELD: Final = re.compile(r"^\w+\.(\w+):")
+
+
+def opened(source: Path, mapping: Mapping) -> Book:
+    """A job book under a mapping; columns that one of them lacks are told. Raises `BadDocument`."""
+    book = laid_open(source, mapping.layout)
+    words = said("told")
+    missing = [name for name in (*mapping.columns, *mapping.key) if name not in book.heads]
+    if missing:
+        raise BadSetting(
+            words["head_missing"].format(names=", ".join(dict.fromkeys(missing))),
+            remedy=f"the book has: {', '.join(book.heads)}",
+        )
+    others = [name for name in book.heads if name not in mapping.columns]
+    if others:
+        book.told.append(words["head_unmapped"].format(names=", ".join(others)))
+    return book
+
+
+def laid_open(source: Path, layout: Layout) -> Book:
+    """A job book, whatever its columns mean. Raises `BadDocument`."""
+    if is_workbook(source):
+        return xlsx_books.opened(source, layout)
+    return csv_books.opened(source, layout)
+
+
+def is_workbook(source: Path) -> bool:
+    """Whether a file is a workbook, by how it begins; by its name where it is not there."""
+    try:
+        with source.open("rb") as file:
+            start = file.read(4)
+    except OSError:
+        return source.suffix.lower() in WORKBOOKS
+    return start in (_ZIP, b"\xd0\xcf\x11\xe0") or source.suffix.lower() in WORKBOOKS
+
+
+@dataclass(slots=True)
+class RowReader:
+    """What reads the rows of one book, and remembers the keys that it met."""
+
+    mapping: Mapping
+    on_file: PeopleOnFile
+    from_1904: bool | None = None
+    _met: dict[bytes, int] = field(default_factory=dict)
+
+    def rows(self, book: Book) -> Iterator[RowRead]:
+        """Every row of a book as read, the bad ones with the reason."""
+        for row in book.rows:
+            yield self.read(row)
+
+    def read(self, row: BookRow) -> RowRead:
+        """One row as read."""
+        words = said("row")
+        key = " / ".join(self._plain(row, name) for name in self.mapping.key)
+        if not key.strip(" /"):
+            columns = ", ".join(self.mapping.key)
+            return RowRead(
+                row=row.number, key="", refused=words["no_key"].format(columns=columns)
+            )
+        digest = hashlib.blake2b(key.encode("utf-8", "surrogatepass"), digest_size=16).digest()
+        before = self._met.setdefault(digest, row.number)
+        if before != row.number:
+            said_twice = words["twice"].format(key=key, row=before)
+            return RowRead(row=row.number, key=key, refused=said_twice)
+        entry = Entry(self.mapping, uuid5(shelf_of(self.mapping.name), key), self.from_1904)
+        cells: list[CellRead] = []
+        made = RowRead(row=row.number, key=key)
+        try:
+            cells += self._cells(entry, row)
+            if row.beyond:
+                entry.note("note/other", row.beyond, "beyond")
+            if not entry.says_something:
+                return replace(made, cells=tuple(cells), refused=words["nothing"])
+            parties = self.on_file.fresh()
+            return replace(
+                made,
+                cells=tuple(cells),
+                remarks=self._remarks(row),
+                work=entry.work(),
+                job=entry.commission(),
+                parties=parties,
+            )
+        except BadData as wrong:
+            self.on_file.forget_fresh()
+            return replace(made, cells=tuple(cells), refused=self._why(wrong, cells))
+
+    def _cells(self, entry: Entry, row: BookRow) -> Iterator[CellRead]:
+        found = {name: head for head, name in self.mapping.columns.items() if name != LEAVE}
+        by_field: dict[str, list[str]] = {}
+        for head, name in self.mapping.columns.items():
+            by_field.setdefault(name, []).append(head)
+        for name, reads in READERS.items():
+            heads = [head for head in by_field.get(name, ()) if self._says(row, head)]
+            for head in heads:
+                cell = row.cells[head]
+                read = self._one(entry, head, cell, name)
+                yield replace(read, remarks=(*filter(None, (cell.remark,)), *read.remarks))
+            if not heads and name in self.mapping.fixed:
+                text = self.mapping.fixed[name]
+                yield reads(entry, name, Written(text, text), self.on_file)
+        for head, cell in row.cells.items():
+            # A cell that says nothing but what went wrong with it.
+            if cell.remark and not cell.text and head in self.mapping.columns:
+                yield CellRead(head, self.mapping.columns[head], "", remarks=(cell.remark,))
+        if entry.measures:
+            columns = ", ".join(found[name] for name in MEASURES if name in entry.measures)
+            written = " × ".join(entry.measures.values())
+            sizes = in_columns(entry.measures, self.mapping.habits)
+            yield take_sizes(entry, columns, "size", written, sizes, "size/support")
+        if entry.reaches and "client" not in entry.job:
+            for _, text in entry.reaches:
+                entry.job_note("note/private", text, "contact", name="?")
+
+    def _one(self, entry: Entry, head: str, cell: Written, name: str) -> CellRead:
+        try:
+            return READERS[name](entry, head, cell, self.on_file)
+        except BadData as wrong:
+            raise BadCell(head, str(wrong)) from None
+
+    def _says(self, row: BookRow, head: str) -> bool:
+        text = self._plain(row, head)
+        return bool(text) and text.casefold() not in self.mapping.habits.nothing
+
+    @staticmethod
+    def _plain(row: BookRow, head: str) -> str:
+        return " ".join(row.cells[head].text.split()) if head in row.cells else ""
+
+    @staticmethod
+    def _remarks(row: BookRow) -> tuple[str, ...]:
+        beyond = said("told")["beyond_heads"].format(text=row.beyond) if row.beyond else ""
+        return tuple(filter(None, (*row.remarks, beyond)))
+
+    def _why(self, wrong: BadData, cells: list[CellRead]) -> str:
+        """Why a row is refused, with the column where that is known."""
+        if isinstance(wrong, BadCell):
+            return said("row")["no_field"].format(column=wrong.column, why=wrong.why)
+        found = _OF_A_FIELD.match(str(wrong))
+        name = found[1].replace("_", "-") if found else ""
+        column = next((each.column for each in cells if each.field == name), "")
+        if not column:
+            return str(wrong)
+        return said("row")["no_field"].format(column=column, why=str(wrong))
+
+
+class BadCell(BadData):
+    """A cell that cannot be kept; `column` is its heading."""
+
+    def __init__(self, column: str, why: str) -> None:
+        super().__init__(f"{column}: {why}")
+        self.column = column
+        self.why = why
