@@ -106,10 +106,8 @@ def named(leaving: Leaving, sender: Sender) -> Node:
     Whom it speaks of is named; under a base it says what it is called without one.
     """
     text = leaving.body.decode()
-    if text.startswith(_STORED_CONTEXTS):
-        document = parse(_filled_in(text, sender))
-    else:
-        document = leaving.document
+    ours = text.startswith(_STORED_CONTEXTS)
+    document = parse(_filled_in(text, sender)) if ours else leaving.document
     own = str(document.get("id", ""))
     if sender.base is None or own != leaving.document_id:
         return document

@@ -16,7 +16,7 @@ from catalogue.exchange.incoming import Arrival, Receiver, Refusal
 from catalogue.linked import contexts
 from catalogue.linked.addresses import relative, sent_under, uuid_in
 from catalogue.linked.concepts import NAMESPACE
-from catalogue.linked.documents import CONTEXTS, from_jsonld, kind_of
+from catalogue.linked.documents import CONTEXTS, from_jsonld, kind_of, uuid_of
 from catalogue.linked.graph import dropped
 from catalogue.linked.node import many
 from catalogue.linked.text import Node, nodes_within, parse
@@ -106,7 +106,7 @@ def _kept_as(document: Node) -> str:
     if address == f"{kind}/{address.partition('/')[2]}":
         return address
     # Another institution's record, whatever it is about, is kept as it came.
-    return f"reference/{from_jsonld(document).id}"
+    return f"reference/{uuid_of(document)}"
 
 
 def _own_uuid(document: Node, base: str | None) -> str | None:

@@ -11,7 +11,7 @@ from pathlib import Path
 from catalogue.exchange import full_graph
 from catalogue.exchange.outgoing import Files, Leaving, Sender
 from catalogue.exchange.sorted_lines import RUN, SortedLines
-from catalogue.linked.addresses import address_of, is_own
+from catalogue.linked.addresses import address_of, full_address, is_own
 from catalogue.linked.ntriples import full
 from catalogue.linked.quads import statements
 from catalogue.linked.text import Node
@@ -51,8 +51,7 @@ def begin(sender: Sender) -> NQuads:
 
 def graph_name(document: Node, document_id: str, base: str | None) -> str:
     """The address of a document as N-Quads writes it; one that is no full address gets ours."""
-    said = document.get("id", document.get("@id"))
-    address = str(said or document_id)
+    address = full_address(document) or document_id
     if is_own(address):
         address = address_of(address, document_id, base)
     return full(address) or f"<{address_of(document_id, document_id, base)}>"

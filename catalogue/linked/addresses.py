@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from typing import Any
+from urllib.parse import urljoin
 
 from catalogue.linked.text import Node, nodes_within
 from catalogue.record.rules import DOCUMENT_ID, UUID
@@ -153,6 +154,22 @@ def sent_under(address: str) -> str | None:
     """
     found = _SENT.fullmatch(address)
     return found[1] if found else None
+
+
+def full_address(document: Node) -> str | None:
+    """The address of a document as its context completes it, None where it has none.
+
+    >>> full_address({"@context": [{"@base": "https://museum.example/"}], "id": "object/7"})
+    'https://museum.example/object/7'
+    """
+    address = document.get("id", document.get("@id"))
+    if not isinstance(address, str):
+        return None
+    said = document.get("@context")
+    for each in said if isinstance(said, list) else [said]:
+        if isinstance(each, dict) and isinstance(each.get("@base"), str):
+            address = urljoin(each["@base"], address)
+    return address
 
 
 def _is_reference(here: Node) -> bool:

@@ -12,6 +12,7 @@ from uuid import NAMESPACE_URL, uuid5
 
 from catalogue.errors import BadDocument
 from catalogue.linked import jobs, parties, references, works
+from catalogue.linked.addresses import full_address
 from catalogue.linked.adoption import adopt
 from catalogue.linked.node import Misplaced, is_a
 from catalogue.linked.text import Node, pointer_to
@@ -119,7 +120,12 @@ def _kept_as(document: Node, document_id: str | None) -> tuple[str, str]:
         return own[1], own[2]
     if document_id is not None:
         raise BadDocument(f"{document_id!r} is not the id of a document (work/<uuid> ...)")
-    address = document.get("id", document.get("@id"))
-    if not isinstance(address, str):
+    return kind_of(document), uuid_of(document)
+
+
+def uuid_of(document: Node) -> str:
+    """The UUID under which a stranger's document is kept, made from its address."""
+    address = full_address(document)
+    if address is None:
         raise BadDocument("this document has no id", remedy='give it an "id": a full address')
-    return kind_of(document), str(uuid5(NAMESPACE_URL, address))
+    return str(uuid5(NAMESPACE_URL, address))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from catalogue.linked.addresses import full_address
 from catalogue.linked.names import is_name
 from catalogue.linked.node import nodes, types
 from catalogue.linked.text import Node
@@ -19,10 +20,9 @@ def describe(reference: Reference) -> Node:
 
 def recognise(document: Node, uuid: str) -> Reference:
     """The reference that a foreign document is: its address, its types, what it is called."""
-    address = document.get("id", document.get("@id"))
     return Reference(
         id=uuid,
-        address=address if isinstance(address, str) else None,
+        address=full_address(document),
         types=tuple(types(document)) or _at_types(document),
         labels=tuple(_labels(document)),
     )
@@ -39,4 +39,12 @@ def _labels(document: Node) -> list[str]:
         found.get("content") for found in nodes(document, "identified_by") if is_name(found)
     ]
     other = [document.get(key) for key in ("_label", "name", "title", "label")]
-    return [label for label in (*named, *other) if isinstance(label, str) and label.strip()]
+    said = (_text_of(each) for each in (*named, *other))
+    return [label for label in said if label.strip()]
+
+
+def _text_of(said: object) -> str:
+    """A text, with or without its language beside it; "" for anything else."""
+    if isinstance(said, dict):
+        said = said.get("@value")
+    return said if isinstance(said, str) else ""
