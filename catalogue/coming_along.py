@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 
-from catalogue.copies_kept import kept_copy
+from catalogue.copies_kept import kept_copy, key_of
 from catalogue.errors import BadPicture
 from catalogue.keeping import media_type_of
 from catalogue.ledger import Ledger, OpenChange
@@ -24,7 +24,7 @@ ORIGINALS, PAPERS, COPIES = "originals", "papers", "pictures"
 class CameAlong:
     """What came along with some records: ids of photographs and papers that are here now, and copies.
 
-    `copies` are the digests of copies by the id of their photograph, to be noted once all is saved.
+    `copies` are the digests of copies by `copies_kept.key_of`, to be noted once all is saved.
     """
 
     here: set[str] = field(default_factory=set)
@@ -64,7 +64,7 @@ def _keep_photo(
     if copy is None:
         return
     try:
-        along.copies[photo.id] = kept_copy(change, copy)
+        along.copies[key_of(photo)] = kept_copy(change, copy)
     except BadPicture as refused:
         along.said.append(f"{copy.name}: {refused}")
         return

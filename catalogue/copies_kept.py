@@ -29,14 +29,19 @@ def kept_copy(change: OpenChange, path: Path) -> str:
 
 
 def note_copies(ledger: Ledger, copies: Mapping[str, str]) -> None:
-    """Remember which files (by digest) are the copies of which photographs (by id)."""
-    for photo_id, sha256 in sorted(copies.items()):
-        ledger.set_setting(_NAMED + photo_id, sha256)
+    """Remember which files (by digest) are the copies of which photographs (by `key_of`)."""
+    for key, sha256 in sorted(copies.items()):
+        ledger.set_setting(_NAMED + key, sha256)
 
 
-def copy_of(ledger: Ledger, photo: Photo) -> str | None:
+def key_of(photo: Photo) -> str:
+    """What the copy of a photograph is remembered by: its original's digest, or else its own id."""
+    return photo.sha256 or photo.id
+
+
+def copy_of(ledger: Ledger, key: str) -> str | None:
     """The digest of the copy that came along of a photograph, None where none did."""
-    return ledger.setting(_NAMED + photo.id)
+    return ledger.setting(_NAMED + key)
 
 
 def leaving(
@@ -48,7 +53,7 @@ def leaving(
     try:
         if photo.sha256 is not None and ledger.has_file(photo.sha256):
             return derivative(ledger.file(photo.sha256), photo.sha256, cache, recipe)
-        sha256 = copy_of(ledger, photo)
+        sha256 = copy_of(ledger, key_of(photo))
         if sha256 is None:
             return None
         return _of_copy(ledger, sha256, photo, cache, recipe)

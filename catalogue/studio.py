@@ -792,11 +792,17 @@ class Studio:
         )
 
     def picture(self, sha256: str, recipe: str) -> Path:
-        """A file of one derivative of a photograph ("thumb", "screen", "full"), made when first asked."""
+        """A file of one derivative of a photograph ("thumb", "screen", "full"), made when first asked.
+
+        Where only a copy came along in a parcel, it is made from that.
+        """
+        from catalogue.copies_kept import copy_of
         from catalogue.photos import RECIPES, derivative
 
         if recipe not in RECIPES:
             raise NotOnFile(f"there is no size {recipe!r} of a photo")
+        if not self.ledger.has_file(sha256):
+            sha256 = copy_of(self.ledger, sha256) or sha256
         return derivative(
             self.ledger.file(sha256), sha256, self._beside("derived"), RECIPES[recipe]
         )
