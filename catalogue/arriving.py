@@ -19,7 +19,7 @@ from catalogue.exchange.incoming import Arrival, Receiver, Refusal
 from catalogue.exchange.readers import documents_of, files_to_read
 from catalogue.keeping import Kept, as_read, claimed, media_type_of, naming
 from catalogue.ledger import Ledger, OpenChange, Progress
-from catalogue.linked.documents import FORMAT, from_jsonld
+from catalogue.linked.documents import FORMAT, from_jsonld, to_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import write
 from catalogue.measure import Day
@@ -65,7 +65,7 @@ class Intake:
     ) -> Iterator[Imported]:
         """What becomes of each document of these files and folders; pictures may lie `elsewhere`."""
         with TemporaryDirectory(prefix="dorse-take-in-") as scratch:
-            receiver = Receiver(self.base, self._kind_of_uuid, Path(scratch))
+            receiver = Receiver(self.base, self._kind_of_uuid, Path(scratch), self._record)
             yield from self._of(paths, elsewhere, progress, receiver)
 
     def _of(
@@ -91,15 +91,16 @@ class Intake:
         """What becomes of documents that somebody has read, some at a time."""
         files = beside or _Files((), None)
         batch: list[Arrival] = []
+        begun: set[str] = set()
         for arrival in found:
             if isinstance(arrival, Refusal):
                 yield Imported(arrival.place, "", "refused", (str(arrival.error),))
                 continue
             batch.append(arrival)
             if len(batch) >= IMPORT_BATCH:
-                yield from self._take_in(batch, files)
+                yield from self._take_in(batch, files, begun)
                 batch = []
-        yield from self._take_in(batch, files)
+        yield from self._take_in(batch, files, begun)
 
     def foreseen(self, arrival: Arrival) -> Imported:
         """What would become of a document; nothing is saved."""
@@ -114,10 +115,20 @@ class Intake:
                 return kind
         return None
 
-    def _take_in(self, batch: list[Arrival], pictures: _Files) -> list[Imported]:
-        """Save what is new of a batch as one change; say of each document what became of it."""
+    def _record(self, document_id: str) -> Record | None:
+        held = self._on_file(document_id)
+        return held.record if held else None
+
+    def _take_in(
+        self, batch: list[Arrival], pictures: _Files, begun: set[str]
+    ) -> list[Imported]:
+        """Save what is new of a batch as one change; say of each document what became of it.
+
+        `begun` are the documents that this import made of files that each tell a part of one.
+        """
         told: list[Imported] = []
         new: dict[str, Arrival] = {}
+        parts: list[Arrival] = []
         for arrival in batch:
             on_file = new.get(arrival.document_id) or self._on_file(arrival.document_id)
             if on_file is None:
@@ -126,8 +137,13 @@ class Intake:
             if isinstance(on_file, Kept):
                 arrival = _as_on_file(arrival, on_file)
             said = _already(arrival, on_file)
-            if self.add and said.outcome == "different" and isinstance(on_file, Kept):
+            may_add = self.add or (arrival.part and arrival.document_id in begun)
+            if may_add and said.outcome == "different" and isinstance(on_file, Kept):
                 said = self._add_to(on_file, arrival)
+            elif isinstance(on_file, Arrival) and said.outcome == "different" and arrival.part:
+                new[arrival.document_id] = _together(on_file, arrival)
+                parts.append(arrival)
+                said = _joined_to(on_file, arrival)
             told.append(self._with_standing(said))
         if not new:
             return told
@@ -136,7 +152,9 @@ class Intake:
             # A job book of a thousand rows is one file.
             kept = {
                 source: change.keep_file(source, name=source.name, media_type=media_type)
-                for source, media_type in {e.source: e.media_type for e in new.values()}.items()
+                for source, media_type in {
+                    each.source: each.media_type for each in (*new.values(), *parts)
+                }.items()
             }
             copies: dict[str, str] = {}
             for each in new.values():
@@ -146,6 +164,7 @@ class Intake:
                     self._save_arrival(each, kept[each.source], pictures, along, change)
                 )
         note_copies(self.ledger, copies)
+        begun.update(each.document_id for each in new.values() if each.part)
         return told
 
     def _add_to(self, read: Kept[Any], arrival: Arrival) -> Imported:
@@ -320,6 +339,19 @@ def _came_along(ledger: Ledger, arrival: Arrival, change: OpenChange) -> CameAlo
     if arrival.folder is None:
         return CameAlong()
     return keep_what_came(ledger, change, arrival.record, arrival.folder, arrival.source.stem)
+
+
+def _together(first: Arrival, second: Arrival) -> Arrival:
+    """One document of two files that each tell a part of it."""
+    record = with_additions(first.record, cast("Any", second.record))
+    return replace(first, record=record, document=to_jsonld(record))
+
+
+def _joined_to(first: Arrival, second: Arrival) -> Imported:
+    said = [f"joined with what {first.source.name} says of it", *second.said]
+    if second.not_understood:
+        said.append(f"kept, not understood: {', '.join(second.not_understood)}")
+    return Imported(second.place, second.document_id, "new", tuple(said))
 
 
 def _as_on_file(arrival: Arrival, on_file: Kept[Any]) -> Arrival:

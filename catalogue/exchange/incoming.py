@@ -21,7 +21,8 @@ class Arrival:
 
     `media_type` is that of the file, which is kept beside the first revision; `folder` is where the
     pictures and papers lie that came inside the file (None: beside it), `came_in` the zip that the file
-    came in, `said` what a person should be told of it.
+    came in, `said` what a person should be told of it. `part` says that other files may tell more of
+    the same document: what one import brings of it is joined.
     """
 
     source: Path
@@ -31,6 +32,7 @@ class Arrival:
     not_understood: tuple[str, ...]
     media_type: str = "application/ld+json"
     folder: Path | None = None
+    part: bool = False
     came_in: Path | None = None
     said: tuple[str, ...] = ()
 
@@ -64,12 +66,13 @@ class Receiver:
 
     `base` is the studio's own address (None: `urn:uuid:`), `kinds` tells which kind of document a
     UUID already names here (None: nothing on file). `scratch` is a folder for this import alone that
-    is gone afterwards.
+    is gone afterwards. `on_file` gives a document as it stands, None where there is none.
     """
 
     base: str | None = None
     kinds: Callable[[str], str | None] = lambda _uuid: None
     scratch: Path | None = None
+    on_file: Callable[[str], Record | None] = lambda _document_id: None
 
 
 Reads = Callable[[Path, Receiver], Iterator[Arrival | Refusal]]

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from catalogue.errors import BadDocument, CatalogueError
-from catalogue.exchange import intake, lido_reading, parcel_in, xml
+from catalogue.exchange import intake, lido_reading, parcel_in, tei_in, xml
 from catalogue.exchange.incoming import Arrival, Reads, Receiver, Refusal
 
 
@@ -37,6 +37,7 @@ def _in_a_zip(source: Path, receiver: Receiver) -> Iterator[Arrival | Refusal]:
 READERS: tuple[Reader, ...] = (
     Reader("records as JSON-LD", intake.arrivals, (".json", ".jsonld"), begins=(b"{", b"[")),
     Reader("LIDO", lido_reading.arrivals, (".xml",), roots=lido_reading.ROOTS),
+    Reader(tei_in.READS, tei_in.arrivals, (".xml", ".tei"), roots=tei_in.ROOTS),
     Reader("parcels, zips of records", _in_a_zip, (".zip",), begins=(b"PK\x03\x04",)),
 )
 

@@ -41,6 +41,7 @@ def _document(
         address=address_of(f"#{inscription.id}", work.document, sender.base),
         kind=_term(inscription.kind),
         work=work.title(),
+        work_address=address_of(work.document, work.document, sender.base),
         number=", ".join(filter(None, (work.number, inscription.number))),
         on=_bearer(work, inscription),
         techniques=tuple(map(_term, inscription.techniques)),

@@ -17,6 +17,8 @@ from catalogue.reading.tei import HandUsed, for_xml, tei
 from catalogue.reading.tei_words import table
 
 Corner: TypeAlias = tuple[float, float]
+OBJECT: Final = "object"
+"""What the identifier of the painting is marked as, beside that of the text."""
 _HEAD: Final = (
     '<?xml version="1.0" encoding="UTF-8"?>\n'
     '<TEI xmlns="http://www.tei-c.org/ns/1.0" xml:lang="en">\n'
@@ -65,6 +67,7 @@ class Observed:
 class TeiDocument:
     """What a document says. `number` is what people cite ("2026-041, I3"), `address` what machines do.
 
+    `work_address` is that of the painting, so that a text that comes back finds its way there.
     `on` are the words for what bears the text and where ("stretcher bar"); `condition` its last
     state; `reader` and `read_on` who read it, and when.
     """
@@ -73,6 +76,7 @@ class TeiDocument:
     address: str
     kind: Term
     work: str
+    work_address: str | None = None
     number: str = ""
     on: str = ""
     materials: tuple[Term, ...] = ()
@@ -169,10 +173,15 @@ def _header(document: TeiDocument, hands: tuple[HandUsed, ...]) -> Iterable[str]
 
 def _identifier(document: TeiDocument) -> str:
     address = _element("idno", for_xml(document.address), type="URI")
+    painting = ""
+    if document.work_address:
+        inner = _element("idno", for_xml(document.work_address), type="URI")
+        painting = f'<altIdentifier type="{OBJECT}">{inner}</altIdentifier>'
     if not document.number:
-        return f"<msIdentifier>{address}</msIdentifier>"
+        return f"<msIdentifier>{address}{painting}</msIdentifier>"
     number = _element("idno", for_xml(document.number), type="studio")
-    return f"<msIdentifier>{number}<altIdentifier>{address}</altIdentifier></msIdentifier>"
+    text = f"<altIdentifier>{address}</altIdentifier>"
+    return f"<msIdentifier>{number}{text}{painting}</msIdentifier>"
 
 
 def _object(document: TeiDocument) -> str:
