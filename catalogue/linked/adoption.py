@@ -12,13 +12,23 @@ from collections.abc import Set
 from dataclasses import dataclass
 from uuid import NAMESPACE_URL, UUID, uuid5
 
-from catalogue.linked.node import is_a
+from catalogue.linked.concepts import NAMESPACE
+from catalogue.linked.node import is_a, many
 from catalogue.linked.text import Node, copy_of, nodes_within
 
 _NOT_OURS = (
     "Type", "Material", "Language", "MeasurementUnit", "Currency",
     "Actor", "Person", "Group", "Place", "Set", "InformationObject",
 )  # fmt: skip
+_OWN_NUMBERS = frozenset(
+    f"{NAMESPACE}number/{what}"
+    for what in (
+        "studio", "job", "inscription", "photo", "check", "finding", "repair", "test", "treatment",
+        "event", "inquiry", "answer", "paper", "piece", "bag", "batch", "proposal", "digest", "file-name",
+    )
+)  # fmt: skip
+"""Numbers that a value has but one of, so that it is told from others by its kind alone."""
+
 _REFERENCE_KEYS = frozenset(("id", "type", "_label", "equivalent"))
 
 
@@ -52,7 +62,7 @@ def adopt(document: Node, *, copy: bool = False) -> Adopted:
     given: dict[str, str | None] = {}
     for here in [found for found in nodes_within(own) if _needs_one(found)]:
         original = here.get("id")
-        address = _address_for(here, root, given)
+        address = _address_for(here, root, given) + _what_it_is(here)
         given[address] = original
         # The id leads, where people look for it first.
         rest = {key: value for key, value in here.items() if key != "id"}
@@ -70,6 +80,17 @@ def _address_for(here: Node, root: UUID, given: dict[str, str | None]) -> str:
     while (address := f"#{uuid5(root, f'{said}{again or str()}')}") in given:
         again += 1
     return address
+
+
+def _what_it_is(here: Node) -> str:
+    """What follows the UUID of a node that belongs to another: `/studio` for the studio's own number."""
+    if not is_a(here, "Identifier"):
+        return ""
+    kinds = (
+        str(each.get("id")) for each in many(here, "classified_as") if isinstance(each, dict)
+    )
+    own = next((each for each in kinds if each in _OWN_NUMBERS), None)
+    return f"/{own.rpartition('/')[2]}" if own else ""
 
 
 def _needs_one(here: Node) -> bool:

@@ -122,11 +122,15 @@ def describe_own(owner: str, what: str, content: str | None) -> list[Node]:
 def recognise_own(here: Node, what: str) -> str | None:
     """The content of the Identifier that belongs to a node, found by its kind; None if it has none."""
     owner = str(here.get("id"))
-    for each in nodes(here, "identified_by"):
-        own = str(each.get("id", "")).endswith(f"/{what}") or str(each.get("id")) == owner
-        if own and is_a(each, "Identifier"):
-            return text(each, "content")
-    return None
+    own = [
+        each
+        for each in nodes(here, "identified_by")
+        if (str(each.get("id", "")).endswith(f"/{what}") or str(each.get("id")) == owner)
+        and is_a(each, "Identifier")
+    ]
+    # One that we gave it goes before one that it came with.
+    own.sort(key=lambda each: str(each["id"])[1:37] not in owner)
+    return text(own[0], "content") if own else None
 
 
 def describe_note(note: Note) -> Node:

@@ -118,11 +118,13 @@ def _describe_address(address: Address) -> Node:
 def _recognise_address(here: Node) -> Address:
     place = one(here, "took_place_at") or {}
     name = one(place, "identified_by")
-    if name is None:
+    # A strict record only names the place, which has a record of its own.
+    said = text(name, "content") if name else text(place, "_label")
+    if said is None:
         raise Misplaced(here, "this address names no place (took_place_at, identified_by)")
     return Address(
         id=own_id(here),
-        text=text(name, "content") or "",
+        text=said,
         when=spans.recognise(one(here, "timespan")),
         notes=each(here, "referred_to_by", names.recognise_note, names.is_note),
         visibility=concepts.recognise_visibility(here),

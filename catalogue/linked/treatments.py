@@ -110,7 +110,13 @@ REPAIR = form(
             lambda held, _: {"adhesive": concepts.describe_all((held,), "Material")},
             lambda here: next(iter(concepts.all_of(here, "adhesive", "material")), None),
         ),
-        "adhesive_basis": term("basis"),
+        "adhesive_basis": Field(
+            term("basis").describe,
+            # A strict record says how it is known, but has no place for the adhesive itself.
+            lambda here: (
+                concepts.first(here, "classified_as", "basis") if here.get("adhesive") else None
+            ),
+        ),
         "location": location(),
         "writing_beneath": yes("writing_beneath"),
         "covers": pointers("covers"),
