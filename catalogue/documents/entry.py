@@ -17,7 +17,7 @@ from catalogue.documents.model import (
     Pictures,
     Transcription,
 )
-from catalogue.documents.seen import photo_said, released, wheres
+from catalogue.documents.seen import ninths, photo_said, released
 from catalogue.documents.sizes import in_cm_and_inches
 from catalogue.documents.words import capital, day_said, joined, labels, told, words
 from catalogue.record import Attribution, Inscription, Photo, Size, Work
@@ -41,7 +41,7 @@ def headline(given: Given) -> Iterator[Block]:
     yield Facts(
         told(
             (
-                (said["maker"], given.maker(work) or said["unknown_maker"]),
+                (said["maker"], _maker(given) or said["unknown_maker"]),
                 (said["attribution"], _attributions(given)),
                 (said["title"], _titles(work)),
                 (said["made"], work.made.written if work.made else said["undated"]),
@@ -51,6 +51,23 @@ def headline(given: Given) -> Iterator[Block]:
             )
         )
     )
+
+
+def _maker(given: Given) -> str:
+    """The maker with the sense in which the name is meant, and the years of a life."""
+    shown = given.work.attribution()
+    if shown is None:
+        return ""
+    name = given.name_of(shown.artist)
+    artist = given.party(shown.artist) if shown.artist else None
+    years = (
+        [each.written if each else "" for each in (artist.began, artist.ended)]
+        if artist
+        else []
+    )
+    life = f"({years[0]}–{years[1]})" if any(years) else ""
+    plain = shown.qualifier == "qualifier/by"
+    return joined(("" if plain else capital(label(shown.qualifier)), name, life), " ")
 
 
 def _attributions(given: Given) -> str:
@@ -94,8 +111,10 @@ def _sized(size: Size) -> str:
 def written(given: Given) -> Iterator[Block]:
     """What was written by hand, each in one line with its words: side, place, exact text."""
     by_hand = [each for each in given.work.inscriptions if not within(each.kind, *MARKS)]
+    # Signatures, monograms and dates first; the rest keeps its order.
+    by_hand.sort(key=lambda each: not _is_claim(each))
     if by_hand:
-        said, where = words("sale"), wheres(given.work)
+        said, where = words("sale"), ninths(given.work)
         yield Heading(said["written"])
         for each in by_hand:
             yield from _line(given, each, where.get(each.id, label(each.face)))
@@ -163,7 +182,7 @@ def labels_and_stamps(given: Given) -> Iterator[Block]:
     marked = [each for each in work.inscriptions if within(each.kind, *MARKS)]
     if not marked:
         return
-    where = wheres(work)
+    where = ninths(work)
     yield Heading(said["labels"])
     for each in marked:
         what = capital(joined((label(each.kind), where.get(each.id, label(each.face)))))

@@ -81,7 +81,13 @@ class Given:
         return next((each for each in self.works if each.document == document_id), None)
 
     def document(
-        self, paper: str, number: str, day: Day | None, blocks: tuple[Block, ...]
+        self,
+        paper: str,
+        number: str,
+        day: Day | None,
+        blocks: tuple[Block, ...],
+        *,
+        compact: bool = False,
     ) -> Document:
         """A paper of this name, with the title that vocab/documents.toml gives it."""
         return Document(
@@ -91,6 +97,7 @@ class Given:
             letterhead=self.letterhead,
             blocks=blocks,
             page=self.page,
+            compact=compact,
         )
 
     def by(self, check: ConditionCheck) -> str:

@@ -34,9 +34,9 @@ from catalogue.documents.seen import (
     finding_said,
     judged,
     measured,
+    ninths,
     photographs,
     released,
-    wheres,
 )
 from catalogue.documents.words import (
     capital,
@@ -142,13 +142,19 @@ def _facts(given: Given, check: ConditionCheck | None) -> Iterator[tuple[str, st
 def _findings(work: Work, found: tuple[Stage, ...]) -> Iterator[Block]:
     """Every finding down the page, every stage across it; the last rows are for what is new."""
     said = words("loan-check")
-    where = wheres(work)
+    where = ninths(work)
     yield Heading(said["findings"])
     yield Paragraph(said["findings_say"], "small")
     for part in _parts(found):
         rows = [
             (
-                joined((each.number or "", finding_said(each), where.get(each.id, "")), "\n"),
+                joined(
+                    (
+                        joined((each.number or "", finding_said(each)), " "),
+                        where.get(each.id, ""),
+                    ),
+                    "\n",
+                ),
                 *(_seen(work, each.observations, found[place].check) for place in part),
             )
             for each in work.findings

@@ -157,6 +157,7 @@ class Document:
     """One paper. `number` is what it is filed under, `letterhead` who it is from, `day` of its issue.
 
     `day` is a day in ISO form, so that the same paper is the same bytes whenever it is printed.
+    `compact` sets it in small type, for a sheet that is to be one page.
     """
 
     title: str
@@ -165,4 +166,5 @@ class Document:
     letterhead: tuple[str, ...]
     blocks: tuple[Block, ...]
     page: PageSize = "a4"
+    compact: bool = False
     language: str = "en-GB"

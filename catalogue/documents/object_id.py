@@ -21,9 +21,8 @@ from catalogue.documents.model import (
     Paragraph,
     Picture,
     Pictures,
-    Points,
 )
-from catalogue.documents.seen import finding_said, is_gone, photo_said, wheres
+from catalogue.documents.seen import is_gone, ninths, photo_said
 from catalogue.documents.sizes import in_cm_and_inches
 from catalogue.documents.words import capital, day_said, joined, labels, number_said, words
 from catalogue.record import Photo, Work
@@ -53,7 +52,7 @@ def object_id(given: Given) -> Document:
         *_lacking(work),
         Paragraph(words("every")["advice"], "small"),
     )
-    return given.document("object-id", work.number or "", None, blocks)
+    return given.document("object-id", work.number or "", None, blocks, compact=True)
 
 
 def _or_why(given: Given, key: str, filled: str) -> tuple[str, str]:
@@ -69,7 +68,7 @@ def _ten(given: Given) -> Iterator[tuple[str, str]]:
     yield "materials", _materials(work)
     yield (
         "measurements",
-        "\n".join(f"{size_said(it)}\n{in_cm_and_inches(it)}" for it in work.sizes),
+        "\n".join(f"{size_said(it)}; {in_cm_and_inches(it)}" for it in work.sizes),
     )
     yield "inscriptions", _inscriptions(work)
     yield "features", _features(work)
@@ -113,25 +112,26 @@ def _materials(work: Work) -> str:
 
 def _inscriptions(work: Work) -> str:
     """Everything written, with where it stands, letter by letter as it was read."""
-    said, where = words("object-id"), wheres(work)
+    said, where = words("object-id"), ninths(work)
     lines = []
     for each in work.inscriptions:
         shown = each.preferred()
         reads = shown.reading().diplomatic() if shown else words("standing")["unread"]
+        one_line = " / ".join(line for line in reads.split("\n") if line.strip())
         place = where.get(each.id, label(each.face))
-        what = joined((each.number or "", label(each.kind)), " ")
-        lines.append(said["inscription"].format(what=what, place=place, reads=reads))
+        what = joined((joined((each.number or "", label(each.kind)), " "), place))
+        lines.append(said["inscription"].format(what=what, reads=one_line))
     return "\n".join(lines)
 
 
 def _features(work: Work) -> str:
     """Damages, mended or not, and repairs: each tells the painting from its like."""
-    where = wheres(work)
+    where = ninths(work)
     told = [
         joined(
             (
-                each.number or "",
-                finding_said(each).replace("\n", ", "),
+                joined((each.number or "", label(each.kind)), " "),
+                label(each.layer),
                 where.get(each.id, ""),
                 "" if stands(work, each) else words("object-id")["treated"],
             )
@@ -141,8 +141,7 @@ def _features(work: Work) -> str:
     told += [
         joined(
             (
-                each.number or "",
-                label(each.kind),
+                joined((each.number or "", label(each.kind)), " "),
                 labels(each.materials),
                 where.get(each.id, ""),
             )
@@ -153,8 +152,7 @@ def _features(work: Work) -> str:
     told += [
         joined(
             (
-                treatment.label(step),
-                label(step.kind),
+                joined((treatment.label(step), label(step.kind)), " "),
                 where.get(step.id, ""),
                 day_said(step.ended),
             )
@@ -243,7 +241,8 @@ def _pictures(pictures: tuple[Picture, ...], heading: str) -> Iterator[Block]:
 
 def _lacking(work: Work) -> Iterator[Block]:
     """Photographs of the set that are still to be taken."""
-    lacks = [each.says for each in missing(work) if each.wanted.level == "must"]
+    lacks = [each for each in missing(work) if each.wanted.level == "must"]
     if lacks:
-        yield Heading(words("object-id")["lacking"], 2)
-        yield Points(tuple(lacks))
+        said = words("object-id")
+        named = "; ".join(f"{each.of} ({each.wanted.code})" for each in lacks)
+        yield Paragraph(said["lacking"].format(what=named), "small")

@@ -149,9 +149,20 @@ def _to_ask(given: Given, offer: Offer | None) -> Iterator[Block]:
     )
     yield Heading(said["ask"])
     yield Table(
-        (said["question"], said["says"], said["rests"]), tuple(map(_asked, found)), (6, 8, 6)
+        (said["question"], said["says"], said["rests"]),
+        (_export(given), *map(_asked, found)),
+        (5, 9, 6),
     )
     yield Paragraph(standing_text(), "small")
+
+
+def _export(given: Given) -> tuple[str, str, str]:
+    """That a licence is to be asked for; how old the work is at least decides in many countries."""
+    said = words("sale")
+    latest = given.work.made.latest if given.work.made else None
+    years = given.today.year - latest.year if latest else None
+    age = said["age"].format(years=years) if years is not None and years > 0 else said["no_age"]
+    return said["export"], said["export_says"].format(age=age), said["export_rests"]
 
 
 def _asked(advice: Advice) -> tuple[str, str, str]:

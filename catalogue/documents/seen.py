@@ -23,6 +23,7 @@ from catalogue.record import (
     Sighting,
     Work,
 )
+from catalogue.surface.words import nine_field
 from catalogue.terms import label
 
 _VIEW = re.compile(r'viewBox="[-\d.]+ [-\d.]+ ([\d.]+) ([\d.]+)"')
@@ -74,6 +75,29 @@ def photo_said(photo: Photo) -> str:
 def wheres(work: Work, check: ConditionCheck | None = None) -> dict[str, str]:
     """Where everything on a work is, in words, by the id of what it is."""
     return {each.value: each.where for each in marks(work, check)}
+
+
+def ninths(work: Work) -> dict[str, str]:
+    """Where everything on a work is, in a few words without figures, by the id of what it is.
+
+    >>> from catalogue.record import Inscription, Size
+    >>> from catalogue.surface import Box
+    >>> title = Inscription(kind="inscription/title", face="face/back", place=Box(395, 120, 150, 40))
+    >>> list(ninths(Work(inscriptions=(title,))).values())
+    ['back']
+    >>> sheet = (Size(what="size/support", width_mm=610, height_mm=500),)
+    >>> list(ninths(Work(inscriptions=(title,), sizes=sheet)).values())
+    ['back, upper right']
+    """
+    faces = {each.id: each.face for each in work.inscriptions}
+    found = {}
+    for mark in marks(work):
+        face = faces.get(mark.value, "")
+        shown = label(face) if face not in ("", "face/front", "face/back") else ""
+        placed = nine_field(mark.shape, work.sheet) if mark.shape and work.sheet else ""
+        side = label(f"face/{mark.side}") if placed or (face and not shown) else ""
+        found[mark.value] = joined((shown, side, placed))
+    return found
 
 
 def finding_said(finding: Finding) -> str:

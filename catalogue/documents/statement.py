@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from catalogue.argument.handling import stands
 from catalogue.documents.given import Given
 from catalogue.documents.model import Block, Document, Facts, Heading, Paragraph, Points
-from catalogue.documents.seen import is_gone, measured, released, wheres
+from catalogue.documents.seen import is_gone, measured, ninths, released
 from catalogue.documents.words import capital, day_said, joined, labels, told, words
 from catalogue.record import ConditionCheck, Finding, Observation, Step, Treatment, Work
 from catalogue.terms import concept, known, label
@@ -74,7 +74,7 @@ def _whole(check: ConditionCheck) -> str:
     note = concept(check.condition).note if known(check.condition) else ""
     return str(
         words("condition-statement")["whole"].format(
-            what=label(check.condition), means=f" ({note})" if note else ""
+            what=label(check.condition), means=f" ({note.rstrip(chr(46))})" if note else ""
         )
     )
 
@@ -98,9 +98,8 @@ def _found(work: Work, finding: Finding, check: ConditionCheck) -> str:
     seen = course[-1]
     what = joined(
         (
-            capital(label(finding.kind)),
-            said["in_layer"].format(layer=label(finding.layer)),
-            wheres(work).get(finding.id, ""),
+            said["found"].format(what=capital(label(finding.kind)), layer=label(finding.layer)),
+            ninths(work).get(finding.id, ""),
         )
     )
     facts = joined((measured(seen).replace("\n", ", "), *_judged(seen)), "; ")
@@ -121,7 +120,7 @@ def _judged(seen: Observation) -> Iterator[str]:
 
 def _repairs(work: Work) -> Iterator[Block]:
     """Repairs from before that are still there."""
-    said, where = words("condition-statement"), wheres(work)
+    said, where = words("condition-statement"), ninths(work)
     there = [each for each in work.repairs if not is_gone(each)]
     if there:
         yield Heading(said["repairs"], 2)
@@ -150,7 +149,7 @@ def disclosed(given: Given) -> Iterator[Block]:
     if not done:
         yield Paragraph(said["no_treatment"])
         return
-    where = wheres(work)
+    where = ninths(work)
     for treatment in done:
         if treatment.aim:
             yield Paragraph(capital(label(treatment.aim)), "strong")
