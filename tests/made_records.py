@@ -17,6 +17,7 @@ from catalogue.record import (
     Consent,
     Contact,
     Content,
+    Cover,
     Departure,
     Evidence,
     Exhibition,
@@ -66,6 +67,7 @@ from catalogue.record import (
     Title,
     Transcript,
     Treatment,
+    Valuation,
     Work,
     digest_of,
 )
@@ -96,12 +98,14 @@ ARTIST = Party(
     ),
     consents=(
         Consent(
-            to="consent/name", on=Day(2026, 3, 6), withdrawn=Day(2026, 9, 1),
+            to="consent/name",
+            on=Day(2026, 3, 6),
+            withdrawn=Day(2026, 9, 1),
             by="party/5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2a91",
             notes=(Note(kind="note/private", text="Her niece wrote it."),),
         ),
         Consent(to="consent/address", on=Day(2026, 9, 2)),
-    ),  # fmt: skip
+    ),
     notes=(Note(text="Painter of harbours."),),
 )
 CLIENT = Party(
@@ -556,6 +560,23 @@ def full_job(work: Work) -> Job:
                 insured_value=85200, currency="currency/euro", value_basis="value-basis/agreed",
                 notes=(Note(kind="note/private", text="They asked twice."),),
             ),
+        ),
+        valuations=(
+            Valuation(
+                work=work.document, basis="value-basis/market", low=9000, high=11000.5,
+                currency="currency/euro", on=Day(2026, 3, 5), until=Day(2027, 3, 5),
+                by=ARTIST.document, grounds="Two of the kind since 2024.",
+                notes=(Note(kind="note/private", text="He will ask again."),),
+            ),
+        ),
+        covers=(
+            Cover(
+                work=work.document, holder="risk-holder/studio-policy", since=Day(2026, 3, 1),
+                until=Day(2026, 4, 24), policy="No. 77-4, nail to nail.", insured_for=11000,
+                currency="currency/euro", report_hours=48,
+                notes=(Note(kind="note/private", text="They want photographs."),),
+            ),
+            Cover(holder="risk-holder/nobody"),
         ),
         pieces=(
             Piece(
@@ -1062,6 +1083,19 @@ loans = some(
     insured_value=maybe(money), currency=terms("currency"), value_basis=maybe(terms("value-basis")),
 ) | some(Loan, work=work_ids, ended=maybe(days), covered_until=maybe(days))  # fmt: skip
 
+valuations = some(
+    Valuation, work=work_ids, basis=terms("value-basis"), low=money, currency=terms("currency"),
+    on=maybe(days), by=maybe(party_ids), grounds=maybe(words),
+) | some(
+    Valuation, work=work_ids, basis=terms("value-basis"), low=st.just(0), high=maybe(money),
+    currency=terms("currency"), until=maybe(days),
+)  # fmt: skip
+
+covers = some(
+    Cover, work=maybe(work_ids), holder=terms("risk-holder"), since=maybe(days), policy=maybe(words),
+    insured_for=maybe(money), currency=terms("currency"), report_hours=maybe(st.sampled_from([1, 48])),
+) | some(Cover, holder=terms("risk-holder"), until=maybe(days))  # fmt: skip
+
 pieces = st.sampled_from(["kept", "returned", "discarded"]).flatmap(
     lambda state: some(
         Piece, number=numbered("B"), work=work_ids, of=maybe(ids), kind=terms("piece"), what=words,
@@ -1095,7 +1129,7 @@ def made_jobs(draw) -> Job:
                      told=maybe(words), told_on=maybe(days), cost=maybe(money),
                      approved=st.booleans()), 2
             ),
-            offers=few(offers, 2), loans=few(loans, 2), pieces=few(pieces, 2), papers=few(papers, 1), notes=few(notes),
+            offers=few(offers, 2), loans=few(loans, 2), valuations=few(valuations, 2), covers=few(covers, 2), pieces=few(pieces, 2), papers=few(papers, 1), notes=few(notes),
         )
     )  # fmt: skip
 

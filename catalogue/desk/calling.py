@@ -13,6 +13,7 @@ from catalogue.record import (
     ConditionCheck,
     Consent,
     Content,
+    Cover,
     Departure,
     Exhibition,
     Facility,
@@ -38,6 +39,7 @@ from catalogue.record import (
     Step,
     Title,
     Treatment,
+    Valuation,
     Work,
     is_id,
 )
@@ -102,6 +104,10 @@ def called(value: Any, outer: Any = None, name_of: NameOf = str) -> str:
             return f"{name_of(value.work)}: {label(value.status)}"
         case Loan():
             return value.title or name_of(value.borrower or value.work)
+        case Valuation():
+            return f"{label(value.basis)}, {value.low:,.0f} {label(value.currency)}"
+        case Cover():
+            return f"{label(value.holder)}, {said(value.since) or '…'} to {said(value.until) or '…'}"
         case Facility():
             return f"{label(value.kind)}: {label(value.answer)}"
         case Outlay() | Departure() | Piece():

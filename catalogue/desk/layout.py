@@ -44,7 +44,18 @@ APART: dict[str, tuple[str, ...]] = {
     "Treatment": ("steps",),
     "Finding": ("observations",),
     "Proposal": ("options",),
-    "Job": ("proposals", "approvals", "hours", "outlays", "departures", "offers", "loans", "pieces"),
+    "Job": (
+        "proposals",
+        "approvals",
+        "hours",
+        "outlays",
+        "departures",
+        "offers",
+        "loans",
+        "valuations",
+        "covers",
+        "pieces",
+    ),
 }
 """Values within a value that have a page of their own as soon as the outer one is on file."""
 

@@ -31,6 +31,7 @@ from catalogue.linked.node import actor, actor_of, each, node, text
 from catalogue.linked.papers import PAPER
 from catalogue.linked.proposals import APPROVAL, PROPOSAL
 from catalogue.linked.text import Node
+from catalogue.linked.valuations import COVER, VALUATION
 from catalogue.measure import Day
 from catalogue.record import Content, Departure, Hours, Item, Job, Offer, Outlay, Piece, Risk
 
@@ -193,6 +194,8 @@ def describe(job: Job) -> Node:
             *OUTLAY.describe_all(job.outlays),
             *DEPARTURE.describe_all(job.departures),
             *LOAN.describe_all(job.loans),
+            *VALUATION.describe_all(job.valuations),
+            *COVER.describe_all(job.covers),
         ],
         approved_on=job.approved.iso if job.approved else None,
         disclosed_on=job.disclosed.iso if job.disclosed else None,
@@ -235,6 +238,8 @@ def recognise(document: Node, uuid: str) -> Job:
         departures=DEPARTURE.recognise_all(document, "part"),
         offers=OFFER.recognise_all(document, "offers"),
         loans=LOAN.recognise_all(document, "part"),
+        valuations=VALUATION.recognise_all(document, "part"),
+        covers=COVER.recognise_all(document, "part"),
         pieces=PIECE.recognise_all(document, "pieces"),
         papers=PAPER.recognise_all(document, "subject_of"),
         notes=each(document, "referred_to_by", names.recognise_note, names.is_note),

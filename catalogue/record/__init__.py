@@ -43,6 +43,7 @@ from catalogue.record.treatment import (
     Test,
     Treatment,
 )
+from catalogue.record.valuation import Cover, Valuation
 from catalogue.record.work import NUMBERED, Attribution, Layer, Part, Work, dangling
 
 Record = Work | Party | Job | Reference
@@ -53,7 +54,7 @@ VALUES: tuple[type, ...] = (
     Override, MaterialUse, Location, ProvenanceEvent, PartyRole, Price, Evidence, Exhibition, Citation,
     Inquiry, Relation, Movement, Photo, Paper, Note, Release, Number, Party, PartyName, NotSame, Consent,
     Address, Contact, Reach, Job, Item, Content, Risk, Proposal, Option, PlannedStep, Approval, Hours, Outlay,
-    Departure, Offer, Piece, Loan, Facility, Reference,
+    Departure, Offer, Piece, Loan, Facility, Valuation, Cover, Reference,
 )  # fmt: skip
 """Every kind of value that a record is made of."""
 
@@ -69,6 +70,7 @@ __all__ = [
     "Consent",
     "Contact",
     "Content",
+    "Cover",
     "Departure",
     "Evidence",
     "Exhibition",
@@ -120,6 +122,7 @@ __all__ = [
     "Title",
     "Transcript",
     "Treatment",
+    "Valuation",
     "Work",
     "dangling",
     "digest_of",

@@ -22,6 +22,7 @@ from catalogue.record.rules import (
     new_id,
     term,
 )
+from catalogue.record.valuation import Cover, Valuation
 
 YES = "answer/yes"
 KEPT = "piece-state/kept"
@@ -262,6 +263,8 @@ class Job:
     departures: tuple[Departure, ...] = ()
     offers: tuple[Offer, ...] = ()
     loans: tuple[Loan, ...] = ()
+    valuations: tuple[Valuation, ...] = ()
+    covers: tuple[Cover, ...] = ()
     pieces: tuple[Piece, ...] = ()
     papers: tuple[Paper, ...] = ()
     notes: tuple[Note, ...] = ()

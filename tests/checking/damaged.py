@@ -39,7 +39,7 @@ OWN_NUMBERS = {
     "order", "set_temperature_c", "surface_temperature_c", "dwell_s", "pressure_mbar", "weight_kg",
     "ph", "conductivity_ms_cm", "coats", "overlap_mm", "area_mm2", "rolls", "formulation_year",
     "how_many", "hours_low", "hours_likely", "hours_high", "hourly_rate", "materials_cost", "outside_cost", "contingency_percent", "tax_percent", "spending_cap", "hours_worked", "sum_spent", "added_cost",
-    "insured_for", "humidity_least", "humidity_most", "humidity_swing", "temperature_least", "temperature_most", "lux_most",
+    "insured_for", "valued_at", "valued_up_to", "report_within_hours", "humidity_least", "humidity_most", "humidity_swing", "temperature_least", "temperature_most", "lux_most",
 }  # fmt: skip
 OWN_TRUTHS = {
     "preferred", "original", "mirrored", "framed", "glazed", "writing_beneath", "illustrated",

@@ -47,7 +47,7 @@ WITHOUT = {
     "Region.photo", "Region.corners", "Sighting.state", "Response.seen", "PartyRole.role", "Note.kind",
     "Number.kind", "Reach.medium", "Job.reason", "Location.face", "Paper.kind", "Item.work",
     "Content.kind", "Risk.kind", "Risk.answer", "PlannedStep.kind", "Piece.kind", "Offer.status",
-    "Consent.to", "Loan.work", "Facility.kind", "Facility.answer",
+    "Consent.to", "Loan.work", "Valuation.work", "Valuation.basis", "Valuation.currency", "Cover.holder", "Facility.kind", "Facility.answer",
 }  # fmt: skip
 """Fields that their mapping cannot even write empty: their words are taken out of the documents instead."""
 
