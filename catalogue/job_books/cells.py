@@ -22,6 +22,9 @@ CONTACT: Final = {
     "client-e-mail": "reach/e-mail",
     "client-address": "reach/post",
 }
+_NO_DATE: Final = "no date"
+"""What the reader of dates calls words that say so, such as n.d."""
+
 _WITHDRAWN: Final = "offer-status/withdrawn"
 
 
@@ -75,6 +78,8 @@ def _date(entry: Entry, column: str, cell: Written, on_file: PeopleOnFile) -> Ce
         else day_in_figures(cell.text, entry.mapping.habits)
     )
     read = understand(day.iso if day else cell.text)
+    if read.span is None and read.rule == _NO_DATE:
+        return CellRead(column, "date", cell.text, (read.rule,))
     if read.span is None:
         entry.note("note/date", cell.text, "date")
         why = said("row")["no_date"].format(why=read.why or read.rule)
@@ -217,7 +222,9 @@ def _day(field: str) -> Reads:
         found = read_day(cell, entry.mapping.habits, entry.from_1904)
         if found.day is None:
             entry.job_note("note/arrival", cell.text, field)
-            return CellRead(column, field, cell.text, (), cell.text, (found.why,))
+            # A workbook that holds no day there has said why already.
+            why = () if cell.remark else (found.why,)
+            return CellRead(column, field, cell.text, (), cell.text, why)
         entry.item[field] = found.day
         remarks = (found.remark,) if found.remark else ()
         return CellRead(column, field, cell.text, (found.day.iso,), "", remarks)

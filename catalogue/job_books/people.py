@@ -78,7 +78,7 @@ class PeopleOnFile:
         given = tuple(reaches)
         if own_id in self._made:
             left = tuple(each for each in given if each not in _reaches_of(self._made[own_id]))
-            return Meant(f"party/{own_id}", words["party_on_file"].format(name=plain)), left
+            return Meant(f"party/{own_id}", words["party_in_book"].format(name=plain)), left
         fitting = [
             each
             for each in self._named.get(_plainly(plain), ())

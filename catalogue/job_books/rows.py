@@ -95,6 +95,7 @@ class RowReader:
         made = RowRead(row=row.number, key=key)
         try:
             cells += self._cells(entry, row)
+            cells.sort(key=lambda each: self._place(each.column))
             if row.beyond:
                 entry.note("note/other", row.beyond, "beyond")
             if not entry.says_something:
@@ -153,6 +154,12 @@ class RowReader:
     def _plain(row: BookRow, head: str) -> str:
         return " ".join(row.cells[head].text.split()) if head in row.cells else ""
 
+    def _place(self, column: str) -> int:
+        """Where a column stands in the mapping, so that a row is shown as it stands in the book."""
+        heads = [*self.mapping.columns, *self.mapping.fixed]
+        first = column.partition(", ")[0] if column not in heads else column
+        return heads.index(first) if first in heads else len(heads)
+
     @staticmethod
     def _remarks(row: BookRow) -> tuple[str, ...]:
         beyond = said("told")["beyond_heads"].format(text=row.beyond) if row.beyond else ""
@@ -167,7 +174,8 @@ class RowReader:
         column = next((each.column for each in cells if each.field == name), "")
         if not column:
             return str(wrong)
-        return said("row")["no_field"].format(column=column, why=str(wrong))
+        why = str(wrong).removeprefix(found[0]).strip() if found else str(wrong)
+        return said("row")["no_field"].format(column=column, why=why)
 
 
 class BadCell(BadData):

@@ -14,6 +14,12 @@ from catalogue.measure import WrittenSize, outside, read_sizes, sizes_refused
 _SAYS_WHICH: Final = re.compile(
     r"(?i)\b(h|w|b|l|ht|wd|height|width|high|wide|höhe|breite|hauteur|largeur)\b"
 )
+_FIGURE: Final = r"\d+(?:[.,]\d+)?(?:\s+\d+/\d+)?"
+_ROW: Final = re.compile(
+    rf"(?>{_FIGURE}(?:\s*[x×X*]\s*{_FIGURE}){{1,2}})(?![\d.,/]*\d)(?!\s*[x×X*\"'″a-zA-Z])"
+)
+"""Two or three figures with no unit behind them."""
+
 _BARE: Final = re.compile(r"\d+(?:[.,]\d+)?(?:\s+\d+/\d+)?")
 _ROUNDED: Final = 13
 """A size in inches and the same in centimetres differ by less than half an inch."""
@@ -38,20 +44,19 @@ def read(text: str, habits: Habits) -> SizesRead:
     >>> [each.width_mm for each in read("63 x 76", Habits(unit="cm", sizes="width first")).sizes]
     [630.0]
     """
-    found = read_sizes(text)
-    read_from = text
-    if not found and habits.unit:
-        read_from = f"{text.rstrip()} {habits.unit}"
-        found = read_sizes(read_from)
+    read_from = _with_unit(text, habits.unit) if habits.unit else text
+    found = read_sizes(read_from)
     if not found:
         words = said("row")
         bare = not habits.unit and read_sizes(f"{text.rstrip()} cm")
         refused = "; ".join(each.why for each in sizes_refused(text))
         return SizesRead((), text, refused or words["no_unit" if bare else "no_size"])
     rest = joined(outside(read_from, [each.said for each in found]))
+    if read_from != text:
+        rest = re.sub(rf"(?<=\d) {habits.unit}\b", "", rest)
     if habits.sizes == "width first" and not _SAYS_WHICH.search(text):
         found = tuple(_turned(each) for each in found)
-    return SizesRead(_once(found), "" if rest == habits.unit else rest)
+    return SizesRead(_once(found), rest)
 
 
 def in_columns(measures: dict[str, str], habits: Habits) -> SizesRead:
@@ -68,6 +73,15 @@ def in_columns(measures: dict[str, str], habits: Habits) -> SizesRead:
     if read_so.sizes or len(parts) != 1:
         return read_so
     return SizesRead((), "; ".join(measures.values()), read_so.why)
+
+
+def _with_unit(text: str, unit: str) -> str:
+    """The text with the unit of the book behind figures that have none.
+
+    >>> _with_unit("20 x 15; framed 28 x 23", "cm"), _with_unit("24 x 20 in", "cm")
+    ('20 x 15 cm; framed 28 x 23 cm', '24 x 20 in')
+    """
+    return _ROW.sub(lambda found: f"{found[0]} {unit}", text)
 
 
 def _turned(size: WrittenSize) -> WrittenSize:
