@@ -18,7 +18,7 @@ from catalogue.errors import BadData
 from catalogue.exchange.tei_source import TeiSource, language_of, paragraphs, words, words_of
 from catalogue.exchange.xml import Element
 from catalogue.measure import Day
-from catalogue.reading import read
+from catalogue.reading import GAP, read
 from catalogue.reading.tei_words import table
 from catalogue.record import Inscription, Note, Part, Photo, Region, Sighting, Transcript
 from catalogue.terms import labelled, of_iri
@@ -381,20 +381,31 @@ def _pixels(said: str | None) -> int | None:
     return int(found[1]) if found and 0 < int(found[1]) <= 1_000_000 else None
 
 
-_WITHHELD = re.compile(r'<gap [^>]*agent="[^"]*-withheld"/>')
-_SPACES = re.compile(r" +")
+_WITHHELD = re.compile(r'<gap [^>]*agent="[^"]*withheld"/>')
 
 
 def reads_alike(told: str, held: str) -> bool:
     """Whether a reading that comes says no more than one on file.
 
-    Several spaces are one, as in XML; what was withheld when it left may read as anything.
+    Several spaces are one, as in XML. Where letters were withheld when it left, the others must be
+    there in their order.
 
-    >>> reads_alike("Price: [--- :price-withheld] net", "Price:  22 gns. net")
+    >>> reads_alike("Price: [--- :price withheld] net", "Price:  22 gns. net")
     True
     >>> reads_alike("Price: [---] net", "Price: 22 gns. net")
     False
     """
-    first, second = (_SPACES.sub(" ", read(each).tei()).strip() for each in (told, held))
-    pieces = [re.escape(each.strip()) for each in _WITHHELD.split(first)]
-    return re.fullmatch(r"\s*.+?\s*".join(pieces), second, re.DOTALL) is not None
+    first, second = read(told), read(held)
+    encoded = first.tei()
+    if not _WITHHELD.search(encoded):
+        return _spaced(encoded) == _spaced(second.tei())
+    pieces = map(_letters, first.seen().split(GAP))
+    return re.fullmatch(".*".join(pieces), _letters(second.seen())) is not None
+
+
+def _spaced(encoded: str) -> str:
+    return re.sub(" +", " ", encoded).strip()
+
+
+def _letters(text: str) -> str:
+    return "".join(letter for letter in text if letter.isalnum())
