@@ -16,7 +16,7 @@ from catalogue.exchange import bag, crate, parcel_page
 from catalogue.exchange.copies import Copied, Copying
 from catalogue.exchange.outgoing import Files, Leaving, Sender, Writing
 from catalogue.exchange.parcel_page import Entry, Shown
-from catalogue.exchange.redaction import profile
+from catalogue.exchange.profiles import profile
 from catalogue.exchange.spool import Spool
 from catalogue.linked.documents import from_jsonld
 from catalogue.measure import Day
@@ -92,8 +92,6 @@ class Parcel:
         self._spool.put("index.html", page)
         title = parcel_page.title(list(self._entries.values()))
         path = self._packed(title, day)
-        self._spool.close()
-        self._sections.close()
         return [(path.name, path)]
 
     def _packed(self, title: str, day: str | None) -> Path:

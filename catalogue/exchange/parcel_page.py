@@ -19,7 +19,7 @@ from markupsafe import Markup
 
 from catalogue import places
 from catalogue.exchange.outgoing import Sender
-from catalogue.exchange.redaction import profile
+from catalogue.exchange.profiles import profile
 from catalogue.exchange.spool import Spool
 from catalogue.record import Inscription, Layer, Part, Photo, Size, Work
 from catalogue.terms import cautions, known, label
@@ -126,7 +126,7 @@ def caption(photo: Photo) -> str:
     """What a photograph shows.
 
     >>> caption(Photo(file_name="a.jpg", number="P2", view="view/whole", face="face/back"))
-    'P2: back, whole view'
+    'P2: back, whole'
     """
     keys = [photo.face, photo.view, photo.light, photo.stage]
     said = [label(each) for each in keys if each and each != "light/normal"]

@@ -28,12 +28,16 @@ class Held:
 
 
 class Spool:
-    """Contents by name; the first of a name stays, for many records share a concept or a place."""
+    """Contents by name; the first of a name stays, for many records share a concept or a place.
+
+    The file is open only while it is written to or read, so an export that breaks off leaves none open.
+    """
 
     def __init__(self, folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
         self._path = folder / "spool"
-        self._file = self._path.open("w+b")
+        self._path.touch()
+        self._pending = bytearray()
         self._end = 0
         self.held: dict[str, Held] = {}
 
@@ -44,15 +48,12 @@ class Spool:
         if isinstance(content, Path):
             self.held[name] = _lying(content)
             return
-        try:
-            self._file.write(content)
-        except OSError as refused:
-            raise CannotSave(
-                f"{self._path}: {refused.strerror}", remedy="make room and repeat the export"
-            ) from None
         digest = hashlib.sha256(content).hexdigest()
         self.held[name] = Held(len(content), digest, self._end)
         self._end += len(content)
+        self._pending += content
+        if len(self._pending) > _CHUNK:
+            self._flush()
 
     def names(self) -> list[str]:
         """Every name, in order."""
@@ -60,23 +61,26 @@ class Spool:
 
     def read(self, name: str) -> Iterator[bytes]:
         """The content of one file, piece by piece."""
+        self._flush()
         held = self.held[name]
-        if held.path is not None:
-            with _readable(held.path) as file:
-                while piece := file.read(_CHUNK):
-                    yield piece
-            return
-        self._file.seek(held.at)
-        left = held.size
-        while left:
-            piece = self._file.read(min(left, _CHUNK))
-            left -= len(piece)
-            yield piece
-        self._file.seek(self._end)
+        with _readable(held.path or self._path) as file:
+            file.seek(held.at)
+            left = held.size
+            while left and (piece := file.read(min(left, _CHUNK))):
+                left -= len(piece)
+                yield piece
 
-    def close(self) -> None:
-        """Let go of the spool; what lies by itself is left where it is."""
-        self._file.close()
+    def _flush(self) -> None:
+        if not self._pending:
+            return
+        try:
+            with self._path.open("ab") as file:
+                file.write(self._pending)
+        except OSError as refused:
+            raise CannotSave(
+                f"{self._path}: {refused.strerror}", remedy="make room and repeat the export"
+            ) from None
+        self._pending.clear()
 
 
 def _lying(path: Path) -> Held:

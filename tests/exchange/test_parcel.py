@@ -1,0 +1,262 @@
+"""Parcels going out: held to two other programs (PyPI bagit, PyPI rocrate), and to what must not leave."""
+
+from __future__ import annotations
+
+import io
+import re
+import zipfile
+from html.parser import HTMLParser
+
+import bagit
+import pytest
+from parcels import (
+    LETTER,
+    MAKER,
+    PRIVATE_NAME,
+    SERIAL,
+    WHO,
+    camera_picture,
+    contents,
+    house,
+    in_folder,
+    sent,
+    with_pictures,
+)
+from PIL import Image
+from rocrate.rocrate import ROCrate
+
+from catalogue.errors import Damaged
+from catalogue.exchange.bag import escaped, unescaped
+from catalogue.exchange.crate import NAME as CRATE
+from catalogue.linked.text import parse
+from catalogue.record import Photo, Work
+
+PROFILES = ("public", "sale", "full")
+
+
+@pytest.fixture(scope="module")
+def studio():
+    with house() as opened:
+        yield opened
+
+
+@pytest.fixture(scope="module")
+def parcels(studio, tmp_path_factory):
+    """A parcel of the whole studio under each list."""
+    return {each: sent(studio, each, tmp_path_factory.mktemp(each)) for each in PROFILES}
+
+
+# --- what other programs say -------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("profile", PROFILES)
+def test_bagit_finds_it_whole(parcels, tmp_path, profile):
+    """PyPI bagit 1.9 (the Library of Congress's own) validates, digests and all."""
+    bag = bagit.Bag(str(in_folder(parcels[profile], tmp_path)))
+    bag.validate()
+    assert bag.info["Parcel-Profile"] == profile
+    assert bag.info["Source-Organization"] == "The Bench at Harrow Lane"
+    assert bag.info["Bagging-Date"] == "2026-03-05"
+
+
+def test_bagit_catches_a_flipped_byte(parcels, tmp_path):
+    bag = in_folder(parcels["public"], tmp_path)
+    page = bag / "data" / "index.html"
+    content = bytearray(page.read_bytes())
+    content[100] ^= 1
+    page.write_bytes(content)
+    with pytest.raises(bagit.BagValidationError):
+        bagit.Bag(str(bag)).validate()
+
+
+@pytest.mark.parametrize("profile", PROFILES)
+def test_rocrate_reads_every_file(parcels, tmp_path, profile):
+    """PyPI rocrate 0.16 reads the metadata; it names every file of the payload, and no other."""
+    data = in_folder(parcels[profile], tmp_path) / "data"
+    crate = ROCrate(str(data))
+    named = {each.id for each in crate.data_entities}
+    there = {str(each.relative_to(data)) for each in data.rglob("*") if each.is_file()}
+    assert named == there - {CRATE}
+    assert crate.root_dataset["datePublished"]
+    for each in crate.data_entities:
+        assert (data / each.id).stat().st_size == int(each["contentSize"])
+
+
+def test_the_metadata_is_of_ro_crate_1_1(parcels):
+    """RO-Crate 1.1, "RO-Crate Metadata Document": descriptor, root, everything named from the root."""
+    graph = {
+        each["@id"]: each
+        for each in parse(contents(parcels["public"])["data/" + CRATE])["@graph"]
+    }
+    assert graph[CRATE]["conformsTo"] == {"@id": "https://w3id.org/ro/crate/1.1"}
+    assert graph[CRATE]["about"] == {"@id": "./"}
+    root = graph["./"]
+    assert {each["@id"] for each in root["hasPart"]} == set(graph) - {CRATE, "./"}
+    assert re.fullmatch(r"\d{4}-\d\d-\d\d", root["datePublished"])
+
+
+@pytest.mark.parametrize("profile", PROFILES)
+def test_pillow_finds_nothing_but_the_picture(parcels, profile):
+    held = contents(parcels[profile])
+    pictures = {
+        name: held[name] for name in held if re.match(r"data/(pictures|small)/.*jpg", name)
+    }
+    assert len(pictures) == 4
+    for content in pictures.values():
+        with Image.open(io.BytesIO(content)) as picture:
+            assert not picture.getexif()
+            assert set(picture.info) <= {
+                "icc_profile", "jfif", "jfif_version", "jfif_unit", "jfif_density",
+            }  # fmt: skip
+
+
+# --- what must not leave -----------------------------------------------------------------------
+
+PLANTED = (
+    SERIAL.encode(), MAKER.encode(), b"a private note", b"GPS", PRIVATE_NAME.encode(),
+    b"Trelawney", b"01736 555 0147", b"Bought as a wreck", LETTER[5:], b"letter.pdf",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("profile", ["public", "sale"])
+def test_nothing_planted_leaves(parcels, profile):
+    held = contents(parcels[profile])
+    for name, content in held.items():
+        for each in PLANTED:
+            assert each not in content, name
+            assert each.decode("latin-1") not in name
+    assert not [name for name in held if name.startswith(("data/originals", "data/papers"))]
+    whole = parcels[profile].read_bytes()
+    assert not [each for each in PLANTED[:4] if each in whole]
+
+
+def test_the_control_the_same_things_do_leave_with_everything(parcels):
+    """Else the test above could not fail."""
+    held = contents(parcels["full"])
+    everything = b"".join(held.values())
+    for each in (SERIAL.encode(), MAKER.encode(), b"Trelawney", b"Bought as a wreck", LETTER):
+        assert each in everything
+    assert camera_picture() in held.values()
+
+
+def test_the_control_what_is_public_does_leave(parcels):
+    page = contents(parcels["public"])["data/index.html"].decode()
+    for each in ("Low Water", "Ada Penhale", "c. 1896", "45.7 cm high × 61 cm wide", "A Stile"):
+        assert each in page
+    assert "Harrow &amp; Sons" in page
+
+
+# --- the same parcel, always -------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("profile", PROFILES)
+def test_the_same_records_give_the_same_bytes(studio, parcels, tmp_path, profile):
+    assert sent(studio, profile, tmp_path).read_bytes() == parcels[profile].read_bytes()
+
+
+def test_names_are_in_order_and_times_are_fixed(parcels):
+    with zipfile.ZipFile(parcels["full"]) as packed:
+        entries = packed.infolist()
+    payload = [each.filename for each in entries if "/data/" in each.filename]
+    assert payload == sorted(payload)
+    assert {each.date_time for each in entries} == {(1980, 1, 1, 0, 0, 0)}
+    assert {each.create_system for each in entries} == {3}
+
+
+def test_no_file_is_in_it_twice(parcels):
+    with zipfile.ZipFile(parcels["full"]) as packed:
+        names = packed.namelist()
+        pictures = [packed.read(each) for each in names if each.endswith((".jpg", ".png"))]
+    assert len(set(names)) == len(names)
+    assert len(set(pictures)) == len(pictures)
+
+
+def test_one_work_alone(studio, tmp_path):
+    held = contents(sent(studio, "public", tmp_path, [with_pictures(studio).number]))
+    page = held["data/index.html"].decode()
+    assert "<title>Low Water, Ada Penhale</title>" in page
+    assert "A Stile" not in page
+
+
+def test_a_studio_without_records_sends_an_empty_parcel(empty_studio, tmp_path):
+    held = contents(sent(empty_studio, "public", tmp_path))
+    assert "No painting" in held["data/index.html"].decode()
+
+
+def test_a_damaged_original_stops_the_parcel(tmp_path):
+    with house() as studio:
+        studio.original(with_pictures(studio).photos[0]).write_bytes(b"no picture any more")
+        with pytest.raises(Damaged, match="not the file that was taken in"):
+            sent(studio, "public", tmp_path / "damaged")
+
+
+def test_a_picture_that_never_came_is_told_on_the_page(empty_studio, tmp_path):
+    photo = Photo(sha256="ab" * 32, width=300, height=200, view="view/whole")
+    empty_studio.save(Work(photos=(photo,)), who=WHO)
+    page = contents(sent(empty_studio, "public", tmp_path))["data/index.html"].decode()
+    assert "1 of its photographs did not come along" in page
+
+
+@pytest.mark.parametrize("name", ["plain.txt", "50% off.txt", "two\nlines", "100%0A", "a\r%0d"])
+def test_names_survive_a_manifest(name):
+    """RFC 8493, 2.1.3: only line ends and the sign of percent are written by number."""
+    assert unescaped(escaped(name)) == name
+    assert "\n" not in escaped(name)
+
+
+# --- the page ----------------------------------------------------------------------------------
+
+
+class _Page(HTMLParser):
+    """What a page refers to, how its headings follow each other, its pictures without words."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.addresses: list[str] = []
+        self.headings: list[int] = []
+        self.tags: set[str] = set()
+        self.without_words = 0
+        self.feed(text)
+
+    def handle_starttag(self, tag, attrs):
+        given = dict(attrs)
+        self.tags.add(tag)
+        self.addresses += [given[key] for key in ("href", "src") if key in given]
+        if re.fullmatch(r"h\d", tag):
+            self.headings.append(int(tag[1]))
+        self.without_words += tag == "img" and not given.get("alt")
+
+
+@pytest.mark.parametrize("profile", PROFILES)
+def test_the_page_refers_to_what_is_there_and_to_nothing_else(parcels, profile):
+    held = contents(parcels[profile])
+    text = held["data/index.html"].decode()
+    page = _Page(text)
+    anchors = set(re.findall(r' id="([^"]+)"', text))
+    for address in page.addresses:
+        known = address[1:] in anchors if address.startswith("#") else f"data/{address}" in held
+        assert known, address
+    assert "script" not in page.tags
+    assert "http" not in text.replace("http-equiv", "")
+
+
+@pytest.mark.parametrize("profile", PROFILES)
+def test_the_page_can_be_heard(parcels, profile):
+    """WCAG 2.2, 1.1.1 and 1.3.1: every picture has words, no heading skips a level."""
+    page = _Page(contents(parcels[profile])["data/index.html"].decode())
+    assert page.without_words == 0
+    assert page.headings[0] == 1
+    steps = [
+        after - before for before, after in zip(page.headings, page.headings[1:], strict=False)
+    ]
+    assert max(steps) == 1
+
+
+def test_the_page_says_what_left_and_what_it_does_not_prove(parcels):
+    page = contents(parcels["sale"])["data/index.html"].decode()
+    assert "the list “sale”" in page
+    assert "does not mean that it is not known" in page
+    assert "certifies title or authenticity" in page
+    confidential = contents(parcels["full"])["data/index.html"].decode()
+    assert "confidential" in confidential
+    assert "lead" in confidential.lower()
