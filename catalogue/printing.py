@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -81,11 +81,12 @@ class Printing:
         """
         record = self._present(document_id)
         if isinstance(record, Job):
-            return record, self._works_of(record, paper, wanted)
+            works = self._works_of(record, paper, wanted)
+            return _with_latest(record, paper, works), works
         if not isinstance(record, Work):
             raise BadData("a paper is about a work or a commission, this is neither")
         if paper.of == "work":
-            return self._dealt(record, paper), [record]
+            return _with_latest(self._dealt(record, paper), paper, [record]), [record]
         jobs = self.jobs_of(record.document)
         if len(jobs) > 1 and paper.of == "job":
             numbers = ", ".join(each.number or each.document for each in jobs)
@@ -98,15 +99,9 @@ class Printing:
 
     def _dealt(self, work: Work, paper: Paper) -> Job | None:
         """The commission with the latest deal about a work, of the kind that a paper rests on."""
-        found: list[tuple[Any, Job]] = []
-        for each in self.jobs_of(work.document) if paper.deal else ():
-            job = self._present(each.document)
-            found += (
-                (deal.rank, job)
-                for deal in getattr(job, paper.deal)
-                if deal.work == work.document
-            )
-        return max(found, key=lambda each: each[0])[1] if found else None
+        jobs = [self._present(each.document) for each in self.jobs_of(work.document)]
+        latest = [job for job in jobs if paper.deal and _deals(job, paper, work)]
+        return max(latest, key=lambda job: _deals(job, paper, work)[-1].rank, default=None)
 
     def _works_of(self, job: Any, paper: Paper, wanted: str | None) -> list[Work]:
         """The works of a commission that a paper is about: all of them, or the one that is wanted."""
@@ -179,6 +174,21 @@ class Printing:
             said = str(why).partition("\n")[0] if isinstance(why, CatalogueError) else "no file"
             self.home.append(StayedHome("Photo", photo.id, said))
             return None
+
+
+def _deals(job: Job, paper: Paper, work: Work) -> list[Any]:
+    """What a commission agreed about a work, of the kind that a paper rests on, the latest last."""
+    found = (each for each in getattr(job, paper.deal) if each.work == work.document)
+    return sorted(found, key=lambda each: each.rank)
+
+
+def _with_latest(job: Job | None, paper: Paper, works: list[Work]) -> Job | None:
+    """The commission with the latest deal alone: an offer that was taken back hides those before it."""
+    if job is None or not paper.deal:
+        return job
+    latest = [deal for work in works for deal in _deals(job, paper, work)[-1:]]
+    changed: dict[str, Any] = {paper.deal: tuple(latest)}
+    return replace(job, **changed)
 
 
 def _named(job: Job, paper: Paper) -> tuple[str | None, ...]:

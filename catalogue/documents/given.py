@@ -54,9 +54,9 @@ class Given:
         return self._latest(self.job.loans if self.job else ())
 
     def offer(self) -> Offer | None:
-        """How the one work is offered: the latest offer that stands, None without any."""
-        offers = self.job.offers if self.job else ()
-        return self._latest(each for each in offers if each.stands)
+        """How the one work is offered; None where it isn't, or no longer."""
+        latest = self._latest(self.job.offers if self.job else ())
+        return latest if latest and latest.stands else None
 
     def _latest(self, deals: Iterable[D]) -> D | None:
         of_work = (each for each in deals if each.work == self.work.document)

@@ -17,7 +17,6 @@ from catalogue.documents.model import (
     Document,
     Facts,
     Heading,
-    Notice,
     Paragraph,
     Picture,
     Pictures,
@@ -41,13 +40,15 @@ CLOSE_UPS = (
 def object_id(given: Given) -> Document:
     """The sheet of one painting."""
     work, said = given.work, words("object-id")
-    close = _shown(given, _close_ups(work))
+    whole = _overall(work)
+    close = _shown(given, [each for each in _close_ups(work) if each not in whole])
     blocks = (
-        *_pictures(_shown(given, _overall(work)), said["overall"]),
+        *_pictures(_shown(given, whole), said["overall"]),
         Facts(tuple(_or_why(given, *row) for row in _ten(given))),
         Heading(said["further"], 2),
         Facts(tuple(_or_why(given, *row) for row in _further(given))),
-        Notice(said["keep_title"], said["keep"]),
+        Paragraph(said["keep_title"], "strong"),
+        Paragraph(said["keep"], "small"),
         *_pictures(close, said["close_ups"]),
         *_lacking(work),
         Paragraph(words("every")["advice"], "small"),
@@ -87,8 +88,9 @@ def _further(given: Given) -> Iterator[tuple[str, str]]:
     papers = (joined((each.title, day_said(each.on))) for each in work.papers)
     yield "written", joined((*write_citations(work, given.name_of), *papers), "\n")
     yield "origin", _origin(work)
-    related = (label(each.kind) for each in work.relations)
-    yield "related", capital("; ".join(related))
+    related = dict.fromkeys(label(each.kind) for each in work.relations)
+    told = "; ".join(words("object-id")["related"].format(how=how) for how in related)
+    yield "related", capital(told)
     yield "documented", _documented(given)
 
 
@@ -107,7 +109,8 @@ def _materials(work: Work) -> str:
         for each in work.parts
         if each.materials
     )
-    return joined((capital(work.medium or ""), capital(labels(work.materials)), *parts), "\n")
+    whole = joined((capital(work.medium or ""), labels(work.materials)), "; ")
+    return joined((whole, "; ".join(parts)), "\n")
 
 
 def _inscriptions(work: Work) -> str:
