@@ -31,7 +31,7 @@ BELOW = {
     "photos": set(),
     "ledger": set(),
     "indexes": {"ledger", "linked", "record", "reading", "measure", "surface", "terms"},
-    "exchange": {"photos", "linked", "record", "reading", "measure", "surface", "terms"},
+    "exchange": {"argument", "photos", "linked", "record", "reading", "measure", "surface", "terms"},
     "documents": {"pictures", "photos", "linked", "argument", "record", "reading", "measure", "surface", "terms"},
     "naming_parties": {"exchange", "keeping", "ledger", "record"},
     "telling": {"argument", "exchange", "ledger", "measure", "naming_parties", "record"},
@@ -60,6 +60,8 @@ BELOW = {
     "setting_aside": {
         "history", "joining", "undoing", "keeping", "ledger", "linked", "measure", "record",
     },
+    "sent": {"ledger"},
+    "exporting": {"exchange", "keeping", "ledger", "photos", "record", "sent", "setting_aside"},
     "price_keys": {"ledger", "measure"},
     "saved_searches": {"ledger"},
     "narrowing": {"indexes", "terms"},
@@ -68,6 +70,7 @@ BELOW = {
     "deciding": {"record", "terms"},
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
+        "exporting", "sent",
         "job_books", "copies_kept", "about_person", "retention",
         "alike", "placing", "printing", "telling", "price_keys", "saved_searches", "doubles", "narrowing", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "data_sheets", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "hands", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",

@@ -1,137 +1,103 @@
-"""What may leave, for whom: profiles are lists of what is allowed, kept in vocab/profiles.toml.
+"""What may leave, for whom: a record is held to a profile (`profiles.py`) on its way out.
 
 `redact` goes through a record field by field. What is in no list does not leave; a value whose own
 mark is stricter than the profile does not leave; free text leaves once a person released that very
-text. Everything that stayed home is listed, so that nobody has to guess.
+text; names, addresses and prices are held to rules of their own (`withheld_names.py`,
+`withheld_letters.py`). What stands in a chain or in a reading leaves a sign that it was withheld.
+Everything that stayed home is listed, so that nobody has to guess.
 """
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Callable, Iterator, Set
+from collections.abc import Callable, Iterable, Iterator, Set
 from dataclasses import MISSING, dataclass, fields, is_dataclass, replace
-from functools import cache
 from operator import is_
 from typing import Any, TypeVar
 
-from catalogue.errors import BadData, BadSetting
+from catalogue.argument.prose.blocks import country_of
+from catalogue.errors import BadData
+from catalogue.exchange.lives import NOTHING_KNOWN, Life, Lives, rules
+from catalogue.exchange.profiles import Profile, listed_fields, profile, profiles
 from catalogue.exchange.standing_in import StandIns
+from catalogue.exchange.withheld_letters import Cut, Letters, Shortened, shortened
+from catalogue.exchange.withheld_names import Withheld, consents, may_be_private, withheld_names
 from catalogue.linked.documents import CONTEXTS, describe, from_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import Node
-from catalogue.places import folder
 from catalogue.reading import without_notes
-from catalogue.record import VALUES, Job, Note, Party, PartyRole, Reference, Statement, Work
-from catalogue.record.rules import KINDS, OPEN, pointers, values_within
-from catalogue.terms import group
+from catalogue.record import (
+    VALUES,
+    Inscription,
+    Job,
+    Note,
+    Party,
+    PartyRole,
+    Reference,
+    Region,
+    Statement,
+    Work,
+)
+from catalogue.record.rules import OPEN, pointers, values_within
+
+__all__ = [
+    "Profile",
+    "StayedHome",
+    "areas_to_cover",
+    "leaving",
+    "listed_fields",
+    "profile",
+    "profiles",
+    "redact",
+]
 
 Hidden = Callable[[str], bool]
 R = TypeVar("R", bound=Work | Party | Job)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Profile:
-    """One list of what may leave; `fields` are written `Value.field`.
-
-    `note` is what the sender is told before it leaves, `needs_reason` that nothing leaves without a
-    written one, `rules` that names, addresses and prices are held to vocab/withholding.toml as well.
-    `everything` says that nothing at all stays home.
-    """
-
-    name: str
-    says: str
-    note: str
-    needs_reason: bool
-    documents: frozenset[str]
-    visibility: frozenset[str]
-    unknown: bool
-    free_text: bool
-    rules: bool
-    fields: frozenset[str]
-    everything: bool
-
-
 @dataclass(frozen=True, slots=True)
 class StayedHome:
-    """Something that did not leave: what it is, its id where it has one, and why."""
+    """Something that did not leave: what it is, its id where it has one, and why.
+
+    `regions` are where it is seen on photographs: a copy of one that leaves is covered there.
+    """
 
     what: str
     value: str
     why: str
+    regions: tuple[Region, ...] = ()
 
 
-@cache
-def profiles() -> dict[str, Profile]:
-    """Every profile of vocab/profiles.toml by name."""
-    source = folder("vocab") / "profiles.toml"
-    raw = tomllib.loads(source.read_text("utf-8"))
-    return {name: _profile(name, raw) for name in raw if name != "lists"}
-
-
-def profile(name: str) -> Profile:
-    """The profile of that name. Raises `BadSetting` naming those there are."""
-    known = profiles()
-    if name not in known:
-        raise BadSetting(
-            f"there is no profile {name!r}", remedy=f"choose one of: {', '.join(sorted(known))}"
-        )
-    return known[name]
-
-
-def _profile(name: str, raw: dict[str, Any]) -> Profile:
-    table = raw[name]
-    listed = _listed(name, raw)
-    if table["free_text"] not in ("released", "all"):
-        raise BadSetting(f"profile {name}: free_text is 'released' or 'all'")
-    visibility = frozenset(table["visibility"])
-    everything = (
-        table["unknown"]
-        and table["free_text"] == "all"
-        and set(KINDS) <= set(table["documents"])
-        and listed_fields() <= listed
-        and {each.key for each in group("visibility")} <= visibility
-    )
-    return Profile(
-        name=name,
-        says=table["says"],
-        note=table.get("note", ""),
-        needs_reason=table.get("reason", False),
-        documents=frozenset(table["documents"]),
-        visibility=visibility,
-        unknown=table["unknown"],
-        free_text=table["free_text"] == "all",
-        rules=table.get("rules", False),
-        fields=frozenset(listed),
-        everything=everything,
-    )
-
-
-def _listed(name: str, raw: dict[str, Any]) -> set[str]:
-    """Every field that a profile or a list ("lists.condition") allows, with those that it includes."""
-    table = raw
-    for part in name.split("."):
-        table = table[part]
-    included = (_listed(each, raw) for each in table.get("include", ()))
-    allowed: set[str] = set().union(*included)
-    return (allowed - set(table.get("without", ()))) | set(table["fields"])
+def areas_to_cover(
+    home: Iterable[StayedHome],
+) -> dict[str, tuple[tuple[tuple[float, float], ...], ...]]:
+    """What of each photograph (its id) is to be painted over in copies, as corners in upright pixels."""
+    found: dict[str, list[tuple[tuple[float, float], ...]]] = {}
+    for each in home:
+        for region in each.regions:
+            found.setdefault(region.photo, []).append(region.corners)
+    return {photo: tuple(sorted(set(areas))) for photo, areas in sorted(found.items())}
 
 
 def redact(
-    document: Node, document_id: str, allowed: Profile, hidden: Hidden
+    document: Node,
+    document_id: str,
+    allowed: Profile,
+    hidden: Hidden,
+    lives: Lives = NOTHING_KNOWN,
 ) -> tuple[Node | None, list[StayedHome]]:
     """The document as it may leave under a profile, None if it may not at all, and what stayed home.
 
-    `hidden` tells which other documents may not even be named.
+    `hidden` tells which other documents may not even be named, `lives` who may be living.
     """
     kind = document_id.partition("/")[0]
     if kind not in allowed.documents:
-        return None, [StayedHome(kind, document_id, f"no {kind} leaves under {allowed.name}")]
+        return None, [_no_document(kind, document_id, allowed)]
     if allowed.everything:
         return document, []
     record = from_jsonld(document, document_id=document_id)
     if isinstance(record, Reference):
         return document, []
-    kept, home = leaving(record, allowed, hidden)
+    kept, home = leaving(record, allowed, hidden, StandIns(country_of), lives)
     if kept is None:
         return None, home
     if allowed.unknown:
@@ -140,7 +106,11 @@ def redact(
 
 
 def leaving(
-    record: R, allowed: Profile, hidden: Hidden, stand_ins: StandIns | None = None
+    record: R,
+    allowed: Profile,
+    hidden: Hidden,
+    stand_ins: StandIns | None = None,
+    lives: Lives = NOTHING_KNOWN,
 ) -> tuple[R | None, list[StayedHome]]:
     """The record as it may leave under a profile, None if it may not at all, and what stayed home.
 
@@ -148,29 +118,64 @@ def leaving(
     """
     kind = record.document.partition("/")[0]
     if kind not in allowed.documents:
-        return None, [
-            StayedHome(kind, record.document, f"no {kind} leaves under {allowed.name}")
-        ]
+        return None, [_no_document(kind, record.document, allowed)]
     if allowed.everything:
         return record, []
-    redaction = _Redaction(allowed, hidden, stand_ins)
+    redaction = _Redaction(allowed, hidden, stand_ins, lives)
+    redaction.look_at(record)
     return redaction.value(record), redaction.home
+
+
+def _no_document(kind: str, document_id: str, allowed: Profile) -> StayedHome:
+    return StayedHome(
+        kind, document_id, _because("no_document", kind=kind, profile=allowed.name)
+    )
+
+
+def _because(why: str, **said: object) -> str:
+    return str(rules()["why"][why]).format(**said)
 
 
 class _Redaction:
     """One record on its way out: what stayed home so far.
 
-    `with_notes` are the readings as typed whose notes stayed home, by id: places in them have moved.
+    `names` are the parts in events that may not be named, `unnamed` the events of those; `letters` what
+    of a reading may not leave; `moved` the readings as typed of which letters went, so that places in
+    them have moved.
     """
 
     def __init__(
-        self, allowed: Profile, hidden: Hidden, stand_ins: StandIns | None = None
+        self, allowed: Profile, hidden: Hidden, stand_ins: StandIns | None, lives: Lives
     ) -> None:
         self.allowed = allowed
         self.hidden = hidden
         self.stand_ins = stand_ins
+        self.lives = lives
         self.home: list[StayedHome] = []
-        self.with_notes: dict[str, str] = {}
+        self.names: dict[str, Withheld] = {}
+        self.letters: Letters | None = None
+        self.cuts: dict[str, tuple[Cut, ...]] = {}
+        self.moved: dict[str, Shortened] = {}
+        self.private: frozenset[str] = frozenset()
+
+    def look_at(self, record: Work | Party | Job) -> None:
+        """See what the rules of vocab/withholding.toml say of a record as a whole."""
+        if not self.allowed.rules:
+            return
+        if isinstance(record, Work):
+            self.names = withheld_names(record.provenance, self.lives)
+            self.letters = Letters.of(record, self.lives)
+        elif isinstance(record, Party) and record.kind == "person":
+            life = Life(
+                record.began.latest if record.began else None,
+                record.ended.latest if record.ended else None,
+            )
+            if self.lives.may_live(life):
+                born = {"Party.began"} if may_be_private(record) else set()
+                where = {"Party.addresses"} - (
+                    {"Party.addresses"} if consents(record, self.lives, "address") else set()
+                )
+                self.private = frozenset(born | where)
 
     def value(self, value: Any) -> Any:
         """The value with only what the profile allows, or None when it may not leave."""
@@ -178,12 +183,15 @@ class _Redaction:
         own = getattr(value, "id", "")
         why = self._why_not(value)
         if why:
-            self.home.append(StayedHome(kind, own, why))
+            seen = value.regions if isinstance(value, Inscription) else ()
+            self.home.append(StayedHome(kind, own, why, seen))
             return self._stand_in(value)
-        if isinstance(value, Statement) and value.transcript in self.with_notes:
-            moved = _without_the_notes(value, self.with_notes[value.transcript])
+        if isinstance(value, Inscription) and self.letters:
+            self._look_at_letters(value, self.letters)
+        if isinstance(value, Statement) and value.transcript in self.moved:
+            moved = _where_it_stands(value, self.moved[value.transcript])
             if moved is None:
-                self.home.append(StayedHome(kind, own, "its letters stand in a note"))
+                self.home.append(StayedHome(kind, own, _because("letters_gone")))
                 return None
             value = moved
         changed: dict[str, Any] = {}
@@ -205,53 +213,79 @@ class _Redaction:
         try:
             return self._whole(value, changed)
         except BadData:
-            self.home.append(
-                StayedHome(kind, own, "what may leave of it says nothing by itself")
-            )
+            self.home.append(StayedHome(kind, own, _because("says_nothing")))
             return self._stand_in(value)
 
     def _stand_in(self, value: Any) -> Any:
         """What stands for a value that stays home, None where nothing does."""
-        return self.stand_ins.for_whole(value) if self.stand_ins else None
+        if self.stand_ins is None:
+            return None
+        known = self.names.get(value.id) if isinstance(value, PartyRole) else None
+        return self.stand_ins.for_whole(value, known.letter if known else "")
+
+    def _look_at_letters(self, inscription: Inscription, letters: Letters) -> None:
+        """See which letters of an inscription stay home, and where they are seen."""
+        found: set[str] = set()
+        for transcript in inscription.transcripts:
+            cuts = letters.withheld(inscription, transcript)
+            if cuts:
+                self.cuts[transcript.id] = cuts
+                found |= {kind for _, _, kind in cuts}
+        for kind in sorted(found):
+            why = _because(kind, years=rules()["years"]["price"])
+            self.home.append(
+                StayedHome("Inscription", inscription.id, why, inscription.regions)
+            )
 
     def _why_not(self, value: Any) -> str:
         """Why a value may not leave at all, "" when it may."""
         visibility = getattr(value, "visibility", OPEN)
         if visibility not in self.allowed.visibility:
-            return f"it is marked {visibility.partition('/')[2]}"
+            return _because("marked", mark=visibility.partition("/")[2])
         if isinstance(value, Note) and not self.allowed.free_text and not value.may_leave:
-            return "nobody has released this text"
+            return _because("unreleased")
         if isinstance(value, PartyRole) and value.party and self._is_hidden(value.party):
             # what a source calls somebody who may not be named is a name as well
-            return "that party may not be named"
+            return _because("unnamed")
+        if isinstance(value, PartyRole) and value.id in self.names:
+            return _because(self.names[value.id].why)
         return ""
 
     def _field(self, name: str, own: str, held: Any, empty: Any) -> Any:
         """What of a field may leave: itself, less, or its default; MISSING when it must not be empty."""
         if name not in self.allowed.fields:
-            self.home.append(
-                StayedHome(name, own, f"it is not in the list of {self.allowed.name}")
-            )
+            why = _because("not_listed", profile=self.allowed.name)
+            self.home.append(StayedHome(name, own, why))
+            return empty
+        if name in self.private:
+            self.home.append(StayedHome(name, own, _because("living")))
             return empty
         if isinstance(held, str) and self._is_hidden(held):
-            self.home.append(StayedHome(name, own, "that party may not be named"))
+            self.home.append(StayedHome(name, own, _because("unnamed")))
             return empty
         if isinstance(held, tuple) and held and isinstance(held[0], str):
             named = tuple(each for each in held if not self._is_hidden(each))
             if len(named) < len(held):
-                self.home.append(StayedHome(name, own, "a party that may not be named"))
+                self.home.append(StayedHome(name, own, _because("unnamed")))
                 return named
         if name == "Transcript.markup" and not self.allowed.free_text:
-            bare = without_notes(held)
-            if bare != held:
-                self.home.append(StayedHome(name, own, "notes within a reading are free text"))
-                self.with_notes[own] = held
-                return bare
+            return self._reading(own, held)
         if isinstance(held, tuple) and held and is_dataclass(held[0]):
             kept = tuple(found for each in held if (found := self.value(each)) is not None)
             same = len(kept) == len(held) and all(map(is_, kept, held))
             return held if same else kept
         return self.value(held) if type(held) in VALUES else held
+
+    def _reading(self, own: str, markup: str) -> str:
+        """A reading as typed without its notes and without the letters that may not leave."""
+        cut = shortened(markup, self.cuts.get(own, ()))
+        bare = without_notes(cut.markup)
+        if bare != cut.markup:
+            self.home.append(StayedHome("Transcript.markup", own, _because("notes_in_reading")))
+        if bare == markup:
+            return markup
+        self.moved[own] = cut
+        return bare
 
     def _is_hidden(self, named: str) -> bool:
         return named.startswith("party/") and self.hidden(named)
@@ -314,18 +348,19 @@ class _Redaction:
             return self._gone(held)
 
     def _gone(self, value: Any) -> Any:
-        self.home.append(
-            StayedHome(type(value).__name__, value.id, "what it belongs to stayed home")
-        )
+        self.home.append(StayedHome(type(value).__name__, value.id, _because("belongs")))
         return self._stand_in(value)
 
 
-def _without_the_notes(statement: Statement, markup: str) -> Statement | None:
-    """The statement where its letters stand once the notes are out of the markup, None if they went too."""
-    start = len(without_notes(markup[: statement.start]))
-    letters = without_notes(markup[statement.start : statement.end])
+def _where_it_stands(statement: Statement, cut: Shortened) -> Statement | None:
+    """The statement where its letters stand once notes and more are out, None if they went too."""
+    place = cut.place(statement.start, statement.end)
+    if place is None:
+        return None
+    start = len(without_notes(cut.markup[: place[0]]))
+    letters = without_notes(cut.markup[place[0] : place[1]])
     end = start + len(letters)
-    if not letters or without_notes(markup)[start:end] != letters:
+    if not letters or without_notes(cut.markup)[start:end] != letters:
         return None
     return replace(statement, start=start, end=end)
 
@@ -334,13 +369,3 @@ def _values_of(held: Any) -> Iterator[Any]:
     for each in held if isinstance(held, tuple) else (held,):
         if type(each) in VALUES:
             yield from values_within(each)
-
-
-def listed_fields() -> frozenset[str]:
-    """Every `Value.field` of every kind of value: what profiles choose from."""
-    return frozenset(
-        f"{kind.__name__}.{each.name}"
-        for kind in VALUES
-        for each in fields(kind)
-        if each.name != "id"
-    )

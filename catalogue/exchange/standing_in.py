@@ -21,12 +21,15 @@ class StandIns:
 
     country: Callable[[str | None], str | None]
 
-    def for_whole(self, value: Any) -> Any:
-        """What stands for a value none of which may leave, None where nothing does."""
+    def for_whole(self, value: Any, letter: str = "") -> Any:
+        """What stands for a value none of which may leave, None where nothing does.
+
+        `letter` is the first letter of a name of which so much may be told.
+        """
         match value:
             case PartyRole():
                 return PartyRole(
-                    id=value.id, role=value.role, written=_said("withheld_name"),
+                    id=value.id, role=value.role, written=letter or _said("withheld_name"),
                     place=self.country(value.place),
                 )  # fmt: skip
             case ProvenanceEvent():
@@ -51,9 +54,10 @@ class StandIns:
             if changed.get("evidence") == ():
                 changed["evidence"] = (_something(value.evidence[0]),)
             now = changed.get("parties", value.parties)
-            if any(each.written == _said("withheld_name") for each in now):
+            if any(each not in value.parties for each in now):
+                # where somebody lived, and the words that say how it passed, tell who it was
                 at = changed.get("at", value.at)
-                changed["at"] = self.country(at)
+                changed |= {"at": self.country(at), "place": None, "phrase": None}
         return changed
 
 
