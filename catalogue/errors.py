@@ -9,6 +9,7 @@
     │   ├── BadPicture               a file that cannot be taken in as a photograph
     │   ├── Stopped                  a rule of the order of work stops a step
     │   ├── NeedsDocument            heavy words about a past, and no document for them
+    │   ├── MayNotLeave              finished files hold what stays in the house; nothing left
     │   └── BadSetting               a setting, profile or format that does not exist
     ├── NotOnFile (LookupError)      asked for something that is not there
     ├── NoStudio (FileNotFoundError) the folder holds no studio
@@ -87,6 +88,25 @@ class Stopped(BadData):
 
 class NeedsDocument(BadData):
     """Words such as "confiscated" that nobody writes without a document of the first grade."""
+
+
+class MayNotLeave(BadData):
+    """Finished files of an export hold what stays in the house; nothing left.
+
+    `hits` are the places, `allowable` the names among them that somebody may allow this once.
+    """
+
+    def __init__(
+        self,
+        message: str,
+        *,
+        hits: tuple[object, ...] = (),
+        allowable: tuple[str, ...] = (),
+        remedy: str = "",
+    ) -> None:
+        super().__init__(message, remedy=remedy)
+        self.hits = hits
+        self.allowable = allowable
 
 
 class BadSetting(BadData):

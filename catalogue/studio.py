@@ -13,7 +13,7 @@ from types import MappingProxyType, TracebackType
 from typing import TYPE_CHECKING, Any, cast
 from zoneinfo import ZoneInfo
 
-from catalogue import doubles, price_keys, saved_searches
+from catalogue import doubles, price_keys, saved_searches, sent
 from catalogue.adopting import adopt, may_become
 from catalogue.bringing_back import saved_again, without
 from catalogue.data_sheets import DataSheets
@@ -90,11 +90,9 @@ from catalogue.setting_aside import (
     merge,
     naming,
     reasoned,
-    refuse_withdrawn,
     reinstate,
     standing,
     unmerge,
-    with_present_ids,
     withdraw,
 )
 from catalogue.surface import Box
@@ -115,7 +113,9 @@ if TYPE_CHECKING:
     from catalogue.asking import Asker
     from catalogue.checking import Remark
     from catalogue.doubles import Double
+    from catalogue.exchange.at_home import Listener
     from catalogue.exchange.sending import Exported
+    from catalogue.exporting import Exporting
     from catalogue.finding import Finder
     from catalogue.hands import Asked, Hands, Held
     from catalogue.indexes.asked import Answer
@@ -128,6 +128,7 @@ if TYPE_CHECKING:
     from catalogue.printing import Printed
     from catalogue.retention import Due, Hold
     from catalogue.saved_searches import SavedSearch
+    from catalogue.sent import Sent
     from catalogue.telling import Brackets, Form, Taken, Written
 
 
@@ -1192,7 +1193,9 @@ class Studio:
         kept = as_read(revision)
         stored = as_today(parse(revision.body), revision.format)
         if isinstance(kept.record, Job):
-            return remarks_of_job(kept.record, stored, self._others(kept.record), self._called)
+            return remarks_of_job(
+                kept.record, stored, self._others(kept.record), self._called, self.today()
+            )
         if not isinstance(kept.record, Work):
             raise BadData(
                 f"{self.name_of(document_id)} is neither a work nor a commission",
@@ -1286,53 +1289,77 @@ class Studio:
         *,
         who: str = "",
         recipient: str = "",
+        reason: str = "",
         allow: Mapping[str, str] = MappingProxyType({}),
+        listen: Listener | None = None,
     ) -> Exported:
         """Write works (all of them for None) and whom they name into a folder, under a profile.
 
         Records from elsewhere leave as well, where the profile lists them; each by id or address.
 
-        Only what the profile lists leaves; the rest is said in `stayed_home`. `recipient` is who gets
-        it; `allow` are the names that may leave this once though the last scan finds them, each with
-        the reason. Raises `BadSetting` for an unknown format or profile before anything is written.
+        Only what the profile lists leaves; the rest is counted, and told one by one to `listen`. `who`
+        sends it to `recipient` for a `reason`, which is put down (`exports`); `allow` are the names that
+        may leave this once though the last scan finds them, each with the reason. Raises `BadSetting`
+        for an unknown format or profile and where the profile wants a reason, `MayNotLeave` where a
+        finished file holds what stays in the house; then nothing is written.
         """
-        from catalogue.exchange.formats import format_named
-        from catalogue.exchange.redaction import profile
-        from catalogue.exchange.sending import Sending
+        from catalogue.exporting import Order
 
-        chosen, allowed = format_named(format_name), profile(profile_name)
-        present = with_present_ids(self.ledger)
+        order = Order(
+            format_name, profile_name, out, self._all_wanted(works), self.who(who),
+            recipient, reason, allow,
+        )  # fmt: skip
+        return self._exporting().export(order, progress, listen)
 
-        def stored(document_id: str) -> bytes:
-            return present(self.ledger.read(document_id).body)
+    def rehearse(
+        self,
+        format_name: str,
+        profile_name: str,
+        out: Path,
+        works: Iterable[str] | None = None,
+        *,
+        allow: Mapping[str, str] = MappingProxyType({}),
+        listen: Listener | None = None,
+    ) -> Exported:
+        """The same, to look at: not put down as sent, and `refused` says why it would not leave."""
+        from catalogue.exporting import Order
 
-        kinds: list[str | None] = [None]
-        if not allowed.everything:
-            kinds = [each for each in ("work", "reference") if each in allowed.documents]
-        if works is None:
-            how_many = sum(1 for kind in kinds for _ in self.ledger.heads(kind))
-            wanted = (
-                (each.document, present(each.body))
-                for kind in kinds
-                for each in self.ledger.bodies(kind)
-            )
-        else:
-            ids = [self._wanted(each) for each in works]
-            for each in ids:
-                refuse_withdrawn(self.ledger, each, self.name_of)
-            how_many = len(ids)
-            wanted = ((each, stored(each)) for each in ids)
-        sending = Sending(
-            stored,
-            chosen,
-            allowed,
+        order = Order(format_name, profile_name, out, self._all_wanted(works), allow=allow)
+        return self._exporting().rehearse(order, listen)
+
+    def exports(self) -> tuple[Sent, ...]:
+        """Everything that was sent out, the first one first."""
+        return sent.listed(self.ledger)
+
+    def works_found(self, text: str) -> tuple[str, ...]:
+        """The works that a question finds, all of them, by id; what is asked of people is left out."""
+        found: list[str] = []
+        page = 1
+        while True:
+            results = self.search(self.query(text, limit=200, page=page, counting=False))
+            found += [
+                each.document for each in results.hits if each.document.startswith("work/")
+            ]
+            if (page * 200 >= results.total and results.exact) or not results.hits:
+                return tuple(dict.fromkeys(found))
+            page += 1
+
+    def _exporting(self) -> Exporting:
+        from catalogue.exporting import Exporting
+
+        return Exporting(
+            self.ledger,
             self.base,
-            self._picture_leaving,
-            original=self._original_leaving,
             studio=next(iter(self.letterhead), ""),
             changed=self._last_changed(),
+            today=self.today(),
+            name_of=self.name_of,
+            picture=self._picture_leaving,
+            original=self._original_leaving,
         )
-        return sending.into(out, wanted, how_many, progress)
+
+    def _all_wanted(self, works: Iterable[str] | None) -> tuple[str, ...] | None:
+        return None if works is None else tuple(map(self._wanted, works))
 
     def _wanted(self, named: str) -> str:
         """The document that an export names: a work, or by id or address a record from elsewhere."""
@@ -1466,7 +1493,8 @@ class Studio:
 
     def verify(self, head: str | None = None, progress: Progress | None = None) -> Verdict:
         """Whether everything kept is what was saved; `head` is a digest printed earlier."""
-        return self.ledger.verify(expected_head=head, progress=progress)
+        found = self.ledger.verify(expected_head=head, progress=progress)
+        return replace(found, faults=(*found.faults, *sent.faults(self.ledger)))
 
     def backup(self, target: Path, progress: Progress | None = None) -> BackupFacts:
         """A verified copy of the ledger and its files, as a folder or one .tar file."""

@@ -15,8 +15,12 @@ from typing import Any
 
 from catalogue.exchange.sums_written import written_sums
 from catalogue.exchange.words_in_files import words_of
+from catalogue.linked import concepts
+from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import Node, parse
+from catalogue.measure import Day
 from catalogue.places import table
+from catalogue.record import Party
 
 Words = tuple[bytes, ...]
 
@@ -37,11 +41,15 @@ LONG = 9
 
 @dataclass(frozen=True, slots=True)
 class Secret:
-    """Something that stays in the house: its kind, how it is written, the record that it stands in."""
+    """Something that stays in the house: its kind, how it is written, the record that it stands in.
+
+    `of` is the party whose name it is: whoever allows one of their names allows the others.
+    """
 
     kind: str
     text: str
     stands_in: str
+    of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,17 +134,33 @@ def _is_telling(place: str, least: int) -> bool:
     return len(bare) >= least and (any(map(str.isdecimal, bare)) or len(bare) >= 3 * least)
 
 
+@dataclass(frozen=True, slots=True)
+class Leaving:
+    """What leaves, as far as it decides what is a secret: under which profile, which works, on which day.
+
+    `chosen` are the documents of the works, None where every work leaves.
+    """
+
+    profile: str
+    fields: frozenset[str]
+    visibility: frozenset[str]
+    chosen: frozenset[str] | None
+    today: Day | None = None
+
+    @property
+    def by_right(self) -> frozenset[str]:
+        """The kinds of secrets of their own commissions that its readers may know."""
+        return frozenset(_settings()["by_right"].get(self.profile, ()))
+
+
 @dataclass(slots=True)
 class Gathering:
     """What was found in commissions and contacts so far.
 
-    `chosen` are the documents of the works that leave, None where every work does; `by_right` the
-    kinds of secrets of their own commissions that the profile's readers may know.
+    `people` are those whom commissions are for, each with the first commission, `known` what is no secret.
     """
 
-    by_right: frozenset[str]
-    asked_is_told: bool
-    chosen: frozenset[str] | None
+    leaving: Leaving
     guarded: Guarded = field(default_factory=Guarded)
     people: dict[str, str] = field(default_factory=dict)
     known: set[tuple[str, str]] = field(default_factory=set)
@@ -150,10 +174,12 @@ class Gathering:
             for actor in _nodes(document.get(key)):
                 person = str(actor.get("id", ""))
                 self.people.setdefault(person, document_id)
-                if theirs and "name" in self.by_right:
+                if theirs and "name" in self.leaving.by_right:
                     self.known.add(("name", person))
-        for secret in _of_commission(document, document_id, told=self.asked_is_told):
-            if theirs and secret.kind in self.by_right:
+        for secret in _of_commission(
+            document, document_id, told="Offer.asked" in self.leaving.fields
+        ):
+            if theirs and secret.kind in self.leaving.by_right:
                 self.known.add((secret.kind, secret.text))
             else:
                 self._later.append(secret)
@@ -164,11 +190,15 @@ class Gathering:
         if not is_client and b'"contact"' not in body:
             return
         document = parse(body)
-        if is_client and ("name", document_id) not in self.known:
+        if (
+            is_client
+            and ("name", document_id) not in self.known
+            and not self._may_be_named(document, document_id)
+        ):
+            where = self.people.get(document_id, document_id)
             for name in _nodes(document.get("identified_by")):
                 if name.get("type") == "Name" and isinstance(name.get("content"), str):
-                    where = self.people.get(document_id, document_id)
-                    self._later.append(Secret("name", name["content"], where))
+                    self._later.append(Secret("name", name["content"], where, document_id))
         for contact in _nodes(document.get("contact")):
             self._later.extend(_of_contact(contact, document_id))
 
@@ -180,30 +210,40 @@ class Gathering:
         self._later.clear()
         return self.guarded
 
+    def _may_be_named(self, document: Node, document_id: str) -> bool:
+        """Whether somebody on an open record is known by their works, or agreed to be named."""
+        if concepts.recognise_visibility(document) not in self.leaving.visibility:
+            return False
+        if set(concepts.all_of(document, "classified_as", "role")) & set(_settings()["makers"]):
+            return True
+        if "consents" not in document:
+            return False
+        party = from_jsonld(document, document_id=document_id)
+        return isinstance(party, Party) and any(
+            each.to == _settings()["consent"] and each.holds_on(self.leaving.today)
+            for each in party.consents
+        )
+
     def _is_theirs(self, document: Node) -> bool:
         """Whether a commission is for nothing but works that leave, which were named one by one."""
-        if self.chosen is None:
+        if self.leaving.chosen is None:
             return False
         works = {
             str(each.get("id"))
             for part in _nodes(document.get("part"))
             for each in _nodes(part.get("used_specific_object"))
         }
-        return bool(works & self.chosen)
+        return bool(works & self.leaving.chosen)
 
 
 def gathered(
     commissions: Iterable[tuple[str, bytes]],
     parties: Callable[[], Iterable[tuple[str, bytes]]],
-    *,
-    profile: str,
-    fields: frozenset[str],
-    chosen: frozenset[str] | None,
+    leaving: Leaving,
     folders: Iterable[str] = (),
 ) -> Guarded:
-    """What must not stand in files that leave under a profile with these fields."""
-    by_right = frozenset(_settings()["by_right"].get(profile, ()))
-    made = Gathering(by_right, "Offer.asked" in fields, chosen)
+    """What must not stand in the files that leave; `folders` are places on this computer."""
+    made = Gathering(leaving)
     for document_id, body in commissions:
         made.commission(document_id, body)
     for document_id, body in parties():

@@ -49,13 +49,14 @@ class LastScan:
     """The scan of one export: what it looks for, and what it has found.
 
     `hits` are the first ones, `count` is of all; `found` are the secrets that were hit at all, each with
-    the first hit.
+    the first hit, `in_names` those that stand in the name of a file.
     """
 
     guarded: Guarded
     hits: list[Hit] = field(default_factory=list)
     count: int = 0
     found: dict[Secret, Hit] = field(default_factory=dict)
+    in_names: set[Secret] = field(default_factory=set)
 
     def look(self, name: str, content: Content) -> None:
         """Search one finished file: its name, its text, and what is packed in it."""
@@ -79,6 +80,8 @@ class LastScan:
                     if secret.kind != "sum":
                         found.setdefault(secret, at)
         for secret, at in found.items():
+            if in_name:
+                self.in_names.add(secret)
             told = where or place_of(secret.text, text, kind, at)
             self._tell(Hit(file, told, secret, _around(at)))
 

@@ -1,22 +1,27 @@
-"""Writing records into a folder: redaction first, then one format."""
+"""Writing records into a folder: redaction, a format, the last scan; the whole export arrives, or nothing."""
 
 from __future__ import annotations
 
 import re
-import shutil
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from catalogue.errors import BadSetting, CannotSave, NotOnFile
+from catalogue.errors import CannotSave, CatalogueError, MayNotLeave, NotOnFile
+from catalogue.exchange.at_home import AtHome
 from catalogue.exchange.formats import Format
-from catalogue.exchange.outgoing import Content, Files, Leaving, Sender
+from catalogue.exchange.guarded import Guarded, Secret
+from catalogue.exchange.judging import judge
+from catalogue.exchange.last_scan import LastScan
+from catalogue.exchange.outgoing import Files, Leaving, Sender
 from catalogue.exchange.redaction import Profile, StayedHome, redact
+from catalogue.exchange.staging import Staging
+from catalogue.exchange.words_in_files import undone, words, words_of
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import Node, parse
 from catalogue.photos import Outline
-from catalogue.record import Job, Paper, Party, Photo, Record, Reference, Work
+from catalogue.record import Job, Offer, Paper, Party, Photo, Record, Reference, Work
 from catalogue.record.rules import UUID
 
 UNNAMED = "unnamed"
@@ -29,15 +34,31 @@ _REFERRED = re.compile(rf'"id":"(party/{UUID})"')
 
 @dataclass(frozen=True, slots=True)
 class Exported:
-    """What an export wrote, and what stayed home (by document).
+    """What an export wrote, and what stayed home: `counts` by what and why, the first ones by document.
 
     The list does not go into the folder: even that something private exists is nobody's business.
+    `digest` is over every file, `others` are files that the folder holds beside those of this export,
+    `allowed` the names that somebody let leave with the reasons, `refused` why a rehearsal would not leave.
     """
 
     folder: Path
     files: int
     documents: int
     stayed_home: tuple[tuple[str, StayedHome], ...]
+    counts: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    digest: str = ""
+    others: int = 0
+    allowed: Mapping[str, str] = field(default_factory=dict)
+    refused: MayNotLeave | None = None
+
+    @property
+    def home(self) -> int:
+        """How many values stayed home."""
+        return sum(self.counts.values())
+
+
+def _no_log(_made: Exported) -> None:
+    return None
 
 
 @dataclass(slots=True)
@@ -45,8 +66,11 @@ class Sending:
     """One export under way. `stored` gives a document's text, `picture` a copy that may leave.
 
     `original` is an untouched file, asked for only where everything may leave; `studio` and `changed`
-    are what a parcel says of its sender. `_covered` are the areas of photographs, by their ids, that
-    are painted over on copies.
+    are what a parcel says of its sender, `offer` is what may be told of an offer. `guarded` is what the
+    last scan looks for, `allow` the names that may leave though it finds them, `called` what a record
+    is called when it is told of; `log` is told of the export just before it arrives. A `rehearsal`
+    is not refused: it tells why it would be. `_covered` are the areas of photographs, by their ids,
+    that are painted over on copies, `_left` the documents that left.
     """
 
     stored: Callable[[str], bytes]
@@ -57,7 +81,14 @@ class Sending:
     original: Callable[[Photo | Paper], Path | None] = lambda _held: None
     studio: str = ""
     changed: str | None = None
-    home: list[tuple[str, StayedHome]] = field(default_factory=list)
+    offer: Callable[[str], Offer | None] = lambda _work: None
+    guarded: Guarded = field(default_factory=Guarded)
+    allow: Mapping[str, str] = field(default_factory=dict)
+    called: Callable[[str], str] = str
+    log: Callable[[Exported], None] = _no_log
+    rehearsal: bool = False
+    home: AtHome = field(default_factory=AtHome)
+    _left: list[str] = field(default_factory=list)
     _labels: dict[str, tuple[str, str]] = field(default_factory=dict)
     _covered: dict[str, tuple[Outline, ...]] = field(default_factory=dict)
     _hidden: dict[str, bool] = field(default_factory=dict)
@@ -69,14 +100,24 @@ class Sending:
         how_many: int,
         progress: Callable[[int, int], None] | None = None,
     ) -> Exported:
-        """Write these documents and the parties they name into a folder, which may hold other files."""
-        _make(out)
-        with TemporaryDirectory(prefix="dorse-send-") as scratch:
-            return self._into(out, wanted, how_many, progress, Path(scratch))
+        """Write these documents and the parties they name into a folder, which may hold other files.
+
+        Raises `MayNotLeave` where the last scan finds what is not allowed; then nothing is written.
+        """
+        try:
+            with Staging(out) as staging, TemporaryDirectory(prefix="dorse-send-") as scratch:
+                return self._into(staging, wanted, how_many, progress, Path(scratch))
+        except CatalogueError:
+            raise
+        except OSError as refused:
+            raise CannotSave(
+                f"{refused.filename or out}: {refused.strerror or refused}",
+                remedy="nothing was exported; make room and repeat it",
+            ) from None
 
     def _into(
         self,
-        out: Path,
+        staging: Staging,
         wanted: Iterable[tuple[str, bytes]],
         how_many: int,
         progress: Callable[[int, int], None] | None,
@@ -91,29 +132,28 @@ class Sending:
             original=self._original,
             studio=self.studio,
             changed=self.changed,
+            offer=self.offer,
         )
+        scan = LastScan(self.guarded)
+        if len(self.guarded):
+            self.guarded.add(Secret("path", str(scratch), "this computer"))
         writing = self.format.begin(sender)
         named: set[str] = set()
         seen: set[str] = set()
-        # Many records share a concept or a place: the same file need not be written again.
-        written: set[str] = set()
-        files = documents = 0
 
         def put(ready: Files) -> None:
-            nonlocal files
             for name, content in ready:
-                if name not in written:
-                    _put(out, name, content)
-                    written.add(name)
-                    files += 1
+                # Many records share a concept or a place: the same file need not be written again.
+                if name not in staging:
+                    scan.look(name, content)
+                    staging.put(name, content)
 
         def write_one(document_id: str, body: bytes) -> None:
-            nonlocal documents
             seen.add(document_id)
             leaving = self._leaving(document_id, body)
             if leaving is None:
                 return
-            documents += 1
+            self._left.append(document_id)
             put(writing.add(leaving))
             named.update(_REFERRED.findall(leaving.body.decode()))
 
@@ -131,14 +171,56 @@ class Sending:
                 else:
                     write_one(document_id, stored)
         put(writing.close())
-        return Exported(out, files, documents, tuple(self.home))
+        return self._arrived(staging, scan)
+
+    def _arrived(self, staging: Staging, scan: LastScan) -> Exported:
+        """The finished export where it belongs, if the last scan lets it."""
+        allowed: Mapping[str, str] = {}
+        refused = None
+        try:
+            allowed = judge(scan, self._leaving_again(scan), self.allow, self.called)
+        except MayNotLeave as found:
+            if not self.rehearsal:
+                raise
+            refused = found
+        made = Exported(
+            folder=staging.out,
+            files=len(staging),
+            documents=len(self._left),
+            stayed_home=tuple(self.home.first),
+            counts=dict(self.home.counts),
+            digest=staging.digest(),
+            others=staging.others(),
+            allowed=allowed,
+            refused=refused,
+        )
+        self.log(made)
+        staging.arrive()
+        return made
+
+    def _leaving_again(self, scan: LastScan) -> Iterator[Record]:
+        """The records that left and have all the words of something that was found, as they leave."""
+        wanted = [frozenset(words_of(secret.text)) for secret in scan.found]
+        for document_id in self._left:
+            body = self.stored(document_id)
+            here = set(words(undone(body)))
+            if any(each <= here for each in wanted):
+                held, _ = self._redacted(document_id, body)
+                if held is not None:
+                    node = parse(held) if isinstance(held, bytes) else held
+                    yield from_jsonld(node, document_id=document_id)
 
     def _leaving(self, document_id: str, body: bytes) -> Leaving | None:
-        held: bytes | Node | None = body
-        if not self.profile.everything:
-            held, home = redact(parse(body), document_id, self.profile, self._may_not_be_named)
-            self.home += [(document_id, each) for each in home]
+        held, home = self._redacted(document_id, body)
+        self.home.add(document_id, home)
         return None if held is None else Leaving(document_id, _stem(document_id), held)
+
+    def _redacted(
+        self, document_id: str, body: bytes
+    ) -> tuple[bytes | Node | None, list[StayedHome]]:
+        if self.profile.everything:
+            return body, []
+        return redact(parse(body), document_id, self.profile, self._may_not_be_named)
 
     def _picture(self, photo: Photo) -> Path | None:
         return self.picture(photo, self._covered.get(photo.id, ()))
@@ -194,29 +276,3 @@ class Sending:
 def _stem(document_id: str) -> str:
     """A file name that never changes and never collides: the kind and the UUID."""
     return document_id.replace("/", "-")
-
-
-def _make(out: Path) -> None:
-    try:
-        out.mkdir(parents=True, exist_ok=True)
-    except FileExistsError:
-        raise BadSetting(f"{out} is a file", remedy="name a folder to write into") from None
-    except OSError as refused:
-        raise CannotSave(f"{out}: {refused.strerror}", remedy="choose another folder") from None
-
-
-def _put(out: Path, name: str, content: Content) -> None:
-    path = f"{out}/{name}"
-    try:
-        if "/" in name:
-            Path(path).parent.mkdir(parents=True, exist_ok=True)
-        if isinstance(content, Path):
-            shutil.move(content, path)
-            return
-        with open(path, "wb") as file:  # noqa: PTH123 (a Path for each of 100,000 files costs a third)
-            file.write(content)
-    except OSError as refused:
-        raise CannotSave(
-            f"{path}: {refused.strerror}",
-            remedy="the export is incomplete; make room and repeat it",
-        ) from None

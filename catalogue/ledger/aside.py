@@ -78,9 +78,18 @@ def setting(connection: Connection, name: str) -> str | None:
     return found
 
 
-def all_settings(connection: Connection) -> dict[str, str]:
-    """Every setting that somebody set."""
-    return {row.name: row.value for row in connection.execute(select(settings))}
+def all_settings(connection: Connection, under: str = "") -> dict[str, str]:
+    """Every setting that somebody set and whose name begins so, by name."""
+    query = select(settings).where(settings.c.name >= under).order_by(settings.c.name)
+    if under:
+        query = query.where(settings.c.name < under[:-1] + chr(ord(under[-1]) + 1))
+    return {row.name: row.value for row in connection.execute(query)}
+
+
+def add_setting(connection: Connection, name: str, value: str) -> bool:
+    """Set a setting that nobody set before; whether it was so."""
+    added = insert_or_update(settings).values(name=name, value=value).on_conflict_do_nothing()
+    return bool(connection.execute(added).rowcount)
 
 
 def set_setting(connection: Connection, name: str, value: str) -> None:

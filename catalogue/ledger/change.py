@@ -13,7 +13,7 @@ from sqlalchemy.dialects.sqlite import insert as insert_or_update
 
 from catalogue.errors import BadData, NotOnFile, StaleRevision
 from catalogue.ledger import lookup
-from catalogue.ledger.aside import all_settings, now, set_setting, text_of
+from catalogue.ledger.aside import now, set_setting, setting, text_of
 from catalogue.ledger.chain import (
     ENTRY_KEYS,
     SALT_BYTES,
@@ -257,16 +257,16 @@ class OpenChange:
             run(delete(drafts).where(drafts.c.id.in_(self._drafts)))
         if not self._entries:
             return None
-        kept = all_settings(self._connection)
+        zone, kept_in = (setting(self._connection, each) for each in ("zone", "format"))
         told: dict[str, Any] = {
             "seq": self._seq,
             "at": now(),
-            "zone": kept.get("zone", "UTC"),
+            "zone": zone or "UTC",
             "who": self._who,
             "why": self._why,
             "before": self._before,
         }
-        written_in = int(kept.get("format", 1)) if self._format is None else self._format
+        written_in = int(kept_in or 1) if self._format is None else self._format
         digest = digest_of_change(**told, written_in=written_in, entries=self._entries)
         run(insert(changes), {**told, "format": written_in, "digest": digest})
         run(insert(entries), [self._row(*each) for each in enumerate(self._entries, 1)])

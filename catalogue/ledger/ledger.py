@@ -314,8 +314,12 @@ class Ledger:
     def settings(self, under: str) -> dict[str, str]:
         """Every setting whose name begins so."""
         with self._database.reading() as connection:
-            kept = aside.all_settings(connection)
-        return {name: value for name, value in kept.items() if name.startswith(under)}
+            return aside.all_settings(connection, under)
+
+    def add_setting(self, name: str, value: str) -> bool:
+        """Set a setting that nobody set before; whether it was so. It is not set over."""
+        with self._database.writing() as connection, explained(self.folder):
+            return aside.add_setting(connection, name, value)
 
     def unset(self, name: str) -> None:
         """Let a setting be as if nobody had set it."""

@@ -226,7 +226,7 @@ def test_a_file_in_the_way_is_an_error_in_words(studio, tmp_path):
     (tmp_path / "deep" / f"work-{full_work().id}.json").mkdir()
     other = studio.work("2026-041").record.id
     (tmp_path / "deep" / f"work-{other}.json").mkdir(exist_ok=True)
-    with pytest.raises(CannotSave, match="incomplete"):
+    with pytest.raises(CannotSave, match="a folder is in the way"):
         studio.export("linked-art", "public", tmp_path / "deep")
 
 
