@@ -14,6 +14,11 @@ def pdf_text(content):
     return one_line(" ".join(page.get_textpage().get_text_range() for page in read))
 
 
+def pdf_pages(content):
+    """How many pages a PDF has."""
+    return len(pypdfium2.PdfDocument(content))
+
+
 def html_text(content):
     """Everything written on the page of an HTML file."""
     return one_line(" ".join(html.fromstring(content.decode()).body.itertext()))

@@ -13,6 +13,8 @@ from catalogue.record import (
     Location,
     Observation,
     Part,
+    Party,
+    PartyName,
     Photo,
     Size,
     Transcript,
@@ -23,6 +25,11 @@ from catalogue.surface import Box, Shape
 
 WHO = "Nell Quince"
 MEMBER = "party/5f0d6e0c-58ad-4d4b-9e0c-55b0f4b2a6d1"
+EXAMINER = Party(
+    id=MEMBER.partition("/")[2], kind="person", names=(PartyName(text=WHO),),
+    roles=("role/studio-member",),
+)  # fmt: skip
+"""Who looked; without somebody on file a check tells strangers nothing."""
 TEAR = Box(120, 140, 60, 45)
 TITLE = Box(395, 120, 150, 40)
 """On the back, in mm from its top left corner; the picture is 610 mm wide and 500 mm high."""

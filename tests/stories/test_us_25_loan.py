@@ -11,17 +11,13 @@ from dataclasses import replace
 import pytest
 from lxml import html
 from made_records import ARTIST, CLIENT, WHO
-from painting_0_1 import MEMBER, check, painting, seen, tear
+from painting_0_1 import EXAMINER, check, painting, seen, tear
 from printed_papers import both, html_text
 
 from catalogue.measure import Day
 from catalogue.record import Facility, Item, Job, Loan, Party, PartyName
 from catalogue.terms import group
 
-EXAMINER = Party(
-    id=MEMBER.partition("/")[2], kind="person", names=(PartyName(text="Nell Quince"),),
-    roles=("role/studio-member",),
-)  # fmt: skip
 HOUSE = Party(
     id="5a0f1f5c-7a51-4ec1-9a3b-0d0b6d1f2b01", kind="group",
     names=(PartyName(text="Town museum, Ghent"),), visibility="visibility/studio",
