@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from catalogue.exchange.lives import Lives
 from catalogue.exchange.redaction import Profile, leaving
 from catalogue.keeping import as_read
 from catalogue.ledger import Ledger
+from catalogue.measure import Day
 from catalogue.record import Party
 
 MEMBER = "role/studio-member"
@@ -38,6 +40,10 @@ class Naming:
             return None
         kept, _ = leaving(found, self.allowed, self.hides)
         return replace(kept, roles=found.roles) if kept else None
+
+    def lives(self, today: Day) -> Lives:
+        """What is known on a day of who may be living."""
+        return Lives(self._on_file, today)
 
     def _on_file(self, party: str) -> Party | None:
         found = as_read(self.ledger.read(party)).record if self.ledger.has(party) else None

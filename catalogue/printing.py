@@ -161,7 +161,9 @@ class Printing:
         return from_jsonld(parse(body), document_id=found.document, written_in=found.format)
 
     def _leaving(self, record: Any, known: Naming) -> Any:
-        kept, home = leaving(record, known.allowed, known.hides, StandIns(country_of))
+        kept, home = leaving(
+            record, known.allowed, known.hides, StandIns(country_of), known.lives(self.today)
+        )
         self.home += home
         return kept
 

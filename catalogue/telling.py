@@ -31,7 +31,9 @@ def told(ledger: Ledger, work: Work, *, today: Day, brackets: Brackets, form: Fo
     Raises `NotOnFile` for a work that may not leave, `BadSetting` for brackets or a form there is not.
     """
     naming = Naming(ledger, profile(PUBLIC if form == "public" else INTERNAL))
-    kept, _ = leaving(work, naming.allowed, naming.hides, StandIns(country_of))
+    kept, _ = leaving(
+        work, naming.allowed, naming.hides, StandIns(country_of), naming.lives(today)
+    )
     if kept is None:
         raise NotOnFile(f"{work.number or 'this work'} may not be told of outside the house")
     return provenance_told(kept, naming.party, today=today, brackets=brackets, form=form)

@@ -32,6 +32,10 @@ def event(order, kind, *parties, passage="passage/direct", when=None, **fields):
     )  # fmt: skip
 
 
+DEAD = "1881-1979"
+"""Life dates of somebody who may be named; who may be living is not (facts/trade.md 6.5 R3)."""
+
+
 def somebody(written, role="owner", **fields):
     return PartyRole(written=written, role=f"capacity/{role}", **fields)
 
@@ -52,13 +56,13 @@ def test_a_hidden_name_keeps_its_semicolons(chain):
     told = chain(
         event(1, "presence", somebody("Galerie Morvane", "dealer", place="Ghent"), when="1930"),
         event(2, "sale", PartyRole(party=CLIENT.document, role="capacity/buyer", place="Lyon"), when="1931"),
-        event(3, "gift", somebody("Clara Tallis", "heir", place="York"), when="1950", passage=None),
+        event(3, "gift", somebody("Clara Tallis", "heir", place="York", life=DEAD), when="1950", passage=None),
     )  # fmt: skip
     assert (
         "(Galerie Morvane, Ghent, 1930); private collection, France, purchased 1931;"
         in bare(told)
     )
-    assert "by gift to Clara Tallis, York, 1950." in bare(told)
+    assert "by gift to Clara Tallis [1881-1979], York, 1950." in bare(told)
     assert "Name withheld at the owner's request." in told
     assert "Quillan" not in told
     assert "Lyon" not in told
@@ -75,12 +79,12 @@ def test_a_name_in_words_marked_for_the_house_is_withheld(chain):
 
 def test_a_hidden_event_keeps_its_place(chain):
     told = chain(
-        event(1, "presence", somebody("Robert Oosterveen"), when="1950"),
+        event(1, "presence", somebody("Robert Oosterveen", life=DEAD), when="1950"),
         event(2, "bequest", somebody("Ivo Brandt", "heir"), when="1960", visibility=HIDDEN),
-        event(3, "gift", somebody("Clara Tallis", "heir"), when="1970", passage=None),
+        event(3, "gift", somebody("Clara Tallis", "heir", life=DEAD), when="1970", passage=None),
     )
-    assert "Robert Oosterveen, 1950; private collection, 1960;" in bare(told)
-    assert "by gift to Clara Tallis, 1970." in bare(told)
+    assert "Robert Oosterveen [1881-1979], 1950; private collection, 1960;" in bare(told)
+    assert "by gift to Clara Tallis [1881-1979], 1970." in bare(told)
     assert "bequest" not in told
 
 
@@ -99,11 +103,23 @@ def test_evidence_that_stays_home_is_said_to_be_there(chain):
 
 def test_no_semicolon_without_evidence(chain):
     told = chain(
-        event(1, "presence", somebody("Clara Tallis"), when="1950", evidence=(Evidence(kind="evidence/none-cited"),)),
-        event(2, "gift", somebody("Ivo Brandt", "heir"), when="1960", passage=None,
+        event(1, "presence", somebody("Clara Tallis", life=DEAD), when="1950", evidence=(Evidence(kind="evidence/none-cited"),)),
+        event(2, "gift", somebody("Ivo Brandt", "heir", life=DEAD), when="1960", passage=None,
               evidence=(Evidence(kind="evidence/none-cited"),)),
     )  # fmt: skip
-    assert "Clara Tallis, 1950.¹ By gift to Ivo Brandt, 1960.¹" in told
+    assert "Clara Tallis [1881-1979], 1950.¹ By gift to Ivo Brandt [1881-1979], 1960.¹" in told
+
+
+# facts/trade.md 6.5 R2, R3
+def test_who_may_be_living_or_had_it_last_is_withheld(chain):
+    told = chain(
+        event(1, "presence", somebody("Robert Oosterveen"), when="1980"),
+        event(2, "sale", somebody("Galerie Morvane", "dealer"), when="1981"),
+        event(3, "gift", somebody("Clara Tallis", "heir"), when="1904", passage=None),
+    )
+    assert "Oosterveen" not in told
+    assert "Tallis" not in told
+    assert "Galerie Morvane" in told
 
 
 # facts/trade.md V11: the footnote about the years 1933-1945 cannot be switched off
