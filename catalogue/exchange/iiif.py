@@ -86,7 +86,7 @@ class _Manifest:
                 "label": {"en": [kept_by]},
                 "value": {"none": [told(sender.studio)]},
             }
-        if rights := _rights():
+        if rights := licence(said("manifest", "rights")):
             manifest["rights"] = rights
         if sender.base:
             if sender.studio:
@@ -199,12 +199,15 @@ def _beside(name: str, base: str) -> str:
     return f"{base.rstrip('/')}/{name}"
 
 
-def _rights() -> str:
-    """The licence that the curator named. Raises `BadSetting` for one that IIIF does not take."""
-    rights = said("manifest", "rights")
-    if rights and not rights.startswith(LICENCES):
+def licence(address: str) -> str:
+    """The address of a licence as IIIF takes it, or "". Raises `BadSetting` for any other.
+
+    >>> licence("http://rightsstatements.org/vocab/InC/1.0/")
+    'http://rightsstatements.org/vocab/InC/1.0/'
+    """
+    if address and not address.startswith(LICENCES):
         raise BadSetting(
-            f"vocab/iiif.toml: {rights!r} is no licence that IIIF takes",
+            f"vocab/iiif.toml: {address!r} is no licence that IIIF takes",
             remedy=f"write an address that begins with {' or '.join(LICENCES)}, or nothing",
         )
-    return rights
+    return address
