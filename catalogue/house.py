@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from catalogue.argument.costs import Spending, spending
 from catalogue.errors import BadData, Stopped
 from catalogue.measure import DateSpan, Day
-from catalogue.record import Item, Job, Movement, Piece, Risk, Step, Work
+from catalogue.record import Cover, Item, Job, Movement, Piece, Risk, Step, Work
 from catalogue.terms import concept, group, label
 
 BENCH = "movement/bench"
@@ -72,6 +72,38 @@ def _before(move: Movement, came: Day | None) -> bool:
     """Whether a move was over before a work came; one without a day may be of today."""
     latest = move.when.latest if move.when else None
     return latest is not None and came is not None and latest < came
+
+
+# --- whose risk it is --------------------------------------------------------------------------------
+
+
+def borne_by(job: Job, work: str, on: Day) -> tuple[Cover, ...]:
+    """Who bears the risk of a work on a day; several where two policies meet, none where nobody does."""
+    return tuple(each for each in job.covers if each.holds(work, on))
+
+
+def unborne(job: Job, item: Item, today: Day) -> tuple[tuple[Day, Day], ...]:
+    """The days on which a work is here and nobody bears its risk, as spells from day to day.
+
+    They are asked for only where somebody began to write covers down.
+    """
+    if not job.covers or item.came is None:
+        return ()
+    first, last = item.came.ordinal, (item.left or today).ordinal
+    spells: list[tuple[Day, Day]] = []
+    about = [each for each in job.covers if each.work in (None, item.work)]
+    spans = sorted(
+        (
+            each.since.ordinal if each.since else first,
+            each.until.ordinal if each.until else last,
+        )
+        for each in about
+    )
+    for begins, ends in [*spans, (last + 1, last + 1)]:
+        if begins > first and first <= last:
+            spells.append((Day.from_ordinal(first), Day.from_ordinal(min(begins - 1, last))))
+        first = max(first, ends + 1)
+    return tuple(spells)
 
 
 # --- kept apart ------------------------------------------------------------------------------------

@@ -50,11 +50,8 @@ class Rule:
         """
         if self.years is None:
             return None
-        year = begins.year + self.years
-        if self.to_year_end:
-            return Day(year + 1, 1, 1)
-        leap_day = (begins.month, begins.day) == (2, 29)
-        return Day(year, 3, 1) if leap_day else Day(year, begins.month, begins.day)
+        ends = begins.years_on(self.years)
+        return Day(ends.year + 1, 1, 1) if self.to_year_end else ends
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -47,11 +47,15 @@ def remarks(work: Work, document: Node, around: Around) -> tuple[Remark, ...]:
 
 
 def remarks_of_job(
-    job: Job, document: Node, others: Iterable[Job], name_of: Callable[[str], str]
+    job: Job,
+    document: Node,
+    others: Iterable[Job],
+    name_of: Callable[[str], str],
+    today: Day,
 ) -> tuple[Remark, ...]:
     """The same about a commission; `others` are the commissions for its works."""
     shapes = _by_shapes(document, Places(job))
-    found = dict.fromkeys((*shapes, *commissions.commission(job, others, name_of)))
+    found = dict.fromkeys((*shapes, *commissions.commission(job, others, name_of, today)))
     return tuple(sorted(found, key=lambda each: KINDS.index(each.kind)))
 
 

@@ -6,14 +6,15 @@ from collections.abc import Callable, Iterable, Iterator
 
 from catalogue.checking.remark import Remark, check
 from catalogue.checking.where import Places
-from catalogue.house import balance, conflicts, lacks_on_entry
+from catalogue.house import balance, conflicts, lacks_on_entry, unborne
 from catalogue.linked.approvals import approval_holds
+from catalogue.measure import Day
 from catalogue.record import Job
 from catalogue.terms import label
 
 
 def commission(
-    job: Job, others: Iterable[Job], name_of: Callable[[str], str]
+    job: Job, others: Iterable[Job], name_of: Callable[[str], str], today: Day
 ) -> Iterator[Remark]:
     """What is to be said about a job; `others` are the jobs for its works."""
     places = Places(job)
@@ -21,6 +22,7 @@ def commission(
     yield from _agreement(job, places)
     yield from _two_parts(job, others, places)
     yield from _on_leaving(job, places)
+    yield from _worth_and_risk(job, name_of, today, places)
 
 
 def _arrival(job: Job, name_of: Callable[[str], str]) -> Iterator[Remark]:
@@ -64,3 +66,18 @@ def _on_leaving(job: Job, places: Places) -> Iterator[Remark]:
     for piece in balance(job).kept:
         if piece.work in gone:
             yield check("commission.bag-left").remark(places.of(piece), piece.id)
+
+
+def _worth_and_risk(
+    job: Job, name_of: Callable[[str], str], today: Day, places: Places
+) -> Iterator[Remark]:
+    here = {item.work for item in job.items if item.left is None}
+    for item in job.items:
+        for first, last in unborne(job, item, today):
+            row = check("commission.uncovered")
+            yield row.remark(name_of(item.work), item.id, first=first.iso, last=last.iso)
+    newest = {each.work: each for each in job.valuations if each.until is not None}
+    for each in newest.values():
+        if each.work in here and not each.stands(today):
+            until = each.until.iso if each.until else ""
+            yield check("commission.value-over").remark(places.of(each), each.id, until=until)

@@ -15,6 +15,7 @@ from catalogue.measure import Day
 from catalogue.record import (
     Approval,
     Content,
+    Cover,
     Departure,
     Item,
     Job,
@@ -22,6 +23,7 @@ from catalogue.record import (
     Piece,
     Proposal,
     Risk,
+    Valuation,
     Work,
 )
 from catalogue.terms import group
@@ -46,6 +48,12 @@ DEARER = replace(PROPOSAL, options=(LEAVE, replace(MEND, title="Mend and line"))
 SELLS = Job(number="J2026-008", reason="reason/consignment", items=(Item(work=WORK.document),))
 OTHERWISE = Departure(on=Day(2026, 4, 2), what="A larger patch.")
 BAG = Piece(number="B1", work=WORK.document, kind="piece/tape", what="Three strips")
+TODAY = Day(2026, 4, 20)
+COVER = Cover(holder="risk-holder/studio-policy")
+VALUE = Valuation(
+    work=WORK.document, basis="value-basis/market", low=900, currency="currency/euro",
+    on=CAME, until=Day(2026, 4, 19),
+)  # fmt: skip
 LEFT = replace(ITEM, left=Day(2026, 11, 1))
 
 
@@ -78,6 +86,12 @@ SPEAKS = {
     "commission.undisclosed": (
         JOB, replace(JOB, disclosure="We sell it too.", disclosed=Day(2026, 3, 8)),
     ),
+    "commission.uncovered": (
+        replace(JOB, covers=(replace(COVER, until=Day(2026, 3, 10)),)), replace(JOB, covers=(COVER,)),
+    ),
+    "commission.value-over": (
+        replace(JOB, valuations=(VALUE,)), replace(JOB, valuations=(replace(VALUE, until=TODAY),)),
+    ),
     "commission.bag-left": (
         replace(JOB, items=(LEFT,), pieces=(BAG,)),
         replace(JOB, items=(LEFT,), pieces=(replace(BAG, state="piece-state/returned"),)),
@@ -88,7 +102,7 @@ SPEAKS = {
 def said(job, key):
     others = (job, SELLS) if key == "commission.undisclosed" else (job,)
     says = rows().checks[key].says.partition("{")[0]
-    return [each for each in commission(job, others, str) if says in each.says]
+    return [each for each in commission(job, others, str, TODAY) if says in each.says]
 
 
 def test_every_row_of_commissions_has_an_example():
@@ -105,14 +119,15 @@ def test_a_row_speaks_where_it_should_and_is_silent_where_it_is_answered(key):
 
 
 def test_of_a_whole_commission_nothing_is_said():
-    assert list(commission(JOB, (JOB,), str)) == []
-    assert list(commission(APPROVED, (APPROVED,), str)) == []
+    assert list(commission(JOB, (JOB,), str, TODAY)) == []
+    assert list(commission(APPROVED, (APPROVED,), str, TODAY)) == []
 
 
 def test_what_lacks_on_the_job_is_said_once_and_what_lacks_on_a_work_by_its_name():
     two = replace(JOB, client=None, items=(ITEM, replace(ITEM, id=WORK.id, due=None)))
     found = [
-        (each.where, each.says) for each in commission(two, (two,), lambda work: "2026-041")
+        (each.where, each.says)
+        for each in commission(two, (two,), lambda work: "2026-041", TODAY)
     ]
     assert found == [
         ("", "a receipt wants who the client is"),
