@@ -97,6 +97,7 @@ class Exporting:
             original=self.original,
             studio=self.studio,
             changed=self.changed,
+            today=self.today,
             offer=lambda work: self._offer(work, allowed),
             guarded=self._guarded(order, allowed),
             allow=allow,

@@ -14,18 +14,23 @@ from catalogue.exchange.formats import Format
 from catalogue.exchange.guarded import Guarded, Secret
 from catalogue.exchange.judging import judge
 from catalogue.exchange.last_scan import LastScan
+from catalogue.exchange.lives import Lives
 from catalogue.exchange.outgoing import Files, Leaving, Sender
-from catalogue.exchange.redaction import Profile, StayedHome, redact
+from catalogue.exchange.redaction import Profile, StayedHome, areas_to_cover, redact
 from catalogue.exchange.staging import Staging
 from catalogue.exchange.words_in_files import undone, words, words_of
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import Node, parse
+from catalogue.measure import Day
 from catalogue.photos import Outline
 from catalogue.record import Job, Offer, Paper, Party, Photo, Record, Reference, Work
 from catalogue.record.rules import UUID
 
 UNNAMED = "unnamed"
 """What is called so is not on file, or is called nothing that may leave."""
+
+_MOST_PEOPLE = 5_000
+"""So many people of the last records are kept at hand, to ask who may be living."""
 
 _KINDS = {"party": "Person", "work": "HumanMadeObject", "job": "Activity", "reference": "Type"}
 
@@ -66,7 +71,7 @@ class Sending:
     """One export under way. `stored` gives a document's text, `picture` a copy that may leave.
 
     `original` is an untouched file, asked for only where everything may leave; `studio` and `changed`
-    are what a parcel says of its sender, `offer` is what may be told of an offer. `guarded` is what the
+    are what a parcel says of its sender, `today` tells who may be living, `offer` is what may be told of an offer. `guarded` is what the
     last scan looks for, `allow` the names that may leave though it finds them, `called` what a record
     is called when it is told of; `log` is told of the export just before it arrives. A `rehearsal`
     is not refused: it tells why it would be. `_covered` are the areas of photographs, by their ids,
@@ -81,6 +86,7 @@ class Sending:
     original: Callable[[Photo | Paper], Path | None] = lambda _held: None
     studio: str = ""
     changed: str | None = None
+    today: Day | None = None
     offer: Callable[[str], Offer | None] = lambda _work: None
     guarded: Guarded = field(default_factory=Guarded)
     allow: Mapping[str, str] = field(default_factory=dict)
@@ -92,6 +98,7 @@ class Sending:
     _labels: dict[str, tuple[str, str]] = field(default_factory=dict)
     _covered: dict[str, tuple[Outline, ...]] = field(default_factory=dict)
     _hidden: dict[str, bool] = field(default_factory=dict)
+    _people: dict[str, Party | None] = field(default_factory=dict)
 
     def into(
         self,
@@ -213,6 +220,7 @@ class Sending:
     def _leaving(self, document_id: str, body: bytes) -> Leaving | None:
         held, home = self._redacted(document_id, body)
         self.home.add(document_id, home)
+        self._covered.update(areas_to_cover(home))
         return None if held is None else Leaving(document_id, _stem(document_id), held)
 
     def _redacted(
@@ -220,7 +228,8 @@ class Sending:
     ) -> tuple[bytes | Node | None, list[StayedHome]]:
         if self.profile.everything:
             return body, []
-        return redact(parse(body), document_id, self.profile, self._may_not_be_named)
+        lives = Lives(self._party, self.today)
+        return redact(parse(body), document_id, self.profile, self._may_not_be_named, lives)
 
     def _picture(self, photo: Photo) -> Path | None:
         return self.picture(photo, self._covered.get(photo.id, ()))
@@ -237,13 +246,21 @@ class Sending:
 
     def _may_not_be_named(self, document_id: str) -> bool:
         if document_id not in self._hidden:
-            body = self._stored_or_none(document_id)
-            record = from_jsonld(parse(body), document_id=document_id) if body else None
+            found = self._party(document_id)
             self._hidden[document_id] = (
-                not isinstance(record, Party)
-                or record.visibility not in self.profile.visibility
+                found is None or found.visibility not in self.profile.visibility
             )
         return self._hidden[document_id]
+
+    def _party(self, document_id: str) -> Party | None:
+        """Somebody on file, None for one who isn't."""
+        if document_id not in self._people:
+            if len(self._people) >= _MOST_PEOPLE:
+                self._people.clear()
+            body = self._stored_or_none(document_id)
+            record = from_jsonld(parse(body), document_id=document_id) if body else None
+            self._people[document_id] = record if isinstance(record, Party) else None
+        return self._people[document_id]
 
     def _label_once(self, document_id: str) -> tuple[str, str]:
         """The type of a document and what it is called, by whoever refers to it under this profile."""
