@@ -71,11 +71,11 @@ class Sending:
     """One export under way. `stored` gives a document's text, `picture` a copy that may leave.
 
     `original` is an untouched file, asked for only where everything may leave; `studio` and `changed`
-    are what a parcel says of its sender, `today` tells who may be living, `offer` is what may be told of an offer. `guarded` is what the
-    last scan looks for, `allow` the names that may leave though it finds them, `called` what a record
-    is called when it is told of; `log` is told of the export just before it arrives. A `rehearsal`
-    is not refused: it tells why it would be. `_covered` are the areas of photographs, by their ids,
-    that are painted over on copies, `_left` the documents that left.
+    are what a parcel says of its sender, `today` tells who may be living, `offer` is what may be told
+    of an offer. `guarded` is what the last scan looks for, `allow` the names that may leave though it
+    finds them, `called` what a record is called when it is told of; `log` is told of the export just
+    before it arrives. A `rehearsal` is not refused: it tells why it would be. `_covered` are the areas
+    of photographs, by their ids, that are painted over on copies, `_left` the documents that left.
     """
 
     stored: Callable[[str], bytes]
