@@ -55,5 +55,5 @@ def lido(work: Work, sender: Sender) -> str:
         beside.pictures(work),
         attributes=language,
     )
-    own = address("lidoRecID", f"urn:uuid:{work.id}")
+    own = address("lidoRecID", f"urn:uuid:{work.id}", encodinganalog="Work")
     return _HEAD + element("lido", own, told, kept, attributes=_OPENS) + "\n"

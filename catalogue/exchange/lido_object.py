@@ -265,6 +265,9 @@ def _piece(piece: Part | Layer) -> str:
     words = [label(piece.kind), *map(label, piece.materials), ours]
     if isinstance(piece, Layer):
         words[1:1] = [piece.colour]
+        if piece.position:
+            # counted from the back
+            words[0] = f"{piece.position}. {words[0]}"
     shown = having(lang=LANGUAGE, encodinganalog=analog(kind, piece.id))
     return element(
         "objectMaterialsTechSet",
@@ -273,7 +276,14 @@ def _piece(piece: Part | Layer) -> str:
             "materialsTech",
             *map(_material, piece.materials),
             term("extentMaterialsTech", piece.kind),
-            *(text("sourceMaterialsTech", each.text) for each in piece.notes),
+            *(
+                text(
+                    "sourceMaterialsTech",
+                    each.text,
+                    having(lang=each.language, encodinganalog=analog("Note.text", each.id)),
+                )
+                for each in piece.notes
+            ),
         ),
     )
 
