@@ -13,6 +13,7 @@ from uuid import NAMESPACE_URL, uuid5
 
 from catalogue.errors import BadData, StaleRevision
 from catalogue.ledger import Ledger, OpenChange, Revision
+from catalogue.linked.addresses import uuid_in
 from catalogue.linked.approvals import sealed
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.merge import merge
@@ -135,11 +136,12 @@ def is_document(named: str) -> bool:
 
 def at(ledger: Ledger, address: str) -> str | None:
     """The document that came from a full address, whatever it has become here; None for a stranger's."""
-    uuid = uuid5(NAMESPACE_URL, address)
-    # What came from elsewhere was a reference first, and knows what answers for it today.
-    for kind in reversed(KINDS):
-        if ledger.has(f"{kind}/{uuid}"):
-            return ledger.read(f"{kind}/{uuid}").document
+    own = uuid_in(address, None)
+    for uuid in (str(uuid5(NAMESPACE_URL, address)), *((own,) if own else ())):
+        # What came from elsewhere was a reference first, and knows what answers for it today.
+        for kind in reversed(KINDS):
+            if ledger.has(f"{kind}/{uuid}"):
+                return ledger.read(f"{kind}/{uuid}").document
     return None
 
 

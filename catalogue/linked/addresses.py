@@ -113,9 +113,9 @@ def relative(
     def change(value: str, here: Node) -> str:
         urn = _URN.fullmatch(value)
         if urn and strict:
-            by_type = "party" if str(here.get("type")) in _PEOPLE else None
-            kind = None if urn[2] else kinds(urn[1]) or by_type
-            return f"{kind}/{urn[1]}" if kind else value
+            # By its type alone: what is on file by now must not decide how a file is read.
+            person = not urn[2] and str(here.get("type")) in _PEOPLE
+            return f"party/{urn[1]}" if person else value
         if urn:
             if urn[2]:
                 return f"#{urn[1]}/{urn[2]}"
