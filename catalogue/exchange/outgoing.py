@@ -14,8 +14,9 @@ from pathlib import Path
 from typing import Protocol
 
 from catalogue.errors import BadSetting
+from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import Node, parse, write
-from catalogue.record import Offer, Paper, Photo
+from catalogue.record import Offer, Paper, Photo, Record
 
 
 @dataclass(frozen=True)
@@ -38,6 +39,11 @@ class Leaving:
     def document(self) -> Node:
         """Its nodes."""
         return parse(self.held) if isinstance(self.held, bytes) else self.held
+
+    @cached_property
+    def record(self) -> Record:
+        """Its record, read once for all formats that are written of it."""
+        return from_jsonld(self.document, document_id=self.document_id)
 
 
 def _no_picture(photo: Photo) -> Path | None:

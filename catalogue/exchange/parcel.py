@@ -18,7 +18,6 @@ from catalogue.exchange.outgoing import Files, Leaving, Sender, Writing
 from catalogue.exchange.parcel_page import Entry, Shown
 from catalogue.exchange.profiles import profile
 from catalogue.exchange.spool import Spool
-from catalogue.linked.documents import from_jsonld
 from catalogue.measure import Day
 from catalogue.record import Job, Paper, Photo, Work
 
@@ -69,7 +68,7 @@ class Parcel:
 
     def add(self, leaving: Leaving) -> Files:
         """Take in one document."""
-        record = from_jsonld(leaving.document, document_id=leaving.document_id)
+        record = leaving.record
         self._latest = max(self._latest, last_day(record))
         if isinstance(record, Work | Job):
             self._keep_originals(record)

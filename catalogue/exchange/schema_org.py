@@ -16,7 +16,6 @@ from typing import Any
 from catalogue.exchange.outgoing import Content, Files, Leaving, Sender
 from catalogue.exchange.schema_org_told import described, qualified
 from catalogue.linked.addresses import address_of
-from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import Node, write_readable
 from catalogue.places import table
 from catalogue.record import Photo, Work
@@ -33,7 +32,7 @@ _KINDS = {"Person": "Person", "Group": "Organization"}
 
 def write(leaving: Leaving, sender: Sender) -> Files:
     """`<stem>.schema-org.jsonld`, the same as `.html`, and the pictures that it names."""
-    record = from_jsonld(leaving.document, document_id=leaving.document_id)
+    record = leaving.record
     if not isinstance(record, Work):
         return
     pictures = list(_pictures(record, sender))

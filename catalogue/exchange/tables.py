@@ -15,7 +15,6 @@ from catalogue import places
 from catalogue.exchange.columns import Cell, Column, Names, column
 from catalogue.exchange.outgoing import Leaving, Sender
 from catalogue.exchange.profiles import profile
-from catalogue.linked.documents import from_jsonld
 from catalogue.record import Work
 from catalogue.record.rules import fields_of, values_within
 
@@ -87,7 +86,7 @@ class Tabling:
         """The rows that a document gives, table by table; none where it is no work."""
         if not leaving.document_id.startswith(f"{WORK}/"):
             return
-        work = from_jsonld(leaving.document, document_id=leaving.document_id)
+        work = leaving.record
         if not isinstance(work, Work):
             return
         words = places.table(SOURCE)["words"]

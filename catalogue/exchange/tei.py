@@ -9,7 +9,6 @@ from __future__ import annotations
 from catalogue.exchange.digest_addresses import address_of_picture
 from catalogue.exchange.outgoing import Files, Leaving, Sender
 from catalogue.linked.addresses import address_of
-from catalogue.linked.documents import from_jsonld
 from catalogue.reading import Observed, Picture, TeiDocument, Term, tei_document
 from catalogue.record import Inscription, Layer, Part, Sighting, Transcript, Work
 from catalogue.terms import concept, known, label
@@ -21,7 +20,7 @@ SAYS = (
 
 def write(leaving: Leaving, sender: Sender) -> Files:
     """One file for each inscription with a reading: `<stem>-<inscription>.xml`, UTF-8."""
-    record = from_jsonld(leaving.document, document_id=leaving.document_id)
+    record = leaving.record
     if not isinstance(record, Work):
         return
     for inscription in record.inscriptions:

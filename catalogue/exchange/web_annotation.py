@@ -15,7 +15,6 @@ from catalogue.exchange.iiif_words import said
 from catalogue.exchange.outgoing import Files, Leaving, Sender
 from catalogue.exchange.regions import selector
 from catalogue.linked.addresses import address_of
-from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import Node, write_readable
 from catalogue.record import Inscription, Photo, Region, Transcript, Work
 from catalogue.terms import concept, known
@@ -29,7 +28,7 @@ def write(leaving: Leaving, sender: Sender) -> Files:
     """The collection `<stem>.annotations.jsonld` of a work; nothing where nothing stands on it."""
     if not leaving.document_id.startswith("work/"):
         return
-    work = from_jsonld(leaving.document, document_id=leaving.document_id)
+    work = leaving.record
     if not isinstance(work, Work):
         return
     items = [each for it in work.inscriptions for each in _Notes(work, it, sender).all()]
