@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import csv
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
@@ -17,7 +18,6 @@ from catalogue.places import table
 
 SEPARATORS: Final = ";,\t|"
 _LOOKED_AT: Final = 60
-_OPENING: Final = 200_000
 
 
 def opened(source: Path, layout: Layout) -> Book:
@@ -50,16 +50,6 @@ def opened(source: Path, layout: Layout) -> Book:
     return Book(heads, _rows(lines, heads, layout), told)
 
 
-def first_rows(source: Path, separator: str, encoding: str) -> list[list[str]]:
-    """The first rows of a text file, as they would be cut with this separator."""
-    found: list[list[str]] = []
-    for number, cells in _lines(source, Encoding(encoding), separator):
-        found.append(cells)
-        if number >= _LOOKED_AT:
-            break
-    return found
-
-
 def _rows(
     lines: Iterator[tuple[int, list[str]]], heads: tuple[str, ...], layout: Layout
 ) -> Iterator[BookRow]:
@@ -89,7 +79,10 @@ def _lines(source: Path, encoding: Encoding, separator: str) -> Iterator[tuple[i
     number = 0
     try:
         with source.open(encoding=encoding.name, newline="") as file:
-            for number, cells in enumerate(csv.reader(file, delimiter=separator), 1):
+            fed = _Fed(file)
+            for cells in csv.reader(fed, delimiter=separator):
+                fed.at_end_of_row()
+                number += 1
                 yield number, cells
     except UnicodeError as wrong:
         raise not_in(source, encoding.name, wrong) from None
@@ -102,17 +95,73 @@ def _lines(source: Path, encoding: Encoding, separator: str) -> Iterator[tuple[i
         raise BadDocument(f"{source} cannot be read: {refused.strerror}") from None
 
 
+class _Fed:
+    """The lines of a file as they go to the reader of rows, which swallows all behind an open mark.
+
+    A row that takes too much, or at whose end a mark is still open, ends in an error.
+    """
+
+    def __init__(self, lines: Iterator[str]) -> None:
+        self._lines = lines
+        self._letters = self._marks = self._count = 0
+        self._ended = False
+
+    def __iter__(self) -> _Fed:
+        return self
+
+    def __next__(self) -> str:
+        line = next(self._lines, None)
+        if line is None:
+            self._ended = True
+            raise StopIteration
+        self._letters += len(line)
+        self._marks += line.count('"')
+        self._count += 1
+        if self._letters > LONGEST_CELL * 2:
+            raise csv.Error(f"more than {LONGEST_CELL * 2:,} letters in one row")
+        return line
+
+    def at_end_of_row(self) -> None:
+        """Take the next line for the beginning of a row."""
+        if self._ended and self._count > 1 and self._marks % 2:
+            raise csv.Error("the file ends within a text in quotation marks")
+        self._letters = self._marks = self._count = 0
+
+
 def _separator(source: Path, encoding: str) -> str:
-    """The sign that cuts most of the first rows into the same number of cells."""
+    """The sign that cuts most of the first rows into the same number of cells, the headings among them."""
+    rows_of = {sign: _some_rows(source, sign, encoding) for sign in SEPARATORS}
+    heads = next(
+        (
+            at
+            for at, rows in enumerate(zip(*rows_of.values(), strict=False))
+            if _widest(rows) > 1
+        ),
+        0,
+    )
     best, most = ",", 0.0
-    for sign in SEPARATORS:
-        try:
-            rows = [row for row in first_rows(source, sign, encoding) if row]
-        except BadDocument:
-            continue
-        counts = Counter(len(row) for row in rows)
+    for sign, rows in rows_of.items():
+        counts = Counter(len(row) for row in rows if row)
         width, often = max(counts.items(), key=lambda each: (each[1], each[0]), default=(1, 0))
-        score = (width - 1) * often / max(len(rows), 1) if width > 1 else 0
+        score = (width - 1) * often / max(sum(counts.values()), 1)
+        # Commas stand in titles and names as well, but seldom among the headings.
+        if len(rows) > heads and len(rows[heads]) == 1:
+            score /= 2
         if score > most:
             best, most = sign, score
     return best
+
+
+def _some_rows(source: Path, sign: str, encoding: str) -> list[list[str]]:
+    """The first rows, as they would be cut with this sign, as far as they can be."""
+    found: list[list[str]] = []
+    with suppress(BadDocument):
+        for number, cells in _lines(source, Encoding(encoding), sign):
+            found.append(cells)
+            if number >= _LOOKED_AT:
+                break
+    return found
+
+
+def _widest(rows: Iterable[list[str]]) -> int:
+    return max(map(len, rows))

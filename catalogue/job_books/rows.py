@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Final
 from uuid import uuid5
 
-from catalogue.errors import BadData, BadSetting
+from catalogue.errors import BadData, BadDocument, BadSetting
 from catalogue.exchange import csv_books, xlsx_books
 from catalogue.exchange.book_mapping import LEAVE, Layout, Mapping
 from catalogue.exchange.book_rows import Book, BookRow, Written
@@ -72,9 +72,14 @@ class RowReader:
     _met: dict[bytes, int] = field(default_factory=dict)
 
     def rows(self, book: Book) -> Iterator[RowRead]:
-        """Every row of a book as read, the bad ones with the reason."""
-        for row in book.rows:
-            yield self.read(row)
+        """Every row of a book as read, the bad ones with the reason; so is what breaks the book off."""
+        last = self.mapping.layout.header_row
+        try:
+            for row in book.rows:
+                last = row.number
+                yield self.read(row)
+        except BadDocument as wrong:
+            yield RowRead(row=last + 1, key="", refused=str(wrong).removeprefix("/: "))
 
     def read(self, row: BookRow) -> RowRead:
         """One row as read."""
