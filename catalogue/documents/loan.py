@@ -111,8 +111,8 @@ def _looked(given: Given, found: tuple[Stage, ...]) -> Iterator[Block]:
             if name in words("loan-check")["by_hand"]
             or any(facts[place].get(name) for place in part)
         )
-        yield Table(("", *(_head(found[place], place) for place in part)), rows, _shares(4, part),
-                    ruled=True)  # fmt: skip
+        head = (words("loan-check")["stage_head"], *(_head(found[it], it) for it in part))
+        yield Table(head, rows, _shares(4, part), ruled=True)
 
 
 def _facts(given: Given, check: ConditionCheck | None) -> Iterator[tuple[str, str]]:

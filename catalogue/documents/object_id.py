@@ -45,7 +45,7 @@ def object_id(given: Given) -> Document:
     blocks = (
         *_pictures(_shown(given, whole), said["overall"]),
         Facts(tuple(_or_why(given, *row) for row in _ten(given))),
-        Heading(said["further"], 2),
+        Heading(said["further"]),
         Facts(tuple(_or_why(given, *row) for row in _further(given))),
         Paragraph(said["keep_title"], "strong"),
         Paragraph(said["keep"], "small"),
@@ -235,7 +235,7 @@ def _shown(given: Given, photos: Iterable[Photo]) -> tuple[Picture, ...]:
 
 
 def _pictures(pictures: tuple[Picture, ...], heading: str) -> Iterator[Block]:
-    yield Heading(heading, 2)
+    yield Heading(heading)
     if pictures:
         yield Pictures(pictures, small=True)
     else:

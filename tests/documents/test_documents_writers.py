@@ -73,10 +73,12 @@ def every_block(text):
         Facts(((text, text),)),
         Points((text, text)),
         Table((text, "b"), ((text, "1"), ("2", text)), (1, 3)),
+        Table((text, "b"), ((text, ""), ("", text)), (1, 3), ruled=True),
         Transcription(text, text),
         Pictures((picture,)),
         Pictures((picture, picture)),
         Pictures((picture,), wide=True),
+        Pictures((picture,) * 3, small=True),
         Notice(text, text),
         Signatures((Signature(text, text),), "day"),
         Labels((label,), hole=True),
@@ -189,6 +191,27 @@ def test_a_pdf_says_its_title_its_language_and_its_structure():
                 kids = node["/K"].get_object()
                 waiting += kids if isinstance(kids, list) else [kids]
     assert {"/H1", "/H2", "/P", "/Table", "/TH", "/TD", "/L", "/Figure", "/Caption"} <= tags
+
+
+def test_every_table_of_a_pdf_has_heads():
+    """PDF/UA-1 (ISO 14289-1), 7.5: tables have headers; names and facts are therefore no table."""
+    read = pypdf.PdfReader(io.BytesIO(as_pdf(paper(*every_block("Sea Wall")))))
+    tables = list(_tagged(read.trailer["/Root"]["/StructTreeRoot"], "/Table"))
+    assert len(tables) == 2
+    for table in tables:
+        assert list(_tagged(table, "/TH"))
+
+
+def _tagged(node, tag):
+    """Every element with a tag below a node of the structure."""
+    node = node.get_object()
+    for each in node if isinstance(node, list) else [node]:
+        held = each.get_object()
+        if isinstance(held, dict):
+            if held.get("/S") == tag:
+                yield held
+            if "/K" in held:
+                yield from _tagged(held["/K"], tag)
 
 
 def test_a_pdf_keeps_to_what_its_own_maker_checks_of_pdf_ua_1():
