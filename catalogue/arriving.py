@@ -102,6 +102,18 @@ class Intake:
                 batch = []
         yield from self._take_in(batch, files, begun)
 
+    def foreseen_of(self, paths: Iterable[Path]) -> Iterator[Imported]:
+        """What would become of each document of these files and folders; nothing is saved."""
+        with TemporaryDirectory(prefix="dorse-take-in-") as scratch:
+            receiver = Receiver(self.base, self._kind_of_uuid, Path(scratch), self._record)
+            for path in paths:
+                for source in files_to_read(Path(path)):
+                    for found in documents_of(source, receiver):
+                        if isinstance(found, Refusal):
+                            yield Imported(found.place, "", "refused", (str(found.error),))
+                        else:
+                            yield _told_whole(self.foreseen(found), found)
+
     def foreseen(self, arrival: Arrival) -> Imported:
         """What would become of a document; nothing is saved."""
         on_file = self._on_file(arrival.document_id)
@@ -352,6 +364,14 @@ def _joined_to(first: Arrival, second: Arrival) -> Imported:
     if second.not_understood:
         said.append(f"kept, not understood: {', '.join(second.not_understood)}")
     return Imported(second.place, second.document_id, "new", tuple(said))
+
+
+def _told_whole(foreseen: Imported, arrival: Arrival) -> Imported:
+    """The same, with what of the document is kept without being understood."""
+    if not arrival.not_understood:
+        return foreseen
+    word = f"kept, not understood: {', '.join(arrival.not_understood)}"
+    return replace(foreseen, said=(*foreseen.said, word))
 
 
 def _as_on_file(arrival: Arrival, on_file: Kept[Any]) -> Arrival:

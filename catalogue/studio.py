@@ -1450,6 +1450,10 @@ class Studio:
         """
         return self._intake(who, add=add).of(paths, pictures, progress)
 
+    def foresee(self, paths: Iterable[Path]) -> Iterator[Imported]:
+        """What would become of each document of files and folders (`import_`); nothing is saved."""
+        return self._intake("", add=False).foreseen_of(paths)
+
     def _intake(self, who: str, *, add: bool) -> Intake:
         from catalogue.arriving import Intake
 

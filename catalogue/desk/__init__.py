@@ -19,6 +19,7 @@ slip.py       the reading page: photo and slip; frame.py is the frame drawn on t
 statements.py what a reading says, to accept, correct or reject
 beside.py     readings beside each other; resting.py what rests on an inscription, and falls without it
 arriving.py   new works and their photographs; scaling.py makes a photograph a measure
+taking.py     records taken in by the browser; tray.py is where the files wait
 sending.py    what leaves, and what stays home
 retaining.py  how long what is kept, and everything on one person
 borders.py    what the law may ask before a work travels or is sold
@@ -77,6 +78,7 @@ from catalogue.desk import (
     slip,
     statements,
     strata,
+    taking,
     values,
 )
 from catalogue.desk.asking import OPEN_STUDIO, shown_everywhere
@@ -92,7 +94,7 @@ PAGES = (
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
     chronology.pages, chain.pages, strata.pages, resting.pages, families.pages,
-    borders.pages, retaining.pages,
+    borders.pages, retaining.pages, taking.pages,
 )  # fmt: skip
 
 
