@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from catalogue.exchange.lives import Lives, rules, years
 from catalogue.measure import Day, find_addresses, read_edtf, read_money
-from catalogue.reading import Reading, read
+from catalogue.reading import read
 from catalogue.reading.nodes import (
     Added,
     Branch,
@@ -51,22 +51,27 @@ Cut = tuple[int, int, str]
 
 @dataclass(frozen=True, slots=True)
 class Letters:
-    """What decides about the letters of one work: who of its makers may be living, on which day."""
+    """What decides about the letters of one work: whether a maker of it may be living.
+
+    `shown` is the last day of the exhibition that a label was stuck on for, by the label's id.
+    """
 
     lives: Lives
     maker_may_live: bool
+    shown: dict[str, Day | None]
 
     @classmethod
     def of(cls, work: Work, lives: Lives) -> Letters:
         """The letters of a work; where no maker is known, one may be living."""
         if work.made and lives.is_past(work.made.latest, years("living")):
-            return cls(lives, False)
+            return cls(lives, False, _shown(work))
         makers = {each.artist for each in work.attributions if each.artist}
-        return cls(lives, not makers or any(lives.may_live(lives.of(each)) for each in makers))
+        may_live = not makers or any(lives.may_live(lives.of(each)) for each in makers)
+        return cls(lives, may_live, _shown(work))
 
     def withheld(self, inscription: Inscription, transcript: Transcript) -> tuple[Cut, ...]:
         """What of a reading stays home, in the order of the label; of an address the town may leave."""
-        old = _last_day(inscription)
+        old = self.shown.get(inscription.id) or _last_day(inscription)
         told = rules()
         reads = {
             ADDRESS: self._of_the_living(inscription, old),
@@ -77,7 +82,7 @@ class Letters:
             return ()
         for kind, key in ((ADDRESS, "addresses"), (PRICE, "prices")):
             if reads[kind] and inscription.kind in told[key]["whole"]:
-                if kind == PRICE and self._is_old_money(transcript.reading()):
+                if kind == PRICE and self._is_old_money(transcript.reading().plain()):
                     continue
                 return ((0, len(transcript.markup), kind),)
         if not any(letter.isdigit() for letter in transcript.markup):
@@ -107,8 +112,9 @@ class Letters:
             if place not in rejected:
                 yield (*place, kind)
         for each in decided:
-            if each.stands and each.kind in _STATED:
-                yield each.start, each.end, _STATED[each.kind]
+            said = _STATED.get(each.kind) if each.stands else None
+            if said and not (said == PRICE and self._is_old_money(each.written)):
+                yield each.start, each.end, said
 
     def _prices(self, text: str) -> Iterator[Cut]:
         for each in read_money(text):
@@ -117,8 +123,8 @@ class Letters:
             if not all(self.lives.is_past(day, years("price")) for day in ends):
                 yield each.start, each.end, PRICE
 
-    def _is_old_money(self, reading: Reading) -> bool:
-        text = "".join(each[0] for each in _letters(reading.tree))
+    def _is_old_money(self, text: str) -> bool:
+        """Whether there are sums, and only such as have not been written for so many years."""
         return bool(read_money(text)) and not any(self._prices(text))
 
 
@@ -249,6 +255,16 @@ def _joined(stretches: list[tuple[int, int]]) -> Iterator[tuple[int, int]]:
         at = start, end
     if at:
         yield at
+
+
+def _shown(work: Work) -> dict[str, Day | None]:
+    return {
+        each.source: showing.when.latest
+        for showing in work.exhibitions
+        if showing.when
+        for each in showing.evidence
+        if each.source
+    }
 
 
 def _last_day(inscription: Inscription) -> Day | None:
