@@ -67,11 +67,12 @@ def _arrival(source: Path, document: TeiSource, content: bytes, receiver: Receiv
     on_file = receiver.on_file(f"work/{known.work}")
     work_number, number = _numbers(document) if known.ours else (None, None)
     found = taken(document, known.text, known.work, ours=known.ours, number=number)
-    work = (
-        _added(on_file, found)
-        if isinstance(on_file, Work)
-        else _made(document, known, found, work_number)
-    )
+    if known.ours and isinstance(on_file, Work):
+        work = _added(on_file, found)
+    else:
+        work = _made(document, known, found, work_number)
+        if isinstance(on_file, Work):
+            work = _as_numbered(work, on_file)
     told = (*document.left(), *dict.fromkeys(found.told))
     return Arrival(
         source, work.document, to_jsonld(work), work, told, media_type=_MEDIA_TYPE, part=True
@@ -155,6 +156,20 @@ def _painting_in(title: str, kind: str) -> str:
     """The painting that the title of a text of ours names."""
     before = table("document")["title"].format(kind=label(kind), work="")
     return title.removeprefix(before)
+
+
+def _as_numbered(work: Work, on_file: Work) -> Work:
+    """The work with the numbers that its values got here, and its pictures as they were taken in."""
+    numbers = {each.id: each.number for each in on_file.inscriptions}
+    photos = {each.id: each for each in on_file.photos}
+    return replace(
+        work,
+        photos=tuple(photos.get(each.id, each) for each in work.photos),
+        inscriptions=tuple(
+            replace(each, number=each.number or numbers.get(each.id))
+            for each in work.inscriptions
+        ),
+    )
 
 
 def _added(work: Work, found: Taken) -> Work:

@@ -128,6 +128,7 @@ def _parser(events: tuple[str, ...]) -> Any:
         load_dtd=False,
         dtd_validation=False,
         huge_tree=False,
+        collect_ids=False,
     )
 
 
