@@ -63,18 +63,18 @@ def section(
 ) -> bytes:
     """One painting as HTML; `files` are the names of what belongs to it."""
     shown = list(pictures)
-    lead = next((each for photo, each in shown if photo.view == "view/whole"), None)
+    names = list(files)
     view = {
         "anchor": f"work-{work.id}",
         "title": work.title(),
-        "lead": lead,
+        "lead": _lead(shown),
         "facts": list(_facts(work, sender)),
-        "inscriptions": [_inscription(work, each) for each in work.inscriptions],
+        "inscriptions": [_inscription(work, each, names) for each in work.inscriptions],
         "notes": [note.text for note in work.notes],
         "pictures": [each for _photo, each in shown],
         "missing": len(work.photos) - len(shown),
         "cautions": [each.says for each in cautions(_named(work))[1:]],
-        "files": list(_files(files)),
+        "files": list(_files(names)),
     }
     return _written("parcel_work.html", work=view, words=words())
 
@@ -135,6 +135,16 @@ def caption(photo: Photo) -> str:
     return ": ".join(filter(None, (photo.number or "", ", ".join(said))))
 
 
+def _lead(pictures: list[tuple[Photo, Shown]]) -> Shown | None:
+    """The picture beside the facts: the whole front in normal light, or what comes nearest to it."""
+    whole = [each for each in pictures if each[0].view == "view/whole"]
+    ranked = sorted(
+        whole,
+        key=lambda each: (each[0].face != "face/front", each[0].light != "light/normal"),
+    )
+    return ranked[0][1] if ranked else None
+
+
 def _facts(work: Work, sender: Sender) -> Iterator[tuple[str, str]]:
     told = words()
     medium = work.medium or ", ".join(map(label, work.materials))
@@ -170,13 +180,15 @@ def _size(size: Size) -> str:
     return f"{label(size.what)}: {said}"
 
 
-def _inscription(work: Work, inscription: Inscription) -> dict[str, Any]:
+def _inscription(work: Work, inscription: Inscription, files: list[str]) -> dict[str, Any]:
     transcript = inscription.preferred()
+    reading = transcript.reading() if transcript else None
     latest = inscription.latest()
     parts: list[Part | Layer] = [*work.parts, *work.layers]
     borne = [each for each in parts if each.id == inscription.part]
     where = [label(inscription.face), *(label(each.kind) for each in borne)]
     about = [*map(label, inscription.techniques), *map(_language, inscription.languages)]
+    about += reading.drawn() if reading else ()
     if latest:
         about.append(label(latest.state))
     heading = [label(inscription.kind), *where]
@@ -185,9 +197,10 @@ def _inscription(work: Work, inscription: Inscription) -> dict[str, Any]:
         "heading": " ".join(
             filter(None, (inscription.number, ", ".join(dict.fromkeys(heading))))
         ),
-        "reading": transcript.reading().diplomatic() if transcript else "",
+        "reading": reading.diplomatic().strip("\n") if reading else "",
         "about": "; ".join(about),
         "notes": [note.text for note in notes],
+        "file": next((each for each in files if each.endswith(f"-{inscription.id}.xml")), None),
     }
 
 
@@ -214,7 +227,7 @@ def _files(names: Iterable[str]) -> Iterator[tuple[str, str]]:
         kind = name.partition("/")[0]
         if kind == "pictures" and not name.endswith(".jsonld"):
             continue
-        if kind in called and (kind not in seen or kind == "tei"):
+        if kind in called and kind not in seen:
             seen.add(kind)
             yield called[kind], name
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 import zipfile
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import bagit
@@ -22,6 +23,7 @@ from parcels import (
     sent,
     with_pictures,
 )
+from photos.photo_files import saved, scene
 from PIL import Image
 from rocrate.rocrate import ROCrate
 
@@ -29,7 +31,17 @@ from catalogue.errors import Damaged
 from catalogue.exchange.bag import escaped, unescaped
 from catalogue.exchange.crate import NAME as CRATE
 from catalogue.linked.text import parse
-from catalogue.record import Photo, Work
+from catalogue.measure import read_date
+from catalogue.record import (
+    Attribution,
+    Inscription,
+    Party,
+    PartyName,
+    Photo,
+    Region,
+    Transcript,
+    Work,
+)
 
 PROFILES = ("public", "sale", "full")
 
@@ -260,3 +272,31 @@ def test_the_page_says_what_left_and_what_it_does_not_prove(parcels):
     confidential = contents(parcels["full"])["data/index.html"].decode()
     assert "confidential" in confidential
     assert "lead" in confidential.lower()
+
+
+def test_where_an_address_stays_home_the_copies_are_painted_over(empty_studio, tmp_path):
+    """Trade sheet 6.5, R4: the address of somebody who may be living is covered on the picture too."""
+    artist = Party(
+        kind="person", names=(PartyName(text="Una Trevarrick"),), began=read_date("1981")
+    )
+    empty_studio.save(artist, who=WHO)
+    work = Work(attributions=(Attribution(artist=artist.document, preferred=True),))
+    empty_studio.save(work, who=WHO)
+    content = saved(scene(), "JPEG", quality=95)
+    photo = empty_studio.taken_in(content, name="back.jpg", view="view/whole", face="face/back")
+    kept = empty_studio.add_photos(
+        empty_studio.work(work.document), [(photo, content)], who=WHO
+    )
+    label = Inscription(
+        kind="inscription/address",
+        face="face/back",
+        regions=(Region(photo=photo.id, corners=((0, 0), (60, 0), (60, 40), (0, 40))),),
+        transcripts=(Transcript(markup="14 Bruton Street, London", preferred=True),),
+    )
+    empty_studio.save(replace(kept.record, inscriptions=(label,)), who=WHO, read=kept)
+    for profile, covered in (("public", True), ("full", False)):
+        held = contents(sent(empty_studio, profile, tmp_path / profile))
+        for name in (each for each in held if re.match(r"data/(pictures|small)/.*jpg", each)):
+            with Image.open(io.BytesIO(held[name])) as picture:
+                seen = picture.convert("RGB").getpixel((20, 10))
+            assert (max(seen) - min(seen) < 20) is covered, (profile, name)
