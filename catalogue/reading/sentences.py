@@ -47,6 +47,15 @@ def meaning(key: str) -> str:
     return str(_vocabulary()["meaning"][key])
 
 
+def is_withheld(cause: str | None) -> bool:
+    """Whether the cause of a gap says that letters were left out on purpose.
+
+    >>> is_withheld("address withheld"), is_withheld("torn"), is_withheld(None)
+    (True, False, False)
+    """
+    return cause is not None and cause.split()[-1:] == [_vocabulary()["withheld"]]
+
+
 @cache
 def editors_words() -> frozenset[str]:
     """Words that people put in brackets as remarks, and that would be read as restored text."""

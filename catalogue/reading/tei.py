@@ -53,6 +53,7 @@ from catalogue.reading.nodes import (
     Unresolved,
     walk,
 )
+from catalogue.reading.sentences import is_withheld
 from catalogue.reading.voices import joined_lines
 
 _NOT_XML: Final = re.compile(r"[^\t\n\r\x20-\uD7FF\uE000-\uFFFD\U00010000-\U0010FFFF]")
@@ -261,7 +262,9 @@ def _gap(gap: Gap) -> str:
     agent = f' agent="{for_xml(cause)}"' if cause else ""
     # a loss that may be none at all: Guidelines, trans-possiblylost
     inside = '<certainty match=".." locus="name"/>' if gap.unsure else ""
-    told = f'reason="{gap.reason}" {_extent(gap.extent)} unit="{gap.extent.unit}"{low}{agent}'
+    # left out by the editor, not lost: the closed list of EpiDoc has a word for that
+    reason = "omitted" if is_withheld(gap.cause) else gap.reason
+    told = f'reason="{reason}" {_extent(gap.extent)} unit="{gap.extent.unit}"{low}{agent}'
     return f"<gap {told}>{inside}</gap>" if inside else f"<gap {told}/>"
 
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from typing import Final
 
+from catalogue.reading.sentences import is_withheld
 from catalogue.reading.tei_source import Element
 from catalogue.reading.tei_words import table
 
@@ -25,6 +26,8 @@ def gap(element: Element, add: Say, left: Say) -> str:
     said = element.attributes
     reason = said.get("reason", "lost")
     causes = [" ".join(said["agent"].split("-"))] if said.get("agent") else []
+    if reason == "omitted" and is_withheld(next(iter(causes), None)):
+        reason = "lost"
     if reason in ("omitted", "ellipsis"):
         add(element, "omitted_gap", reason)
         causes.append(reason)

@@ -36,6 +36,7 @@ from catalogue.reading.nodes import (
     Tree,
     Unresolved,
 )
+from catalogue.reading.sentences import is_withheld
 
 Voice: TypeAlias = Literal["diplomatic", "plain", "seen"]
 Origin: TypeAlias = Literal[
@@ -127,6 +128,8 @@ def _speak_leaf(node: Leaf, voice: Voice, origin: Origin, said: list[Piece]) -> 
 def _gap(gap: Gap, voice: Voice) -> Piece:
     if gap.extent.unit == "line":
         return Piece(GAP, gap.start, "lines")
+    if voice == "diplomatic" and is_withheld(gap.cause):
+        return Piece(f"[{gap.cause}]", gap.start, "gap", gap_pattern(gap.extent))
     count = gap.extent.exact
     boxes = voice == "diplomatic" and count is not None and count <= _MOST_BOXES
     text = _BOX * count if boxes and count else GAP
