@@ -541,7 +541,7 @@ def full_job(work: Work) -> Job:
         ),
         loans=(
             Loan(
-                work=work.document, lender=CLIENT.document, borrower=ARTIST.document,
+                work=work.document, lender=ARTIST.document, borrower=ARTIST.document,
                 title="Harbours in Fog", venue="Town museum, Ghent", began=Day(2026, 5, 1),
                 ended=Day(2026, 8, 30),
                 facilities=(
@@ -555,7 +555,7 @@ def full_job(work: Work) -> Job:
                 temperature_most_c=25, lux_most=150, light="No daylight.",
                 packing=("packing/crate", "packing/rest-before-opening"),
                 packing_says="The crate of 2019.", transport="By road, two stops.",
-                courier=CLIENT.document, handling="By the frame.", fixing="Two mirror plates.",
+                courier=ARTIST.document, handling="By the frame.", fixing="Two mirror plates.",
                 covered_from=Day(2026, 4, 25), covered_until=Day(2026, 9, 6),
                 insured_value=85200, currency="currency/euro", value_basis="value-basis/agreed",
                 notes=(Note(kind="note/private", text="They asked twice."),),
