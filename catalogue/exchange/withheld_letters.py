@@ -143,8 +143,8 @@ def _addresses(text: str) -> Iterator[Cut]:
         behind = at + len(town)
         if each.written[:at].strip(" ,"):
             yield each.start, each.start + len(each.written[:at].rstrip(" ,")), ADDRESS
-        if each.written[behind:].strip(" ,"):
-            yield each.start + behind, each.end, ADDRESS
+        if rest := each.written[behind:].lstrip(" ,"):
+            yield each.end - len(rest), each.end, ADDRESS
 
 
 def _letters(tree: tuple[Node, ...]) -> Iterator[tuple[str, int, int]]:
