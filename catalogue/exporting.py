@@ -145,6 +145,7 @@ class Exporting:
                 fields=allowed.fields,
                 visibility=allowed.visibility,
                 chosen=None if order.works is None else frozenset(order.works),
+                rules=allowed.rules,
                 today=self.today,
             ),
             folders=[

@@ -138,13 +138,15 @@ def _is_telling(place: str, least: int) -> bool:
 class Leaving:
     """What leaves, as far as it decides what is a secret: under which profile, which works, on which day.
 
-    `chosen` are the documents of the works, None where every work leaves.
+    `chosen` are the documents of the works, None where every work leaves; `rules` says that addresses are
+    held to what may be told of the living, so that an open one is a secret as well.
     """
 
     profile: str
     fields: frozenset[str]
     visibility: frozenset[str]
     chosen: frozenset[str] | None
+    rules: bool = True
     today: Day | None = None
 
     @property
@@ -152,17 +154,25 @@ class Leaving:
         """The kinds of secrets of their own commissions that its readers may know."""
         return frozenset(_settings()["by_right"].get(self.profile, ()))
 
+    @property
+    def listed(self) -> frozenset[str]:
+        """The kinds of secrets that stand in fields which the profile lists."""
+        by_field = _settings()["listed"]
+        return frozenset(kind for kind, names in by_field.items() if self.fields & set(names))
+
 
 @dataclass(slots=True)
 class Gathering:
     """What was found in commissions and contacts so far.
 
-    `people` are those whom commissions are for, each with the first commission, `known` what is no secret.
+    `people` are those whom commissions are for, each with the first commission, `theirs` those of them
+    whose works leave, `known` what is no secret.
     """
 
     leaving: Leaving
     guarded: Guarded = field(default_factory=Guarded)
     people: dict[str, str] = field(default_factory=dict)
+    theirs: set[str] = field(default_factory=set)
     known: set[tuple[str, str]] = field(default_factory=set)
     _later: list[Secret] = field(default_factory=list)
 
@@ -174,12 +184,14 @@ class Gathering:
             for actor in _nodes(document.get(key)):
                 person = str(actor.get("id", ""))
                 self.people.setdefault(person, document_id)
-                if theirs and "name" in self.leaving.by_right:
-                    self.known.add(("name", person))
+                if theirs:
+                    self.theirs.add(person)
         for secret in _of_commission(
             document, document_id, told="Offer.asked" in self.leaving.fields
         ):
-            if theirs and secret.kind in self.leaving.by_right:
+            if secret.kind in self.leaving.listed or (
+                theirs and secret.kind in self.leaving.by_right
+            ):
                 self.known.add((secret.kind, secret.text))
             else:
                 self._later.append(secret)
@@ -192,15 +204,22 @@ class Gathering:
         document = parse(body)
         if (
             is_client
-            and ("name", document_id) not in self.known
+            and not (document_id in self.theirs and "name" in self.leaving.by_right)
             and not self._may_be_named(document, document_id)
         ):
             where = self.people.get(document_id, document_id)
             for name in _nodes(document.get("identified_by")):
                 if name.get("type") == "Name" and isinstance(name.get("content"), str):
                     self._later.append(Secret("name", name["content"], where, document_id))
+        by_right = self.leaving.by_right if document_id in self.theirs else frozenset[str]()
+        told = () if self.leaving.rules else tuple(self._addresses_told(document))
         for contact in _nodes(document.get("contact")):
-            self._later.extend(_of_contact(contact, document_id))
+            for secret in _of_contact(contact, document_id):
+                is_told = any(set(words_of(secret.text)) <= each for each in told)
+                if secret.kind in by_right or (secret.kind == "address" and is_told):
+                    self.known.add((secret.kind, secret.text))
+                else:
+                    self._later.append(secret)
 
     def finished(self) -> Guarded:
         """Everything that is to be looked for; what is known by right is not."""
@@ -224,10 +243,17 @@ class Gathering:
             for each in party.consents
         )
 
+    def _addresses_told(self, document: Node) -> Iterator[set[bytes]]:
+        """The words of the addresses that the open part of a party tells under this profile."""
+        for stay in _nodes(document.get("carried_out")):
+            if concepts.recognise_visibility(stay) in self.leaving.visibility:
+                texts = (text for _, text in _leaves(stay.get("took_place_at")))
+                yield {word for text in texts for word in words_of(str(text))}
+
     def _is_theirs(self, document: Node) -> bool:
-        """Whether a commission is for nothing but works that leave, which were named one by one."""
+        """Whether a commission is for works that leave."""
         if self.leaving.chosen is None:
-            return False
+            return True
         works = {
             str(each.get("id"))
             for part in _nodes(document.get("part"))

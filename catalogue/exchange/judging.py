@@ -1,8 +1,8 @@
 """What becomes of an export in which the last scan found something: refused, or allowed by name.
 
-A name that stands in a released reading, in a published step of the provenance or in the open record
-of whom it belongs to is evidence as well as a secret: somebody may let it leave this once, with a
-reason. Everything else is taken out of the record, or the export does not leave.
+What stands in a released reading, in a published step of the provenance or, as a name, in the open
+record of whom it belongs to is evidence as well as a secret: somebody may let it leave this once, with
+a reason. Everything else is taken out of the record, or the export does not leave.
 """
 
 from __future__ import annotations
@@ -27,7 +27,6 @@ from catalogue.record import (
 )
 
 _MAY_BE_ALLOWED = (Transcript, Statement, ProvenanceEvent, PartyName, Attribution)
-_BY_NAME = "name"
 SHOWN = 12
 
 
@@ -83,11 +82,11 @@ def _given(scan: LastScan, allow: Mapping[str, str]) -> dict[Secret, str]:
 
 
 def _may_be_allowed(scan: LastScan, leaving: Iterable[Record]) -> set[Secret]:
-    """The names that stand nowhere but where a name may be allowed."""
+    """What stands nowhere but where it is evidence."""
     names = {
         secret: frozenset(words_of(secret.text))
         for secret in scan.found
-        if secret.kind == _BY_NAME and secret not in scan.in_names
+        if secret not in scan.in_names
     }
     evident: set[Secret] = set()
     elsewhere: set[Secret] = set()

@@ -42,8 +42,12 @@ def test_net_and_reserve_leave_with_no_offer(name):
     assert sent is None or (sent.net, sent.reserve) == (None, None)
 
 
-def test_only_a_sale_and_the_whole_are_told_of_an_offer():
-    assert {name for name in profiles() if told(FOR_SALE, profile(name))} == {"sale", "full"}
+def test_only_a_sale_its_papers_and_the_whole_are_told_of_an_offer():
+    assert {name for name in profiles() if told(FOR_SALE, profile(name))} == {
+        "sale",
+        "sale-papers",
+        "full",
+    }
 
 
 @pytest.mark.parametrize("status", ["on-request", "sold"])
