@@ -73,12 +73,18 @@ def one(here: Node, key: str) -> Node | None:
 
 
 def text(here: Node, key: str) -> str | None:
-    """The text under a key, or None. A number or a node in its place is an error."""
+    """The text under a key, or None. A number or a node in its place is an error.
+
+    >>> text({"content": {"@value": "Der Teich", "@language": "de"}}, "content")
+    'Der Teich'
+    """
     held = here.get(key)
     if held is None:
         return None
     if isinstance(held, list) and len(held) == 1:
         held = held[0]
+    if isinstance(held, dict) and "@value" in held:
+        held = held["@value"]
     if not isinstance(held, str):
         raise Misplaced(here, f"{key!r} holds {_short(held)} where a text is expected")
     return held
