@@ -17,6 +17,7 @@ from catalogue.copies_kept import note_copies
 from catalogue.errors import BadPicture
 from catalogue.exchange.incoming import Arrival, Receiver, Refusal
 from catalogue.exchange.readers import documents_of, files_to_read
+from catalogue.exchange.standing_in import without_stand_ins
 from catalogue.keeping import Kept, as_read, claimed, media_type_of, naming
 from catalogue.ledger import Ledger, OpenChange, Progress
 from catalogue.linked.documents import FORMAT, from_jsonld, to_jsonld
@@ -24,7 +25,7 @@ from catalogue.linked.merge import merge
 from catalogue.linked.text import write
 from catalogue.measure import Day
 from catalogue.record import Job, Paper, Photo, Record, Work
-from catalogue.record.compare import differences, with_additions
+from catalogue.record.compare import Difference, differences, with_additions
 from catalogue.record.rules import KINDS
 
 IMPORT_BATCH = 200
@@ -375,18 +376,35 @@ def _told_whole(foreseen: Imported, arrival: Arrival) -> Imported:
 
 
 def _as_on_file(arrival: Arrival, on_file: Kept[Any]) -> Arrival:
-    """The arrival read as what it was made here: a work, when it is on file as one of our works."""
+    """The arrival read as what it was made here: a work, when it is on file as one of our works.
+
+    What stands in it for something that we withheld when we sent it is as on file.
+    """
     if arrival.document_id.partition("/")[0] == on_file.document_id.partition("/")[0]:
+        if isinstance(arrival.record, Work) and isinstance(on_file.record, Work):
+            known = without_stand_ins(arrival.record, on_file.record)
+            return replace(arrival, record=known)
         return arrival
     record = from_jsonld(arrival.document, document_id=on_file.document_id)
     return replace(arrival, document_id=on_file.document_id, record=record)
 
 
+def _brings(change: Difference) -> bool:
+    """Whether an import says something else there, and does not merely leave something unsaid.
+
+    What is on file may have got a number here, or say what the import's format has no place for.
+    """
+    if not (isinstance(change.before, dict) and isinstance(change.after, dict)):
+        return change.after is not None
+    return any(
+        said not in (None, ()) and said != change.before.get(field)
+        for field, said in change.after.items()
+    )
+
+
 def _already(arrival: Arrival, on_file: Kept[Any] | Arrival) -> Imported:
     """What to say of a document that is on file: the same, or what the import would change."""
-    changes = [
-        each for each in differences(on_file.record, arrival.record) if each.after is not None
-    ]
+    changes = [each for each in differences(on_file.record, arrival.record) if _brings(each)]
     where = arrival.place
     if not changes:
         return Imported(where, arrival.document_id, "same")

@@ -12,7 +12,7 @@ from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
 from catalogue import places
-from catalogue.record import Evidence, PartyRole, ProvenanceEvent
+from catalogue.record import Evidence, PartyRole, ProvenanceEvent, Work
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +59,43 @@ class StandIns:
                 at = changed.get("at", value.at)
                 changed |= {"at": self.country(at), "place": None, "phrase": None}
         return changed
+
+
+def without_stand_ins(arriving: Work, on_file: Work) -> Work:
+    """A record that comes back, with what is on file in place of whatever stands for it.
+
+    Nobody may learn from a "private collection" of our own that the person on file was called so.
+    """
+    known = {event.id: event for event in on_file.provenance}
+    provenance = tuple(
+        _as_known(event, known[event.id]) if event.id in known else event
+        for event in arriving.provenance
+    )
+    return replace(arriving, provenance=provenance)
+
+
+def _as_known(event: ProvenanceEvent, known: ProvenanceEvent) -> ProvenanceEvent:
+    roles = {role.id: role for role in known.parties}
+    parties = tuple(
+        roles.get(role.id, role) if _stands_in(role, roles.get(role.id)) else role
+        for role in event.parties
+        if role.id in roles or role.written != _said("withheld_name")
+    )
+    sources = {each.id: each for each in known.evidence}
+    evidence = tuple(
+        sources.get(each.id, each) if each.text == _said("withheld_evidence") else each
+        for each in event.evidence
+    )
+    return replace(event, parties=parties, evidence=evidence)
+
+
+def _stands_in(role: PartyRole, known: PartyRole | None) -> bool:
+    """Whether a role says less of who it was than is on file: words, an initial, for a party."""
+    return (
+        known is not None
+        and role.party is None
+        and (known.party is not None or role.written == _said("withheld_name"))
+    )
 
 
 def _said(which: str) -> str:

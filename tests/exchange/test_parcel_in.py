@@ -19,7 +19,15 @@ from parcels import (
     zipped,
 )
 
-from catalogue.record import Release, Work
+from catalogue.record import (
+    Evidence,
+    Party,
+    PartyName,
+    PartyRole,
+    ProvenanceEvent,
+    Release,
+    Work,
+)
 from catalogue.record.common import digest_of
 from catalogue.studio import Studio
 
@@ -325,3 +333,33 @@ def test_a_picture_under_a_wrong_digest_is_not_kept(parcels, other, tmp_path):
     assert set(outcomes(told)) == {"new"}
     photo = with_pictures(other).photos[0]
     assert not other.ledger.has_file(photo.sha256)
+
+
+def test_a_private_collection_of_our_own_making_is_not_added_to_whom_it_stands_for(
+    empty_studio, tmp_path
+):
+    owner = Party(
+        kind="person",
+        names=(PartyName(text="Eustacia Trelawney"),),
+        visibility="visibility/studio",
+    )
+    told_by_her = Evidence(kind="evidence/oral", text="told by her")
+    work = Work(
+        provenance=(
+            ProvenanceEvent(
+                order=1,
+                kind="provenance/gift",
+                parties=(PartyRole(role="capacity/owner", party=owner.document),),
+                evidence=(told_by_her,),
+            ),
+            ProvenanceEvent(order=2, kind="provenance/sale", evidence=(told_by_her,)),
+        )
+    )
+    for record in (owner, work):
+        empty_studio.save(record, who=WHO)
+    before = empty_studio.work(work.document).record
+    parcel = sent(empty_studio, "public", tmp_path)
+    assert b"private collection" in b"".join(contents(parcel).values())
+    assert b"Trelawney" not in b"".join(contents(parcel).values())
+    assert outcomes(taken_in(empty_studio, parcel, add=True)) == ["same"]
+    assert empty_studio.work(work.document).record == before
