@@ -14,7 +14,7 @@ from catalogue.job_books.entry import shelf_of
 from catalogue.job_books.people import PeopleOnFile
 from catalogue.job_books.rows import RowReader, is_workbook, opened
 from catalogue.job_books.told import BadRow, RowRead
-from catalogue.linked.documents import from_jsonld, to_jsonld
+from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import parse, write
 from catalogue.record import Party, Record
 
@@ -74,13 +74,11 @@ class BookTaking:
             yield replace(told, source=f"{told.source}, row {row}") if row else told
 
     def _arrival(self, record: Record) -> Arrival:
-        document_id = _id_of(record)
-        document = parse(write(to_jsonld(record)))
         return Arrival(
             self.source,
-            document_id,
-            document,
-            from_jsonld(document, document_id=document_id),
+            _id_of(record),
+            parse(write(to_jsonld(record))),
+            record,
             (),
             media_type=_MEDIA_TYPES[is_workbook(self.source)],
         )
