@@ -12,7 +12,7 @@ from catalogue.documents.given import Given
 from catalogue.documents.model import SIZES, PageSize
 from catalogue.documents.papers import PAPERS, Paper, paper_named, says, writer_named
 from catalogue.errors import BadData, BadPicture, BadSetting, CatalogueError, NotOnFile
-from catalogue.exchange.redaction import StayedHome, leaving, profile
+from catalogue.exchange.redaction import StayedHome, areas_to_cover, leaving, profile
 from catalogue.exchange.standing_in import StandIns
 from catalogue.ledger import Ledger
 from catalogue.linked.addresses import address_of
@@ -20,6 +20,7 @@ from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import parse
 from catalogue.measure import Day
 from catalogue.naming_parties import Naming
+from catalogue.photos import Outline
 from catalogue.record import Job, MaterialUse, Photo, Work
 from catalogue.setting_aside import with_present_ids
 
@@ -36,8 +37,9 @@ class Printed:
 
 @dataclass(slots=True)
 class Printing:
-    """One paper under way. `picture` gives the file of a photograph at a size ("screen"), `sheets` the
-    newest safety data sheet of each product of some materials.
+    """One paper under way. `picture` gives the file of a photograph at a size ("screen"), `covered` a
+    copy with areas painted over, None without its file; `sheets` the newest safety data sheet of each
+    product of some materials.
     """
 
     ledger: Ledger
@@ -46,6 +48,7 @@ class Printing:
     letterhead: tuple[str, ...]
     jobs_of: Callable[[str], tuple[Job, ...]]
     picture: Callable[[str, str], Path]
+    covered: Callable[[Photo, tuple[Outline, ...]], Path | None]
     sheets: Callable[[Iterable[str]], tuple[MaterialUse, ...]]
     home: list[StayedHome] = field(default_factory=list)
 
@@ -170,7 +173,12 @@ class Printing:
     def _photograph(self, photo: Photo) -> bytes | None:
         if photo.sha256 is None:
             return None
+        areas = areas_to_cover(self.home).get(photo.id, ())
         try:
+            if areas:
+                # what stays home of a reading is not to be read off its picture either
+                copy = self.covered(photo, areas)
+                return copy.read_bytes() if copy else None
             return self.picture(photo.sha256, "screen").read_bytes()
         except (NotOnFile, BadPicture, OSError) as why:
             said = str(why).partition("\n")[0] if isinstance(why, CatalogueError) else "no file"

@@ -1422,6 +1422,7 @@ class Studio:
             letterhead=self.letterhead,
             jobs_of=self.jobs_of,
             picture=self.picture,
+            covered=self._picture_leaving,
             sheets=self.data_sheets,
         )
         return printing.paper(

@@ -35,7 +35,7 @@ BELOW = {
     "documents": {"pictures", "photos", "linked", "argument", "record", "reading", "measure", "surface", "terms"},
     "naming_parties": {"exchange", "keeping", "ledger", "measure", "record"},
     "telling": {"argument", "exchange", "ledger", "measure", "naming_parties", "record"},
-    "printing": {"argument", "naming_parties", "documents", "exchange", "keeping", "ledger", "linked", "measure", "record", "setting_aside"},
+    "printing": {"argument", "naming_parties", "documents", "exchange", "keeping", "ledger", "linked", "measure", "photos", "record", "setting_aside"},
     "coming_along": {"copies_kept", "keeping", "ledger", "record"},
     "copies_kept": {"ledger", "photos", "record"},
     "keeping": {"ledger", "linked", "record", "measure"},

@@ -7,11 +7,15 @@ by definition (ISO 80000-3; from memory).
 
 from __future__ import annotations
 
+from base64 import b64decode
 from dataclasses import replace
+from io import BytesIO
 
 import pytest
+from lxml import html
 from made_records import ARTIST, CLIENT, WHO
 from painting_0_1 import EXAMINER, MEMBER, painting, title
+from PIL import Image
 from printed_papers import both
 
 from catalogue.measure import Day, read_date
@@ -27,6 +31,7 @@ from catalogue.record import (
     Offer,
     PartyRole,
     ProvenanceEvent,
+    Region,
     Title,
     Transcript,
 )
@@ -266,3 +271,33 @@ def test_a_work_of_which_nothing_is_known_still_has_its_sheet(entry):
         "not measured", "No condition check is on record.", "No picture of the whole is on record here.",
     ):  # fmt: skip
         assert said in told
+
+
+def test_what_stays_home_of_a_reading_is_painted_over_on_its_picture(entry, empty_studio):
+    """Trade sheet, rule R4: an address on the back that may be somebody's who lives is withheld."""
+    held = BytesIO()
+    Image.new("RGB", (400, 300), "white").save(held, "JPEG")
+    empty = painting(inscriptions=(), findings=(), checks=())
+    number = empty_studio.save(empty, who=WHO).record.number
+    read = empty_studio.add_photo(
+        empty_studio.work(number), held.getvalue(), name="b.jpg", who=WHO, face="face/back"
+    )
+    (shot,) = read.record.photos
+    home = signature(
+        "address", "3 Gannet Steps, Porthmellow", face="face/back",
+        regions=(Region(photo=shot.id, corners=((100, 100), (300, 100), (300, 200), (100, 200))),),
+    )  # fmt: skip
+    before = empty_studio.print_(number, "sale", written_as="html").content.decode()
+    assert min(pixel(before, 200, 150)) > 240
+    empty_studio.save(replace(read.record, inscriptions=(home,)), who=WHO, read=read)
+    told = empty_studio.print_(number, "sale", written_as="html").content.decode()
+    assert "Gannet" not in told
+    assert max(pixel(told, 200, 150)) < 200
+    assert min(pixel(told, 20, 20)) > 240
+
+
+def pixel(page, x, y):
+    """The colour of one place of the first picture on a page."""
+    source = html.fromstring(page).find(".//img").get("src")
+    picture = Image.open(BytesIO(b64decode(source.partition("base64,")[2]))).convert("RGB")
+    return picture.getpixel((x, y))
