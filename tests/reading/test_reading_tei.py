@@ -27,6 +27,7 @@ _LABELS = [
     "*[[Low]]<<Hi_gh>>* \\margin:<Tide=Tyde>(?)/ q(uin)q(uennalis) D(octo)r_ {a}[!]",
     "@p Lot||@h2(pencil) 3 & <b> \x00 \ud800 \"x\" 'y' /* a & b */ {{a < b}}",
     "[[a|b]] ~de-AT:Öl~ <<x>> <a-|b>",
+    "Eigendom|[--- :address withheld], Gent",
 ]
 _DOCUMENT = """<TEI xmlns="http://www.tei-c.org/ns/1.0"><teiHeader><fileDesc>
 <titleStmt><title>A label</title></titleStmt><publicationStmt><p>Test</p></publicationStmt>
