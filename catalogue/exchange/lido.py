@@ -12,7 +12,6 @@ from catalogue.exchange.lido_events import events
 from catalogue.exchange.lido_pen import element, having
 from catalogue.exchange.lido_terms import LANGUAGE, address
 from catalogue.exchange.outgoing import Files, Leaving, Sender
-from catalogue.linked.documents import from_jsonld
 from catalogue.record import Work
 
 SAYS = "LIDO (XML): one record for each work, for museums and portals of collections."
@@ -24,9 +23,8 @@ _OPENS = f' xmlns:lido="{NAMESPACE}"'
 
 def write(leaving: Leaving, sender: Sender) -> Files:
     """The record of a work as one file, `<stem>.lido.xml`, UTF-8."""
-    record = from_jsonld(leaving.document, document_id=leaving.document_id)
-    if isinstance(record, Work):
-        yield f"{leaving.stem}.lido.xml", lido(record, sender).encode()
+    if isinstance(leaving.record, Work):
+        yield f"{leaving.stem}.lido.xml", lido(leaving.record, sender).encode()
 
 
 def lido(work: Work, sender: Sender) -> str:

@@ -393,7 +393,13 @@ class Happened:
         said = in_role.told("sourceActorInRole") if in_role else ""
         ours = self.taking.ours and shown is not None
         marked = shown is not None and shown.attribute("label") == AS_WRITTEN
-        written = (words or who.name) if marked or party is None or not ours else None
+        written = (
+            (words if ours and words else who.name)
+            if marked or party is None or not ours
+            else None
+        )
+        if not ours and words and words != who.name:
+            piece.unread("displayActorInRole")
         more: dict[str, Any] = {} if ours else {"life": who.life, "relation": said or None}
         if ours and in_role:
             more = _said_of_them(in_role)
@@ -459,16 +465,19 @@ class Happened:
             said[which] = text
 
     def _evidence(self, piece: Piece, value: Piece) -> Evidence:
-        source = piece.one("descriptiveNoteID")
+        source, text = piece.one("descriptiveNoteID"), value.text()
         kind = term_of(piece.attribute("type"), "evidence") or "evidence/oral"
         pointed = _VALUE.search(source.text()) if source else None
+        if kind == "evidence/paper":
+            # papers do not come along: what it is called stands for it
+            pointed = None
+        own_words = text if value.analog()[0] == "Evidence.text" else None
         strength = of_word(value.attribute("label"), "strength")
-        text = value.text()
         return Evidence(
             id=value.analog()[1] or self.taking.ids.of("evidence", text),
             kind=kind,
             source=pointed[1] if pointed else None,
-            text=text if value.analog()[0] == "Evidence.text" else None,
+            text=text if pointed is None and kind != "evidence/none-cited" else own_words,
             strength=strength,
         )
 

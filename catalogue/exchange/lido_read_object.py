@@ -222,6 +222,8 @@ def sizes(taking: Taking, wrap: Piece) -> tuple[Size, ...]:
         measured = dict(_measured(each))
         what = _what(each, text)
         if measured:
+            if shown and not taking.ours and not _same_figures(text, each):
+                shown.read.discard(shown.element)
             own = shown.analog()[1] if shown and taking.ours else None
             size = Size(
                 id=own
@@ -271,6 +273,13 @@ def _measured(piece: Piece) -> Iterator[tuple[str, Any]]:
         yield name, int(mm) if mm == int(mm) else mm
 
 
+def _same_figures(text: str, piece: Piece) -> bool:
+    """Whether the words shown have no other figures than the measures beside them."""
+    values = set(piece.every("objectMeasurements", "measurementsSet", "measurementValue"))
+    figures = set(_NUMBER.findall(text))
+    return bool(figures) and figures <= {each.replace(".", ",") for each in values} | values
+
+
 def _what(piece: Piece, text: str) -> str | None:
     """What was measured: by the extent, else by the words shown."""
     listed = table("lido.toml")["extents"]
@@ -278,6 +287,7 @@ def _what(piece: Piece, text: str) -> str | None:
         key: str | None = each.concept("size") or listed.get(each.words().casefold())
         if key:
             return key
+        each.read.discard(each.element)
     written = next((size.what for size in read_sizes(text) if size.what), None)
     return f"size/{written}" if written else None
 

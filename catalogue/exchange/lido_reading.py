@@ -103,7 +103,11 @@ def record_of(
         work = _work(taking, record, told, others, identified)
     except ValueError as refused:
         raise BadDocument(str(refused)) from None
-    return work, tuple(taking.parties.values()), (*taking.remarks, *unread(record))
+    return (
+        work,
+        tuple(taking.parties.values()),
+        (*dict.fromkeys(taking.remarks), *unread(record)),
+    )
 
 
 def _work(
@@ -214,7 +218,9 @@ def _numbers_of_the_record(taking: Taking, record: Piece) -> Iterator[Number]:
     ids = record.every("lidoRecID") + record.every("objectPublishedID")
     for kept in record.each("administrativeMetadata", "recordWrap"):
         ids += kept.every("recordID")
-        kept.every("recordSource", "legalBodyName", "appellationValue")
+        for name in kept.each("recordSource", "legalBodyName", "appellationValue"):
+            if taking.ours or name.element.text == taking.source:
+                name.text()
         for single in kept.each("recordType"):
             single.whole()
     if not taking.ours:

@@ -70,6 +70,11 @@ class Piece:
         """All texts at the end of a path."""
         return [text for each in self.each(*path) if (text := each.text())]
 
+    def unread(self, *path: str) -> None:
+        """Take it back that the pieces at the end of a path were read: they were not understood."""
+        for each in self.each(*path):
+            self.read.discard(each.element)
+
     def attribute(self, name: str) -> str:
         """An attribute of the namespace, "" for none."""
         return str(self.element.get(f"{_LIDO}{name}") or "").strip()
@@ -186,8 +191,9 @@ def unread(record: Piece) -> tuple[str, ...]:
 def _said_elsewhere(element: Element, read: set[Element]) -> bool:
     """Whether it only repeats what is told anyway: the address of a word, the pieces of a display."""
     name = plain(str(element.tag))
-    if name.endswith("ID") and element.getnext() is not None:
-        return True
+    if name.endswith("ID"):
+        # the address of a term that is told by its word
+        return name == "conceptID" and element.getnext() is not None
     here: Element | None = element
     while here is not None:
         for before in here.itersiblings(preceding=True):

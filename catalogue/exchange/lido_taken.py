@@ -73,7 +73,13 @@ class Taking:
             return None
         words = piece.told("displayDate")
         first, last = piece.told("date", "earliestDate"), piece.told("date", "latestDate")
-        return span_of(words, first, last)
+        found = span_of(words, first, last)
+        for each, text in (("earliestDate", first), ("latestDate", last)):
+            if text and (found is None or _bound(text) is None):
+                piece.unread("date", each)
+        if found is None:
+            piece.unread("displayDate")
+        return found
 
     def date_in(self, text: str) -> DateSpan | None:
         """The span that words mean by themselves."""
@@ -89,13 +95,19 @@ class Taking:
         ]
         if not names:
             return None
+        # what is no address stays unread, and is told
         addresses = [
-            each for each in actor.every("actorID") if _SCHEME.match(each) or ":" in each
+            each.text() for each in actor.each("actorID") if ":" in (each.element.text or "")
         ]
         ours = next((uuid for each in addresses if (uuid := uuid_in(each, self.base))), None)
         vital = actor.one("vitalDatesActor")
         first = vital.told("earliestDate") if vital else ""
         last = vital.told("latestDate") if vital else ""
+        began = span_of("", first, first) if first else None
+        ended = span_of("", last, last) if last else None
+        for vital_date, read in (("earliestDate", began), ("latestDate", ended)):
+            if vital and read is None:
+                vital.unread(vital_date)
         group = actor.attribute("type").casefold() in ("group", "corporation", "family")
         return Somebody(
             name=names[0],
@@ -103,8 +115,8 @@ class Taking:
             ours=ours,
             kind="group" if group else "person",
             life="-".join(each[:4] for each in (first, last) if each) or None,
-            began=span_of("", first, first) if first else None,
-            ended=span_of("", last, last) if last else None,
+            began=began,
+            ended=ended,
         )
 
     def party(self, who: Somebody, *, needed: bool = False) -> str | None:
