@@ -40,12 +40,14 @@ _NUMBERS = re.compile(r"(?:(\d{4}-\d{3,}))?(?:, )?(I[1-9]\d*)?")
 
 def arrivals(source: Path, receiver: Receiver) -> Iterator[Arrival | Refusal]:
     """The work of each document of a file; one that cannot be read does not stop the others."""
-    alone = True
     try:
-        alone = xml.root_of(source) == ROOTS[0]
+        if xml.root_of(source) == ROOTS[0]:
+            content = source.read_bytes() if source.stat().st_size <= xml.LARGEST else b""
+            yield _arrival(source, TeiSource(xml.parsed(source), content), content, receiver)
+            return
         for root in xml.records(source, frozenset(ROOTS[:1])):
             try:
-                content = source.read_bytes() if alone else content_of(root)
+                content = content_of(root)
                 yield _arrival(source, TeiSource(root, content), content, receiver)
             except CatalogueError as error:
                 yield Refusal(source, error)

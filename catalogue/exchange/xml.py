@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +24,10 @@ _OPENING = 1024 * 1024
 """The first element must begin within so many bytes."""
 
 _CHUNK = 64 * 1024
+
+_ASIDE = re.compile(rb"<!--.*?-->|<\?.*?\?>", re.DOTALL)
+_DECLARED = re.compile(rb"<!DOCTYPE|<[A-Za-z_:\x80-\xff]")
+_IDS_ONLY = (etree.ErrorTypes.DTD_ID_REDEFINED, etree.ErrorTypes.DTD_XMLID_VALUE)
 
 Element = Any
 """An element of lxml, which comes without types."""
@@ -47,21 +51,8 @@ def records(
 
 def root_of(source: Path | bytes) -> str:
     """The name of the outermost element, `{namespace}name`, having read no further than to it."""
-    parser = _parser(("start",))
-    fed = 0
-    for chunk in _chunks(source):
-        with _told_in_words(source):
-            parser.feed(chunk)
-            for _event, element in parser.read_events():
-                _no_document_type(element, source)
-                return str(element.tag)
-        fed += len(chunk)
-        if fed > _OPENING:
-            break
-    else:
-        if fed:
-            with _told_in_words(source):
-                parser.close()
+    for _, element in _events(source, ("start",)):
+        return str(element.tag)
     raise _nothing_in(source)
 
 
@@ -80,44 +71,82 @@ def name_of(source: Path | bytes) -> str:
 
 
 def _read(source: Path | bytes, tags: frozenset[str] | None, most: int) -> Iterator[Element]:
-    parser = _parser(("start", "end"))
     root: Element | None = None
     inside: Element | None = None
-    held = fed = 0
-    for chunk in _chunks(source):
-        fed += len(chunk)
-        held += len(chunk)
-        with _told_in_words(source):
-            parser.feed(chunk)
-        for event, element in _events(parser, source):
-            if root is None:
-                _no_document_type(element, source)
-                root = element
-            if tags is None:
-                continue
-            if event == "start" and inside is None and element.tag in tags:
-                inside = element
-            elif event == "end" and element is inside:
-                yield element
-                inside, held = None, 0
-                _let_go(element)
-        if root is None and fed > _OPENING:
-            break
-        if held > most:
-            raise _too_large(source, most, whole=tags is None)
-    else:
-        if fed:
-            with _told_in_words(source):
-                parser.close()
+    held = _Held(most)
+    for event, element in _events(source, ("start", "end"), held):
+        if root is None:
+            root = element
+        if tags is None:
+            continue
+        if event == "start" and inside is None and element.tag in tags:
+            inside = element
+        elif event == "end" and element is inside:
+            yield element
+            inside, held.bytes = None, 0
+            _let_go(element)
     if root is None:
         raise _nothing_in(source)
     if tags is None:
         yield root
 
 
-def _events(parser: Any, source: Path | bytes) -> Iterator[tuple[str, Element]]:
-    with _told_in_words(source):
-        yield from parser.read_events()
+@dataclass(slots=True)
+class _Held:
+    """How many bytes were read since the last record ended, and how many that may be."""
+
+    most: int
+    bytes: int = 0
+
+
+def _events(
+    source: Path | bytes, wanted: tuple[str, ...], held: _Held | None = None
+) -> Iterator[tuple[str, Element]]:
+    """Where elements begin and end, as far as the file can be read; then what is wrong with it."""
+    parser = _parser(wanted)
+    fed, ended = 0, False
+    root: Element | None = None
+    for chunk in _chunks(source):
+        if not fed and _declares_type(chunk):
+            raise _has_document_type(source)
+        fed += len(chunk)
+        broken = _broken(parser, chunk, source)
+        for event, element in parser.read_events():
+            if root is None:
+                root = element
+                about = root.getroottree().docinfo
+                if about.internalDTD is not None or about.doctype:
+                    raise _has_document_type(source)
+            ended = event == "end" and element is root
+            yield event, element
+        if broken:
+            raise broken
+        if root is None and fed > _OPENING:
+            return
+        if held:
+            held.bytes += len(chunk)
+            if held.bytes > held.most:
+                raise _too_large(source, held.most)
+    if fed and (broken := _broken(parser, None, source, whole=ended)):
+        raise broken
+
+
+def _broken(
+    parser: Any, chunk: bytes | None, source: Path | bytes, *, whole: bool = False
+) -> BadDocument | None:
+    """What is wrong with the next bytes, or (None) with the end of the file.
+
+    `whole` says that the outermost element has ended: then ids that were given twice are no mistake,
+    for texts that were put together to one file share theirs, and nobody looks them up.
+    """
+    try:
+        if chunk is None:
+            parser.close()
+        else:
+            parser.feed(chunk)
+    except etree.XMLSyntaxError as wrong:
+        return None if whole and wrong.code in _IDS_ONLY else _in_words(wrong, source)
+    return None
 
 
 def _parser(events: tuple[str, ...]) -> Any:
@@ -128,7 +157,6 @@ def _parser(events: tuple[str, ...]) -> Any:
         load_dtd=False,
         dtd_validation=False,
         huge_tree=False,
-        collect_ids=False,
     )
 
 
@@ -156,24 +184,20 @@ def _chunks(source: Path | bytes) -> Iterator[bytes]:
         ) from None
 
 
-@contextmanager
-def _told_in_words(source: Path | bytes) -> Iterator[None]:
-    try:
-        yield
-    except etree.XMLSyntaxError as wrong:
-        line, column = wrong.position
-        said = wrong.msg
-        if not line:
-            # The parser stopped at an earlier mistake, which it tells in its own log only.
-            line, column, said = next(
-                ((each.line, each.column, each.message) for each in reversed(wrong.error_log)),
-                (0, 0, said),
-            )
-        raise BadDocument(
-            f"{name_of(source)} is not well-formed XML: {_plainly(said)}",
-            where=f"line {line}, column {column}",
-            remedy="ask whoever sent it for a whole file, or mend it at that place",
-        ) from None
+def _in_words(wrong: etree.XMLSyntaxError, source: Path | bytes) -> BadDocument:
+    line, column = wrong.position
+    said = wrong.msg
+    if not line or wrong.code in _IDS_ONLY:
+        # The parser names the first mistake, or none; the one that stopped it is last in its log.
+        line, column, said = next(
+            ((each.line, each.column, each.message) for each in reversed(wrong.error_log)),
+            (0, 0, said),
+        )
+    return BadDocument(
+        f"{name_of(source)} is not well-formed XML: {_plainly(said)}",
+        where=f"line {line}, column {column}",
+        remedy="ask whoever sent it for a whole file, or mend it at that place",
+    )
 
 
 def _plainly(said: str) -> str:
@@ -185,25 +209,31 @@ def _plainly(said: str) -> str:
     return re.sub(r",? (line \d+, column \d+|(use|try) XML_\w+( option)?)\s*", "", said).strip()
 
 
-def _no_document_type(root: Element, source: Path | bytes) -> None:
-    about = root.getroottree().docinfo
-    if about.internalDTD is not None or about.doctype:
-        raise BadDocument(
-            f"{name_of(source)} declares a document type (<!DOCTYPE ...>), which is never read here,"
-            " for it can fetch files and swell without end",
-            remedy="take that declaration out, with whatever entities stand in it",
-        )
+def _declares_type(start: bytes) -> bool:
+    """Whether a file begins by declaring a document type, before any element.
+
+    >>> _declares_type(b"<?xml version='1.0'?><!-- <!DOCTYPE a> --><a/>")
+    False
+    >>> _declares_type("<!DOCTYPE a><a/>".encode("utf-16"))
+    True
+    """
+    bare = _ASIDE.sub(b"", start.replace(b"\0", b""))
+    found = _DECLARED.search(bare)
+    return found is not None and found[0].startswith(b"<!")
 
 
-def _too_large(source: Path | bytes, most: int, *, whole: bool) -> BadDocument:
-    if whole:
-        return BadDocument(
-            f"{name_of(source)} is larger than {most // 1_000_000} MB, the most that is read at once",
-            remedy="cut it into files of one document each",
-        )
+def _has_document_type(source: Path | bytes) -> BadDocument:
     return BadDocument(
-        f"{name_of(source)} has more than {most // 1_000_000} MB with no end of a record in them",
-        remedy="look whether it is the right file",
+        f"{name_of(source)} declares a document type (<!DOCTYPE ...>), which is never read here,"
+        " for it can fetch files and swell without end",
+        remedy="take that declaration out, with whatever entities stand in it",
+    )
+
+
+def _too_large(source: Path | bytes, most: int) -> BadDocument:
+    return BadDocument(
+        f"{name_of(source)} has {most // 1_000_000} MB and more in one piece, the most that is read at once",
+        remedy="look whether it is the right file, and cut it into one document each",
     )
 
 
