@@ -27,7 +27,8 @@ class Slip:
     """Every field as a text, as the form holds it; "" is a field left empty.
 
     `lying` says that the page asked what it lies over and runs across: a box that nobody ticked
-    sends nothing, and so does a page that never had one. `looks` says the same of what a label is made of.
+    sends nothing, and so does a page that never had one. `looks` says the same of what a label is made of,
+    `whose` of whose hand it is held to be.
     """
 
     kind: str = "inscription/label"
@@ -36,6 +37,9 @@ class Slip:
     techniques: tuple[str, ...] = ()
     languages: str = ""
     hand: str = ""
+    whose: str = ""
+    written_by: str = ""
+    written_by_certainty: str = ""
     orientation: str = "0"
     x_mm: str = ""
     y_mm: str = ""
@@ -92,6 +96,8 @@ class Slip:
             techniques=inscription.techniques,
             languages=", ".join(inscription.languages),
             hand=inscription.hand or "",
+            written_by=inscription.written_by or "",
+            written_by_certainty=inscription.written_by_certainty or "",
             orientation=str(inscription.orientation),
             lies_over=inscription.lies_over,
             across=inscription.across,
@@ -141,6 +147,7 @@ class Slip:
             techniques=self._techniques(base),
             languages=tuple(self.languages.replace(",", " ").split()),
             hand=self.hand or None,
+            **(self._whose() if self.whose else {}),
             orientation=self._orientation(),
             place=self._place(base, studio),
             regions=self._regions(work, base),
@@ -154,6 +161,15 @@ class Slip:
             else base.across,
             **(self._looks(base) if self.looks else {}),
         )
+
+    def _whose(self) -> dict[str, Any]:
+        """Whose hand it is held to be, and how firmly: without somebody there is nothing to be sure of."""
+        return {
+            "written_by": self.written_by or None,
+            "written_by_certainty": (self.written_by_certainty or None)
+            if self.written_by
+            else None,
+        }
 
     def _looks(self, base: Inscription) -> dict[str, Any]:
         """What it is made of, and how much of it is left."""

@@ -65,6 +65,27 @@ def test_what_it_lies_over_is_ticked_and_unticked_and_left_alone_where_nobody_as
     assert work.inscription("I2").across == (stretcher,)
 
 
+def test_whose_hand_it_is_held_to_be_is_said_and_left_alone_where_nobody_asked(desk):
+    maker = next(each.artist for each in desk.work(desk.low_water).attributions if each.artist)
+    _, work = slip(desk, markup="A. P.", whose="asked", written_by=maker,
+                   written_by_certainty="certainty/probable")  # fmt: skip
+    new = work.inscription("I2")
+    assert (new.written_by, new.written_by_certainty) == (maker, "certainty/probable")
+    page = desk.client.get(f"/work/{desk.low_water}/read/{new.id}").text
+    assert f'<option value="{maker}" selected>' in page
+    _, work = slip(desk, f"/{new.id}", hand="A")
+    assert work.inscription("I2").written_by == maker
+    _, work = slip(
+        desk,
+        f"/{new.id}",
+        whose="asked",
+        written_by="",
+        written_by_certainty="certainty/probable",
+    )
+    new = work.inscription("I2")
+    assert (new.written_by, new.written_by_certainty) == (None, None)
+
+
 def test_line_ends_of_a_browser_are_one_sign(desk):
     _, work = slip(desk, markup="Lot\r\n12")
     assert work.inscription("I2").transcripts[0].markup == "Lot\n12"
