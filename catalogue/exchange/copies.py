@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -55,7 +55,8 @@ class Copying:
 
     def add(self, leaving: Leaving, work: Work) -> Iterator[Copied]:
         """Begin the copies of one work; those works that had to be waited for before it."""
-        jobs = [self._pool.submit(_copy, photo, self.sender) for photo in chosen(work)]
+        photos = chosen(work, settings()["which"])
+        jobs = [self._pool.submit(_copy, photo, self.sender) for photo in photos]
         self._waiting.append((leaving, work, jobs))
         # a few works ahead keep every processor busy; more would only wait in memory
         yield from self._ready(at_most=3)
@@ -72,9 +73,8 @@ class Copying:
             yield Copied(leaving, work, tuple(each for each in made if each is not None))
 
 
-def chosen(work: Work) -> list[Photo]:
-    """The photographs of a work that come along, by `which` of vocab/parcel.toml."""
-    which = set(settings()["which"])
+def chosen(work: Work, which: Sequence[str]) -> list[Photo]:
+    """The photographs of a work that come along; `which` is as in vocab/parcel.toml."""
     if "all" in which:
         return list(work.photos)
     with_text = {region.photo for each in work.inscriptions for region in each.regions}

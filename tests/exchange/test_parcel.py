@@ -29,12 +29,14 @@ from rocrate.rocrate import ROCrate
 
 from catalogue.errors import Damaged
 from catalogue.exchange.bag import escaped, unescaped
+from catalogue.exchange.copies import chosen
 from catalogue.exchange.crate import NAME as CRATE
 from catalogue.linked.text import parse
 from catalogue.measure import read_date
 from catalogue.record import (
     Attribution,
     Inscription,
+    Part,
     Party,
     PartyName,
     Photo,
@@ -300,3 +302,39 @@ def test_where_an_address_stays_home_the_copies_are_painted_over(empty_studio, t
             with Image.open(io.BytesIO(held[name])) as picture:
                 seen = picture.convert("RGB").getpixel((20, 10))
             assert (max(seen) - min(seen) < 20) is covered, (profile, name)
+
+
+# --- which photographs come along --------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("which", "come"),
+    [
+        (["all"], ["whole.jpg", "label.jpg", "tear.jpg", "other.jpg"]),
+        (["whole"], ["whole.jpg"]),
+        (["inscriptions"], ["label.jpg"]),
+        (["whole", "values"], ["whole.jpg", "tear.jpg"]),
+        ([], []),
+    ],
+)
+def test_a_studio_chooses_which_photographs_come_along(which, come):
+    part = Part(kind="part/stretcher")
+    photos = {
+        name: Photo(file_name=f"{name}.jpg", view=f"view/{view}", about=about, number=f"P{place}")
+        for place, (name, view, about) in enumerate(
+            [("whole", "whole", ()), ("label", "detail", ()), ("tear", "detail", (part.id,)),
+             ("other", "detail", ())], 1,
+        )
+    }  # fmt: skip
+    work = Work(
+        parts=(part,),
+        photos=tuple(photos.values()),
+        inscriptions=(
+            Inscription(
+                kind="inscription/label",
+                face="face/back",
+                regions=(Region(photo=photos["label"].id, corners=((0, 0), (9, 0), (9, 9))),),
+            ),
+        ),
+    )
+    assert [each.file_name for each in chosen(work, which)] == come
