@@ -45,7 +45,7 @@ def address_of(own: str, document_id: str, base: str | None) -> str:
 
 def is_own(value: str) -> bool:
     """Whether this is an id as documents of the studio write it."""
-    return value.startswith("#") or _DOCUMENT.fullmatch(value) is not None
+    return value[:1] == "#" or (value[:4] != "http" and _DOCUMENT.fullmatch(value) is not None)
 
 
 def absolute(document: Node, base: str | None, within: str | None = None) -> Node:
@@ -65,18 +65,17 @@ def mapped(document: Node, change: Callable[[str, Node], str]) -> Node:
     """The same document with `change` applied to every id and its node; the context is left alone."""
 
     def visit(value: Any) -> Any:
-        if isinstance(value, dict):
-            return {
-                key: held
-                if key == "@context"
-                else change(held, value)
-                if key in ADDRESS_KEYS and isinstance(held, str)
-                else visit(held)
-                for key, held in value.items()
-            }
         if isinstance(value, list):
-            return [visit(held) for held in value]
-        return value
+            return [visit(held) if isinstance(held, dict | list) else held for held in value]
+        made: Node = {}
+        for key, held in value.items():
+            if isinstance(held, str):
+                made[key] = change(held, value) if key in ADDRESS_KEYS else held
+            elif isinstance(held, dict | list) and key != "@context":
+                made[key] = visit(held)
+            else:
+                made[key] = held
+        return made
 
     changed: Node = visit(document)
     return changed

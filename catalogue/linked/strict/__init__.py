@@ -7,6 +7,8 @@ brought to a form that they have (`REDUCTIONS`) or left out.
 
 from __future__ import annotations
 
+from functools import cache
+
 from catalogue.linked import concepts
 from catalogue.linked.concepts import NAMESPACE
 from catalogue.linked.contexts import LINKED_ART
@@ -98,14 +100,16 @@ def _called(document: Node) -> str:
 
 def concepts_used(records: list[Node]) -> list[Concept]:
     """The concepts of our own that these records use, in a stable order."""
-    used: dict[str, Concept] = {}
-    for here in nodes_within({"records": records}):
-        address = str(here.get("id", ""))
-        if address.startswith(NAMESPACE):
-            known = of_iri(address, address.removeprefix(NAMESPACE).partition("/")[0])
-            if known:
-                used[address] = known
-    return [known for _, known in sorted(used.items())]
+    addresses = {str(here.get("id", "")) for here in nodes_within({"records": records})}
+    used = {address: _own_concept(address) for address in sorted(addresses)}
+    return [known for known in used.values() if known]
+
+
+@cache
+def _own_concept(address: str) -> Concept | None:
+    if not address.startswith(NAMESPACE):
+        return None
+    return of_iri(address, address.removeprefix(NAMESPACE).partition("/")[0])
 
 
 def concept_records(records: list[Node]) -> list[Node]:
