@@ -12,7 +12,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any, cast
 
-from catalogue.coming_along import CameAlong, keep_what_came
+from catalogue.coming_along import CameAlong, keep_what_came, lacks_files
 from catalogue.copies_kept import note_copies
 from catalogue.errors import BadPicture
 from catalogue.exchange.incoming import Arrival, Receiver, Refusal
@@ -157,6 +157,8 @@ class Intake:
                 new[arrival.document_id] = _together(on_file, arrival)
                 parts.append(arrival)
                 said = _joined_to(on_file, arrival)
+            if isinstance(on_file, Kept):
+                said = self._with_late_files(said, arrival, on_file.record)
             told.append(self._with_standing(said))
         if not new:
             return told
@@ -179,6 +181,20 @@ class Intake:
         note_copies(self.ledger, copies)
         begun.update(each.document_id for each in new.values() if each.part)
         return told
+
+    def _with_late_files(self, said: Imported, arrival: Arrival, record: Record) -> Imported:
+        """The same, with files kept that a record on file names and that only now came along."""
+        if arrival.folder is None or not lacks_files(self.ledger, record):
+            return said
+        why = f"files from {_file_of(arrival).name}"
+        with self.ledger.change(who=self.who, written_in=FORMAT, why=why) as change:
+            stem = arrival.source.stem
+            along = keep_what_came(self.ledger, change, record, arrival.folder, stem)
+        note_copies(self.ledger, along.copies)
+        if not along.new:
+            return said
+        word = f"{along.new} of its files came along, and are kept"
+        return replace(said, said=(*said.said, word))
 
     def _add_to(self, read: Kept[Any], arrival: Arrival) -> Imported:
         """Add what an import says beyond what is on file."""

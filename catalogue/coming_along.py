@@ -24,12 +24,23 @@ ORIGINALS, PAPERS, COPIES = "originals", "papers", "pictures"
 class CameAlong:
     """What came along with some records: ids of photographs and papers that are here now, and copies.
 
-    `copies` are the digests of copies by `copies_kept.key_of`, to be noted once all is saved.
+    `copies` are the digests of copies by `copies_kept.key_of`, to be noted once all is saved; `new`
+    counts the originals that were not here before.
     """
 
     here: set[str] = field(default_factory=set)
     copies: dict[str, str] = field(default_factory=dict)
     said: list[str] = field(default_factory=list)
+    new: int = 0
+
+
+def lacks_files(ledger: Ledger, record: Record) -> bool:
+    """Whether the untouched file of a photograph or paper of a record on file is not here."""
+    if not isinstance(record, Work | Job):
+        return False
+    photos = record.photos if isinstance(record, Work) else ()
+    held: tuple[Photo | Paper, ...] = (*photos, *record.papers)
+    return any(each.sha256 and not ledger.has_file(each.sha256) for each in held)
 
 
 def keep_what_came(
@@ -42,7 +53,7 @@ def keep_what_came(
             _keep_photo(ledger, change, photo, folder, stem, along)
     if isinstance(record, Work | Job):
         for paper in record.papers:
-            if _keep_original(ledger, change, paper, folder / PAPERS):
+            if _keep_original(ledger, change, paper, folder / PAPERS, along):
                 along.here.add(paper.id)
     return along
 
@@ -50,7 +61,7 @@ def keep_what_came(
 def _keep_photo(
     ledger: Ledger, change: OpenChange, photo: Photo, folder: Path, stem: str, along: CameAlong
 ) -> None:
-    if _keep_original(ledger, change, photo, folder / ORIGINALS):
+    if _keep_original(ledger, change, photo, folder / ORIGINALS, along):
         along.here.add(photo.id)
         return
     copy = next(
@@ -72,7 +83,11 @@ def _keep_photo(
 
 
 def _keep_original(
-    ledger: Ledger, change: OpenChange, held: Photo | Paper, folder: Path
+    ledger: Ledger,
+    change: OpenChange,
+    held: Photo | Paper,
+    folder: Path,
+    along: CameAlong,
 ) -> bool:
     """Whether the untouched file of a photograph or paper is here, kept now or earlier."""
     if held.sha256 is None:
@@ -84,6 +99,7 @@ def _keep_original(
         return False
     name = held.file_name or path.name
     change.keep_file(path, name=name, media_type=held.media_type or media_type_of(name))
+    along.new += 1
     return True
 
 

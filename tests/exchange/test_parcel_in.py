@@ -363,3 +363,20 @@ def test_a_private_collection_of_our_own_making_is_not_added_to_whom_it_stands_f
     assert b"Trelawney" not in b"".join(contents(parcel).values())
     assert outcomes(taken_in(empty_studio, parcel, add=True)) == ["same"]
     assert empty_studio.work(work.document).record == before
+
+
+def test_originals_that_come_later_are_kept(parcels, other):
+    """First the copies, for a sale; then everything: the record is not saved over, its files are kept."""
+    taken_in(other, parcels["sale"])
+    before = with_pictures(other)
+    told = taken_in(other, parcels["full"])
+    (of_work,) = (each for each in told if each.document_id == before.document)
+    assert of_work.outcome == "different"
+    assert "2 of its files came along, and are kept" in of_work.said
+    assert with_pictures(other) == before
+    assert other.original(before.photos[0]).read_bytes() == camera_picture()
+    assert not other.verify().faults
+    taken_in(other, parcels["full"])
+    last = other.ledger.last()
+    taken_in(other, parcels["full"])
+    assert other.ledger.last() == last
