@@ -6,7 +6,9 @@ A job book is tried first: every row is shown as it is read, and nothing is save
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+import sys
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -103,8 +105,19 @@ def _book(
                 _show_row(row, as_json)
             _count(ctx, counts, as_json)
             return
-        counts = _shown(taking.taken(), as_json)
+        with _row_counter() as row:
+            counts = _shown(taking.taken(row), as_json)
         _finish(ctx, studio, counts, as_json)
+
+
+@contextmanager
+def _row_counter() -> Iterator[Callable[[int], None]]:
+    """The row that is read, on the error stream, where a person watches it; nothing in a pipe."""
+    if not sys.stderr.isatty():
+        yield lambda number: None
+        return
+    yield lambda number: click.echo(f"\rrow {number}", err=True, nl=False)
+    click.echo(err=True)
 
 
 def _shown(taken: Iterable[Imported], as_json: bool) -> dict[str, int]:
