@@ -223,7 +223,7 @@ def _frame(names: list[str]) -> dict[str, str]:
     }
 
 
-_ALIGNED: Final = '<alignment vertical="top" wrapText="1"/>'
+_ALIGNED: Final = 'applyAlignment="1"><alignment vertical="top" wrapText="1"/></xf>'
 _STYLES: Final = (
     f'{_OPENING}<styleSheet xmlns="{_MAIN}">'
     '<numFmts count="1"><numFmt numFmtId="164" formatCode="yyyy\\-mm\\-dd"/></numFmts>'
@@ -235,8 +235,8 @@ _STYLES: Final = (
     '<cellStyleXfs count="1"><xf numFmtId="0" fontId="0" fillId="0" borderId="0"/></cellStyleXfs>'
     '<cellXfs count="5">'
     '<xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>'
-    f'<xf numFmtId="49" fontId="1" fillId="0" borderId="0" xfId="0" applyFont="1" applyAlignment="1">{_ALIGNED}</xf>'
-    f'<xf numFmtId="49" fontId="0" fillId="0" borderId="0" xfId="0" applyNumberFormat="1" applyAlignment="1">{_ALIGNED}</xf>'
+    f'<xf numFmtId="49" fontId="1" fillId="0" borderId="0" xfId="0" applyFont="1" {_ALIGNED}'
+    f'<xf numFmtId="49" fontId="0" fillId="0" borderId="0" xfId="0" applyNumberFormat="1" {_ALIGNED}'
     '<xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>'
     '<xf numFmtId="164" fontId="0" fillId="0" borderId="0" xfId="0" applyNumberFormat="1"/>'
     "</cellXfs>"
