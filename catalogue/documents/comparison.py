@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from catalogue.argument.course import Compared, Comparison, compare_checks
+from catalogue.argument.loans import is_of_a_loan
 from catalogue.documents.condition import JUDGEMENTS, check_facts, legend
 from catalogue.documents.given import Given
 from catalogue.documents.model import (
@@ -24,8 +25,6 @@ from catalogue.errors import BadData, NotOnFile
 from catalogue.pictures.map import compared_maps
 from catalogue.record import Observation, Work
 from catalogue.terms import label
-
-LOAN = {"occasion/loan-out", "occasion/loan-return", "occasion/on-loan"}
 
 
 def comparison(given: Given) -> Document:
@@ -152,6 +151,6 @@ def _maps(work: Work, both: Comparison) -> Iterator[Block]:
 
 def _signed(both: Comparison) -> Signatures:
     said = words("comparison")
-    loan = {both.first.occasion, both.second.occasion} <= LOAN
+    loan = is_of_a_loan(both.first) and is_of_a_loan(both.second)
     roles = said["sign_loan"] if loan else said["sign"]
     return Signatures(tuple(Signature(role) for role in roles), words("every")["day"])
