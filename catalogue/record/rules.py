@@ -350,26 +350,40 @@ class Pointer:
 
 def pointers(value: Any) -> Iterator[Pointer]:
     """Every pointer of a value itself, not of the values within it."""
-    for name, _, many, _, checks in _plan(cast("Any", type(value))):
+    for name, many, rule in _pointing(cast("Any", type(value))):
         held = getattr(value, name)
-        if held is None or held == ():
-            continue
-        for rule in checks:
-            if isinstance(rule, Inside):
-                targets = held if many else (held,)
-                yield from (Pointer(value, name, target, rule) for target in targets)
+        if held is not None:
+            targets = held if many else (held,)
+            yield from (Pointer(value, name, target, rule) for target in targets)
+
+
+@cache
+def _pointing(kind: Any) -> tuple[tuple[str, bool, Inside], ...]:
+    """The fields of a kind of value that point, by name; whether each holds several; its rule."""
+    return tuple(
+        (name, bool(many), rule)
+        for name, _, many, _, checks in _plan(kind)
+        for rule in checks
+        if isinstance(rule, Inside)
+    )
 
 
 def values_within(value: Any) -> Iterator[Any]:
     """A value and every value within it, the outer before the inner."""
     yield value
-    for name, _, many, kind, _ in _plan(cast("Any", type(value))):
-        if not is_value(kind):
-            continue
+    for name, many in _holding(cast("Any", type(value))):
         held = getattr(value, name)
         for inner in held if many else (held,):
             if inner is not None:
                 yield from values_within(inner)
+
+
+@cache
+def _holding(kind: Any) -> tuple[tuple[str, bool], ...]:
+    """The fields of a kind of value that hold values, by name; whether each holds several."""
+    return tuple(
+        (name, bool(many)) for name, _, many, inner, _ in _plan(kind) if is_value(inner)
+    )
 
 
 @cache
