@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Final, TypeAlias
 
 from catalogue.reading.nodes import Break, walk
-from catalogue.reading.reading import read
+from catalogue.reading.reading import Reading, read
 from catalogue.reading.tei import HandUsed, for_xml, tei
 from catalogue.reading.tei_words import table
 
@@ -121,7 +121,7 @@ def tei_document(document: TeiDocument) -> str:
     )
     remarks = "".join(_element("p", for_xml(remark)) for remark in document.remarks)
     parts = [
-        "<teiHeader>", *_header(document, reading.hands()), "</teiHeader>",
+        "<teiHeader>", *_header(document, reading), "</teiHeader>",
         *_facsimile(document, zones),
         "<text>", "<body>", edition,
         *([f'<div type="commentary">{remarks}</div>'] if remarks else []),
@@ -146,7 +146,7 @@ def _term(name: str, term: Term) -> str:
 # --- the header
 
 
-def _header(document: TeiDocument, hands: tuple[HandUsed, ...]) -> Iterable[str]:
+def _header(document: TeiDocument, reading: Reading) -> Iterable[str]:
     words = table("document")
     title = words["title"].format(kind=document.kind.label, work=document.work)
     reader = (
@@ -158,7 +158,7 @@ def _header(document: TeiDocument, hands: tuple[HandUsed, ...]) -> Iterable[str]
     yield f"<titleStmt><title>{for_xml(title)}</title>{reader}</titleStmt>"
     yield f"<publicationStmt><p>{for_xml(words['made'])}</p></publicationStmt>"
     yield f"<sourceDesc><msDesc>{_identifier(document)}"
-    yield f"<physDesc>{_object(document)}{_hands(document, hands)}</physDesc>"
+    yield f"<physDesc>{_object(document, reading)}{_hands(document, reading.hands())}</physDesc>"
     history = _history(document)
     yield f"{_element('history', history) if history else ''}</msDesc></sourceDesc>"
     yield "</fileDesc>"
@@ -184,14 +184,14 @@ def _identifier(document: TeiDocument) -> str:
     return f"<msIdentifier>{number}{text}{painting}</msIdentifier>"
 
 
-def _object(document: TeiDocument) -> str:
+def _object(document: TeiDocument, reading: Reading) -> str:
     materials = ", ".join(_term("material", each) for each in document.materials)
     on = ", ".join(
         filter(None, (_term("objectType", document.kind), for_xml(document.on), materials))
     )
     condition = _element("condition", for_xml(document.condition)) if document.condition else ""
     words = table("document")
-    lines = document_lines(document.markup)
+    lines = lines_of(reading)
     said = words["line"] if lines == 1 else words["lines"].format(n=lines)
     if document.turned:
         said += ", " + words["turned"].format(n=document.turned)
@@ -202,13 +202,13 @@ def _object(document: TeiDocument) -> str:
     )
 
 
-def document_lines(markup: str) -> int:
+def lines_of(reading: Reading) -> int:
     """How many lines a label has.
 
-    >>> document_lines("Low|Tide")
+    >>> lines_of(read("Low|Tide"))
     2
     """
-    return 1 + sum(isinstance(node, Break) for node in walk(read(markup).tree))
+    return 1 + sum(isinstance(node, Break) for node in walk(reading.tree))
 
 
 def _hands(document: TeiDocument, hands: tuple[HandUsed, ...]) -> str:
