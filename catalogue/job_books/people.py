@@ -90,7 +90,8 @@ class PeopleOnFile:
         self._made[own_id] = party
         self._fresh.append(party)
         kind = words["person" if party.kind == "person" else "group"]
-        which = "party_several" if fitting else "new_party"
+        others = [each for each in self._named.get(_plainly(plain), ()) if each.id != own_id]
+        which = "party_several" if fitting else "party_elsewhere" if others else "new_party"
         told = words[which].format(name=plain, kind=kind, count=len(fitting))
         if party.document in self._ours:
             told = words["party_on_file"].format(name=plain)

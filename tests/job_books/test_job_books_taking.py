@@ -145,6 +145,9 @@ def test_of_two_on_file_none_is_chosen(empty_studio, small):
 
 def test_a_client_is_not_taken_for_an_artist_of_that_name(empty_studio, small):
     party(empty_studio, "H. Marsh", "role/artist")
+    book = small({"No.": 1, "Client": "H. Marsh"})
+    [row] = empty_studio.read_book(*book, who="Nell").tried()
+    assert "not taken for the same" in row.cells[1].understood[0]
     outcomes(empty_studio, *small({"No.": 1, "Artist": "H. Marsh", "Client": "H. Marsh"}))
     [job] = empty_studio.all(Job)
     [work] = empty_studio.all(Work)
