@@ -9,6 +9,7 @@ from __future__ import annotations
 from catalogue.exchange import lido_beside as beside
 from catalogue.exchange import lido_object as thing
 from catalogue.exchange.lido_events import events
+from catalogue.exchange.lido_inscriptions import inscriptions
 from catalogue.exchange.lido_pen import element, having
 from catalogue.exchange.lido_terms import LANGUAGE, address
 from catalogue.exchange.outgoing import Files, Leaving, Sender
@@ -36,7 +37,7 @@ def lido(work: Work, sender: Sender) -> str:
         element(
             "objectIdentificationWrap",
             thing.titles(work),
-            thing.inscriptions(work),
+            inscriptions(work),
             thing.numbers(work),
             thing.descriptions(work),
             thing.sizes(work),

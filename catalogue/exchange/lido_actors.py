@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from catalogue.exchange.lido_object import iri_of, note_value
+from catalogue.exchange.lido_object import note_value
 from catalogue.exchange.lido_pen import element, having, text
 from catalogue.exchange.lido_terms import (
     LANGUAGE,
@@ -12,6 +12,7 @@ from catalogue.exchange.lido_terms import (
     analog,
     event_type,
     field_label,
+    iri_of,
     named,
     numbered,
     term,

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from catalogue.exchange.digest_addresses import address_of_picture
-from catalogue.exchange.lido_object import ABOUT_RIGHTS, iri_of
+from catalogue.exchange.lido_object import ABOUT_RIGHTS
 from catalogue.exchange.lido_pen import element, having, text
 from catalogue.exchange.lido_terms import (
     LANGUAGE,
     address,
     analog,
     dated,
+    iri_of,
     iso,
     named,
     numbered,

@@ -20,6 +20,9 @@ from catalogue.exchange import lido_read_object as thing
 from catalogue.exchange import xml
 from catalogue.exchange.incoming import Arrival, Receiver, Refusal
 from catalogue.exchange.lido_read_events import Happened
+from catalogue.exchange.lido_read_inscriptions import inscriptions
+from catalogue.exchange.lido_read_materials import Made
+from catalogue.exchange.lido_read_sizes import sizes
 from catalogue.exchange.lido_source import NAMESPACE, Ids, Piece, unread
 from catalogue.exchange.lido_taken import Taking
 from catalogue.linked.addresses import uuid_in
@@ -119,7 +122,7 @@ def _work(
     for each in others:
         if again := each.one("objectIdentificationWrap"):
             titles += thing.titles(taking, again)
-    made_of = thing.Made()
+    made_of = Made()
     made_of.take(taking, identified.each("objectMaterialsTechWrap", "objectMaterialsTechSet"))
     happened = Happened(taking, made_of)
     happened.take(told)
@@ -138,10 +141,10 @@ def _work(
         made=happened.made,
         materials=made_of.materials,
         medium=made_of.medium,
-        sizes=thing.sizes(taking, identified),
+        sizes=sizes(taking, identified),
         parts=made_of.parts,
         layers=made_of.layers,
-        inscriptions=tuple(thing.inscriptions(taking, identified)),
+        inscriptions=tuple(inscriptions(taking, identified)),
         checks=tuple(happened.checks),
         repairs=tuple(happened.repairs),
         treatments=tuple(happened.treatments),

@@ -117,3 +117,8 @@ def analog(field: str, own: str | None = None) -> str:
     it a record of ours is known again when it comes back.
     """
     return f"{field}#{own}" if own else field
+
+
+def iri_of(key: str) -> str:
+    """The address of a term that most receivers know: the AAT's, else ours."""
+    return concept(key).aat or concept(key).iri if known(key) else key
