@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+import re
 from dataclasses import replace
 
 import pytest
@@ -276,3 +278,29 @@ def test_the_studios_own_data_sheets_come_before_our_reminders(counter):
     assert "<b>P301+P330+P331</b> if swallowed: rinse the mouth" in said[sheet:reminders]
     assert "5 May 2025" in said[sheet:reminders]
     assert "From our data sheets" not in counter.client.get(form).text
+
+
+def test_a_loan_stands_on_the_page_of_its_commission_and_its_check_prints(counter):
+    page = counter.page()
+    assert "Harbours in Fog" in page
+    assert "Insured nail to nail" in page
+    link = re.search(r'href="([^"]*loan-check[^"]*)"', page)
+    answer = counter.client.get(html.unescape(link[1]) + "&as=html")
+    assert answer.status_code == 200
+    assert "Condition check for a loan" in answer.text
+
+
+def test_a_loan_is_written_down_at_the_desk(counter):
+    number = counter.work.number
+    answer = counter.enter(
+        "/enter/loans", work=number, title="Sails", began="2027-02-01", ended="2027-01-01"
+    )
+    assert answer.status_code == 422
+    assert "a loan cannot end before it begins" in answer.text
+    answer = counter.enter("/enter/loans", work=number, title="Sails", began="2027-02-01",
+                           humidity_least_percent="40", packing="crate")  # fmt: skip
+    assert answer.status_code == 302
+    made = next(each for each in counter.job.loans if each.title == "Sails")
+    assert made.humidity_least_percent == 40
+    assert made.packing == ("packing/crate",)
+    assert made.work == counter.work.document
