@@ -125,6 +125,7 @@ if TYPE_CHECKING:
     from catalogue.ledger import BackupFacts, Draft
     from catalogue.narrowing import Facet
     from catalogue.photos import Outline
+    from catalogue.previewing import Seen
     from catalogue.printing import Printed
     from catalogue.retention import Due, Hold
     from catalogue.saved_searches import SavedSearch
@@ -1326,6 +1327,23 @@ class Studio:
 
         order = Order(format_name, profile_name, out, self._all_wanted(works), allow=allow)
         return self._exporting().rehearse(order, listen)
+
+    @staticmethod
+    def asks_before(profile_name: str) -> tuple[str, bool]:
+        """What a sender is told before something leaves under a profile, and whether it wants a reason."""
+        from catalogue.exchange.redaction import profile
+
+        allowed = profile(profile_name)
+        return allowed.note, allowed.needs_reason
+
+    def preview(self, wanted: str, profile_name: str) -> tuple[Seen, ...]:
+        """A work value by value under a profile: what leaves, what stays, why, and what could be done."""
+        from catalogue.previewing import preview_on_file
+
+        document_id = self.work(wanted).document_id
+        return preview_on_file(
+            self.ledger, document_id, profile_name, self.name_of, self.today()
+        )
 
     def exports(self) -> tuple[Sent, ...]:
         """Everything that was sent out, the first one first."""

@@ -71,7 +71,7 @@ BELOW = {
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
         "exporting", "sent",
-        "job_books", "copies_kept", "about_person", "retention",
+        "job_books", "copies_kept", "about_person", "retention", "previewing",
         "alike", "placing", "printing", "telling", "price_keys", "saved_searches", "doubles", "narrowing", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "data_sheets", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "hands", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",
         "surface", "terms",
     },
@@ -84,6 +84,7 @@ BELOW = {
     "commands_kept": {"terminal", "studio", "history"},
     "commands_asking": {"terminal"},
     "commands_arguing": {"terminal", "arguing", "pictures", "terms"},
+    "previewing": {"argument", "exchange", "keeping", "ledger", "measure", "naming_parties", "record", "wording"},
     "retention": {"history", "keeping", "ledger", "measure", "record"},
     "about_person": {"history", "keeping", "ledger", "record", "setting_aside", "wording"},
     "commands_retention": {"terminal", "retention", "studio"},
@@ -97,8 +98,9 @@ BELOW = {
     "commands_provenance": {"terminal", "studio", "telling", "terms"},
     "commands_parsing": {"parsing", "reading"},
     "commands_taking": {"arriving", "job_books", "studio", "terminal"},
+    "commands_sending": {"terminal", "exchange", "studio"},
     "commands_statements": {"terminal", "keeping", "studio", "terms"},
-    "command": {"terminal", "commands_alike", "commands_arguing", "commands_asking", "commands_borders", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_doubles", "commands_finding", "commands_kept", "commands_parsing", "commands_printing", "commands_provenance", "commands_retention", "commands_statements", "commands_taking", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "command": {"terminal", "commands_alike", "commands_arguing", "commands_asking", "commands_borders", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_doubles", "commands_finding", "commands_kept", "commands_parsing", "commands_printing", "commands_provenance", "commands_retention", "commands_sending", "commands_statements", "commands_taking", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -130,6 +132,7 @@ OUTSIDE = {
     "commands_parsing": {"click"},
     "commands_printing": {"click"},
     "commands_provenance": {"click"},
+    "commands_sending": {"click"},
     "commands_statements": {"click"},
     "commands_taking": {"click"},
     "command": {"click"},

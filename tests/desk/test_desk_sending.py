@@ -5,9 +5,12 @@ from __future__ import annotations
 import io
 import json
 import zipfile
+from dataclasses import replace
 
 import pytest
 from desk_studio import PRIVATE
+
+from catalogue.record import Transcript
 
 
 def parcel(answer) -> dict[str, bytes]:
@@ -35,6 +38,7 @@ def test_what_stays_home_is_shown_before_anything_leaves(desk):
 
 @pytest.mark.parametrize("format_name", ["linked-art", "full-graph"])
 def test_a_public_parcel_holds_nothing_confidential(desk, format_name):
+    desk.begin()
     answer = desk.post(f"/work/{desk.low_water}/send", format=format_name, profile="public")
     files = parcel(answer)
     assert f"2026-001-{format_name}-public.zip" in answer.headers[
@@ -52,6 +56,7 @@ def test_a_public_parcel_holds_nothing_confidential(desk, format_name):
 
 
 def test_all_works_leave_in_one_parcel(desk):
+    desk.begin()
     names = parcel(desk.post("/send", format="full-graph", profile="public"))
     assert f"work-{desk.low_water}.json" in names
     assert f"work-{desk.ferry}.json" in names
@@ -72,3 +77,88 @@ def test_an_unknown_format_or_profile_is_refused(desk, asked):
     answer = desk.client.get(f"/work/{desk.low_water}/send?{asked}")
     assert answer.status_code == 422
     assert "choose one of" in answer.text
+
+
+def test_nobody_at_work_sends_nothing(desk):
+    answer = desk.post("/send", format="full-graph", profile="public")
+    assert answer.status_code == 302
+    assert desk.studio.exports() == ()
+
+
+def test_what_was_sent_is_put_down_with_who_and_to_whom(desk):
+    desk.begin()
+    parcel(
+        desk.post(
+            f"/work/{desk.low_water}/send",
+            format="full-graph",
+            profile="public",
+            recipient="Harbour House",
+            reason="for their wall text",
+        )
+    )
+    page = desk.client.get("/sent").text
+    for told in ("Harbour House", "for their wall text", "Nell Quince", "Low Water"):
+        assert told in page
+
+
+def test_what_leaves_and_what_stays_stand_side_by_side(desk):
+    page = desk.client.get(f"/work/{desk.low_water}/send?profile=public").text
+    assert "What leaves, and what stays" in page
+    assert "release this text" in page
+    whole = desk.client.get(f"/work/{desk.low_water}/send?profile=full&format=full-graph").text
+    assert 'class="object stays"' not in whole
+
+
+def test_a_profile_that_wants_a_reason_gets_none_without(desk):
+    desk.begin()
+    told = desk.client.get(f"/work/{desk.low_water}/send?profile=authority").text
+    assert "Only the owner of the studio decides" in told
+    answer = desk.post(f"/work/{desk.low_water}/send", format="full-graph", profile="authority")
+    assert answer.status_code == 422
+    assert "without a reason" in answer.text
+
+
+def test_a_question_chooses_the_works(desk):
+    desk.begin()
+    page = desk.client.get("/send?q=Low+Water").text
+    assert "<strong>1 found</strong>" in page
+    names = parcel(desk.post("/send", format="full-graph", profile="public", q="Low Water"))
+    assert f"work-{desk.low_water}.json" in names
+    assert f"work-{desk.ferry}.json" not in names
+
+
+def test_a_name_that_is_found_is_shown_and_can_be_let_through_once(desk):
+    desk.begin()
+    client = desk.studio.read(desk.studio.read(f"job/{desk.job}").record.client).record.name()
+    read = desk.studio.read(f"work/{desk.low_water}")
+    inscription = read.record.inscriptions[0]
+    reading = Transcript(markup=f"lent by {client}", preferred=True)
+    changed = replace(inscription, transcripts=(reading,), statements=())
+    others = tuple(each for each in read.record.inscriptions if each.id != inscription.id)
+    desk.studio.save(
+        replace(read.record, inscriptions=(changed, *others)), who="Nell Quince", read=read
+    )
+    sent = {"format": "full-graph", "profile": "public"}
+    refused = desk.post(f"/work/{desk.low_water}/send", **sent)
+    assert refused.status_code == 422
+    assert "It may not leave like this" in refused.text
+    assert client in refused.text
+    assert desk.studio.exports() == ()
+    files = parcel(
+        desk.post(
+            f"/work/{desk.low_water}/send",
+            allow=client,
+            because="it stands on the label",
+            **sent,
+        )
+    )
+    assert client in files[f"work-{desk.low_water}.json"].decode()
+    assert desk.studio.exports()[0].allowed == {client: "it stands on the label"}
+    # once means once
+    assert desk.post(f"/work/{desk.low_water}/send", **sent).status_code == 422
+
+
+def test_a_parcel_is_sent_as_it_is(desk):
+    desk.begin()
+    files = parcel(desk.post(f"/work/{desk.low_water}/send", format="parcel", profile="public"))
+    assert any(name.endswith("bagit.txt") for name in files)
