@@ -27,6 +27,7 @@ from catalogue.commands_parsing import parse
 from catalogue.commands_printing import print_
 from catalogue.commands_provenance import provenance
 from catalogue.commands_retention import about, retention
+from catalogue.commands_sending import export, exports
 from catalogue.commands_statements import statements
 from catalogue.commands_taking import import_
 from catalogue.terminal import Door, as_json, opened, progress_bar, show_rows, worker
@@ -93,50 +94,6 @@ def init(
 def _set_engine(studio: Studio, name: str) -> None:
     told = studio.set_engine(name)
     click.echo(told or f"words are found by the {name} engine from now on", err=bool(told))
-
-
-@main.command()
-@click.option(
-    "--format", "format_name", required=True, metavar="NAME", help="linked-art, full-graph."
-)
-@click.option(
-    "--profile", "profile_name", required=True, metavar="NAME", help="public, owner, full."
-)
-@click.option(
-    "--out", required=True, type=click.Path(path_type=Path), help="The folder to write into."
-)
-@click.option("--all", "every", is_flag=True, help="Every work.")
-@click.option("--list-home", is_flag=True, help="List every value that stayed home, and why.")
-@click.argument("works", nargs=-1)
-@click.pass_context
-def export(
-    ctx: click.Context,
-    format_name: str,
-    profile_name: str,
-    out: Path,
-    every: bool,
-    list_home: bool,
-    works: tuple[str, ...],
-) -> None:
-    """Write works and whom they name into a folder, with only what the profile lets out."""
-    if every == bool(works):
-        raise click.UsageError("name the works to export, or say --all")
-    with opened(ctx) as studio, progress_bar("writing") as progress:
-        sent = studio.export(format_name, profile_name, out, None if every else works, progress)
-    click.echo(f"{sent.documents} records in {sent.files} files in {sent.folder}")
-    if list_home:
-        show_rows(
-            (
-                {"document": where, "what": each.what, "value": each.value, "why": each.why}
-                for where, each in sent.stayed_home
-            ),
-            ("document", "what", "value", "why"),
-            as_json=False,
-        )
-    elif sent.stayed_home:
-        click.echo(
-            f"{len(sent.stayed_home)} values stayed home; --list-home shows which, and why"
-        )
 
 
 @main.command()
@@ -326,6 +283,8 @@ for each in (
     chronology,
     code,
     doubles,
+    export,
+    exports,
     parse,
     print_,
     provenance,
