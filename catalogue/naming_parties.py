@@ -34,12 +34,14 @@ class Naming:
         return found.name() if found else next(iter(self._open_names(party)), "")
 
     def party(self, party: str) -> Party | None:
-        """Somebody's record as it may leave; in which roles the studio meets them is told along."""
+        """Somebody's record as it may leave; in which roles the studio meets them and what they agreed to
+        have told comes along.
+        """
         found = self._on_file(party)
         if found is None or self.hides(party):
             return None
         kept, _ = leaving(found, self.allowed, self.hides)
-        return replace(kept, roles=found.roles) if kept else None
+        return replace(kept, roles=found.roles, consents=found.consents) if kept else None
 
     def lives(self, today: Day) -> Lives:
         """What is known on a day of who may be living."""

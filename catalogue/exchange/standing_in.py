@@ -12,6 +12,7 @@ from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
 from catalogue import places
+from catalogue.measure import DateSpan, read_date
 from catalogue.record import Evidence, PartyRole, ProvenanceEvent, Work
 
 
@@ -40,8 +41,8 @@ class StandIns:
                     kind="provenance/unknown",
                     passage=value.passage,
                     parties=(_somebody(value),),
-                    when=value.when,
-                    until=value.until,
+                    when=_in_figures(value.when),
+                    until=_in_figures(value.until),
                     evidence=(_something(value.evidence[0]),),
                 )
             case Evidence():
@@ -101,6 +102,13 @@ def _stands_in(role: PartyRole, known: PartyRole | None) -> bool:
 def _said(which: str) -> str:
     said: str = places.table("provenance_words.toml")["notes"][which]
     return said
+
+
+def _in_figures(when: DateSpan | None) -> DateSpan | None:
+    """A date without words that somebody may have put beside it."""
+    if when is None or read_date(when.written) == when:
+        return when
+    return replace(when, written=when.edtf)
 
 
 def _something(evidence: Evidence) -> Evidence:

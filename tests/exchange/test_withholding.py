@@ -186,6 +186,13 @@ def test_a_chain_is_as_long_as_it_was(name):
     assert [each.parties[0].written for each in left[:2]] == [PRIVATE, PRIVATE]
 
 
+def test_a_date_that_stands_for_an_event_has_no_words_beside_it():
+    when = replace(read_date("1960"), written="1960, when Oake needed money")
+    hidden = replace(event(2, "Jo Oake", "1960"), when=when, visibility="visibility/studio")
+    (left,) = sent(Work(provenance=(hidden,)))[0].provenance
+    assert (left.when.written, left.when.earliest) == ("1960", Day(1960, 1, 1))
+
+
 @pytest.mark.parametrize("name", ["owner", "authority", "full"])
 def test_other_profiles_name_names(name):
     who = party("Clara Tallis", "1948")

@@ -27,6 +27,7 @@ _ARTIST, _COMMISSION, _CREATION = (
     "provenance/creation",
 )
 _OWNERS, _DEALER = ("capacity/owner",), "capacity/dealer"
+_CONSENT = "consent/name"
 _SALES = ("provenance/sale", "provenance/private-sale")
 
 
@@ -276,7 +277,9 @@ def _year(span: DateSpan | None) -> str:
 
 
 def _may_be_alive(party: Party, today: Day) -> bool:
-    """Whether a private person was born not too long ago, and no death is on record."""
+    """Whether a private person was born not too long ago, without a death on record or their consent."""
+    if any(each.to == _CONSENT and each.holds_on(today) for each in party.consents):
+        return False
     public = set(party.roles) & set(words("roles")["public"])
     if party.kind != "person" or party.ended is not None or party.began is None or public:
         return False
