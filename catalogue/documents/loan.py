@@ -50,6 +50,8 @@ from catalogue.terms import label
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 MOST_COLUMNS = 5
 """Stages side by side in one table; more would leave no room to write."""
+LONGEST_IN_A_CELL = 60
+"""Letters of one text in the narrow column of a stage."""
 ROOM_FOR_NEW = 3
 """Empty rows for what is found on the way."""
 
@@ -71,8 +73,9 @@ def loan_check(given: Given) -> Document:
         *packing(loan),
         *_cautions(work, latest),
         Heading(said["stages"]),
-        Paragraph(said["stages_say"], "small"),
         *_looked(given, found),
+        *_long_limits(found),
+        Paragraph(said["stages_say"], "small"),
         *_findings(work, found),
         *_map(work, latest, found),
         *(photographs(given, photos_of(work, latest), said["photographs"]) if latest else ()),
@@ -133,10 +136,27 @@ def _facts(given: Given, check: ConditionCheck | None) -> Iterator[tuple[str, st
         yield from ((said[key], "") for key in (*keys, *JUDGEMENTS))
         return
     yield from (row for row in check_facts(given, check) if row[0] != said["occasion"])
-    yield said["limits"], check.limits or ""
+    long = _is_long(check.limits)
+    yield said["limits"], words("loan-check")["below"] if long else check.limits or ""
     for name in JUDGEMENTS:
         key = getattr(check, name)
         yield said[name], capital(label(key)) if key else ""
+
+
+def _is_long(limits: str | None) -> bool:
+    return len(limits or "") > LONGEST_IN_A_CELL
+
+
+def _long_limits(found: tuple[Stage, ...]) -> Iterator[Block]:
+    """What a check could not see, where it takes more room than a cell has."""
+    rows = [
+        (_head(each, place), each.check.limits or "")
+        for place, each in enumerate(found)
+        if each.check and _is_long(each.check.limits)
+    ]
+    if rows:
+        yield Heading(words("condition")["limits"], 2)
+        yield Facts(tuple(rows))
 
 
 def _findings(work: Work, found: tuple[Stage, ...]) -> Iterator[Block]:
@@ -144,7 +164,6 @@ def _findings(work: Work, found: tuple[Stage, ...]) -> Iterator[Block]:
     said = words("loan-check")
     where = ninths(work)
     yield Heading(said["findings"])
-    yield Paragraph(said["findings_say"], "small")
     for part in _parts(found):
         rows = [
             (
@@ -162,6 +181,7 @@ def _findings(work: Work, found: tuple[Stage, ...]) -> Iterator[Block]:
         rows += [("",) * (len(part) + 1)] * ROOM_FOR_NEW
         head = (said["finding"], *(_head(found[place], place) for place in part))
         yield Table(head, tuple(rows), _shares(5, part), ruled=True)
+    yield Paragraph(said["findings_say"], "small")
 
 
 def _seen(

@@ -237,3 +237,14 @@ def test_the_latest_loan_counts_and_the_commission_can_be_asked_as_well(lend):
             studio.print_(number, "loan-check", written_as="html").content
         ).partition("Findings")[0]
     )
+
+
+@pytest.mark.parametrize(
+    ("limits", "below"), [("The back.", False), ("Behind the glass. " * 9, True)]
+)
+def test_what_a_check_could_not_see_is_told_in_its_column_or_below_the_table(
+    lend, limits, below
+):
+    _, _, told = lend(checks=(replace(OUT, limits=limits.strip()),))
+    assert limits.strip() in told
+    assert ("see below" in told) is below
