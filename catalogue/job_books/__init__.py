@@ -4,6 +4,7 @@
     entry.py     one row being read: what goes into the work, what into the job
     days.py      days of arrival and departure, in the order and the century that the book means
     sizes.py     sizes, in one column or in three
+    sums.py      what a job cost, what was asked
     prose.py     inscriptions and provenance in a cataloguer's words
     people.py    artists, clients, owners: on file by this very name, or new
     cells.py     the table of fields, and what reads each

@@ -6,12 +6,12 @@ from collections.abc import Callable
 from typing import Final
 
 from catalogue.exchange.book_rows import Written
-from catalogue.job_books import people, prose, sizes
+from catalogue.job_books import people, prose, sizes, sums
 from catalogue.job_books.days import day_in_figures, read_day
-from catalogue.job_books.entry import Entry, joined
+from catalogue.job_books.entry import Entry
 from catalogue.job_books.people import PeopleOnFile
 from catalogue.job_books.told import CellRead, said
-from catalogue.measure import Day, outside, read_money, read_name, understand
+from catalogue.measure import Day, read_name, understand
 from catalogue.record import Attribution, Note, Number, Offer, Size, Title, Treatment
 from catalogue.terms import label, labelled
 
@@ -233,80 +233,31 @@ def _day(field: str) -> Reads:
 
 
 def _price(entry: Entry, column: str, cell: Written, on_file: PeopleOnFile) -> CellRead:
-    told, _, rest, remarks = _sum(entry, cell)
+    found = sums.read(cell, entry.mapping.habits.currency)
     # What a job cost has no other place: an old book tells neither hours nor what was proposed.
-    entry.job_note("note/private", "; ".join((cell.text, *told)), "price")
-    return CellRead(column, "price", cell.text, told, rest, remarks)
+    entry.job_note("note/private", "; ".join((cell.text, *found.told)), "price")
+    return CellRead(column, "price", cell.text, found.told, found.rest, found.remarks)
 
 
 def _asking_price(entry: Entry, column: str, cell: Written, on_file: PeopleOnFile) -> CellRead:
-    told, amount, rest, remarks = _sum(entry, cell)
-    if amount is None:
+    found = sums.read(cell, entry.mapping.habits.currency)
+    if found.amount is None:
         entry.job_note("note/private", cell.text, "asking-price")
-        return CellRead(column, "asking-price", cell.text, told, rest, remarks)
+        return CellRead(column, "asking-price", cell.text, (), found.rest, found.remarks)
     entry.offers.append(
         Offer(
             id=entry.new_id("offer"),
             work=f"work/{entry.work_id}",
             # Nobody knows from an old book whether it still stands.
             status=_WITHDRAWN,
-            asked=amount[0],
-            currency=amount[1],
+            asked=found.amount,
+            currency=found.currency,
         )
     )
-    told = (*told, label(_WITHDRAWN))
-    return CellRead(column, "asking-price", cell.text, told, rest, remarks)
-
-
-def _sum(
-    entry: Entry, cell: Written
-) -> tuple[tuple[str, ...], tuple[float, str] | None, str, tuple[str, ...]]:
-    """A sum in words and as amount and currency, what is left of the cell, and doubts."""
-    words = said("row")
-    found = read_money(cell.text)
-    text = cell.text
-    if not found and entry.mapping.habits.currency:
-        own = f"currency/{entry.mapping.habits.currency}"
-        figure = _figure(cell)
-        if figure is not None:
-            return (f"{figure:.10g} {label(own)}",), (figure, own), "", ()
-    if not found:
-        bare = _figure(cell) is not None
-        why = words["no_currency"] if bare else words["no_sum"].format(why="").rstrip(" :")
-        return (), None, text, (why,)
-    reading = found[0].readings[0]
-    value = float(reading.value)
-    rest = joined(outside(text, [(each.start, each.end) for each in found]))
-    remarks = [words["several_sums"]] if len(found) > 1 else []
-    if found[0].doubt:
-        remarks.append(found[0].doubt)
-    return (
-        (f"{value:.10g} {label(reading.concept)}",),
-        (value, reading.concept),
-        rest,
-        tuple(remarks),
-    )
-
-
-def _figure(cell: Written) -> float | None:
-    """The number of a cell that holds nothing else: 1250, 1.250,00, 1'250.-; None where it holds more."""
-    if isinstance(cell.value, int | float) and not isinstance(cell.value, bool):
-        return float(cell.value) if cell.value >= 0 else None
-    text = (
-        cell.text.strip()
-        .removesuffix(",-")
-        .removesuffix(".-")
-        .replace("'", "")
-        .replace("’", "")
-    )
-    text = text.replace("\N{NO-BREAK SPACE}", "").replace(" ", "")
-    last = max(text.rfind(","), text.rfind("."))
-    if last >= 0:
-        behind = text[last + 1 :]
-        before = text[:last].replace(",", "").replace(".", "")
-        # Three figures behind the last sign are thousands.
-        text = before + behind if len(behind) == 3 else f"{before}.{behind}"
-    return float(text) if text.replace(".", "", 1).isdecimal() and text.isascii() else None
+    told = (*found.told, label(_WITHDRAWN))
+    if found.rest:
+        entry.job_note("note/private", cell.text, "asking-price")
+    return CellRead(column, "asking-price", cell.text, told, found.rest, found.remarks)
 
 
 READERS: Final[dict[str, Reads]] = {

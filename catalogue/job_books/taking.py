@@ -35,13 +35,15 @@ class BookTaking:
     intake: Intake
     parties: Callable[[], Iterable[Party]]
     book: Book = field(init=False)
+    is_workbook: bool = field(init=False)
 
     def __post_init__(self) -> None:
         self.book = opened(self.source, self.mapping)
+        self.is_workbook = is_workbook(self.source)
 
     def _rows(self) -> Iterator[RowRead]:
         on_file = PeopleOnFile.of(self.parties(), shelf_of(self.mapping.name))
-        from_1904 = self.book.from_1904 if is_workbook(self.source) else None
+        from_1904 = self.book.from_1904 if self.is_workbook else None
         return RowReader(self.mapping, on_file, from_1904).rows(self.book)
 
     def tried(self) -> Iterator[RowRead]:
@@ -80,7 +82,7 @@ class BookTaking:
             parse(write(to_jsonld(record))),
             record,
             (),
-            media_type=_MEDIA_TYPES[is_workbook(self.source)],
+            media_type=_MEDIA_TYPES[self.is_workbook],
         )
 
 
