@@ -22,6 +22,7 @@ MOST = 200
 """So many hits are told of one by one."""
 
 AROUND = 40
+_LONG_SUM = 6
 
 _MARKED_UP = frozenset({".xml", ".html", ".xhtml", ".svg", ".rels"})
 _NO_NUMBERS = frozenset({".pdf", ".jpg", ".jpeg"})
@@ -149,8 +150,8 @@ def _row(
 def _stands(secret: Secret, run: Words, text: bytes) -> re.Match[bytes] | None:
     """Where in a text a run of words stands in the way in which that kind of secret is written."""
     if secret.kind == "sum":
-        # Two groups alone are a price only with a sign between that no pair of measures has.
-        between = rb"[.,']" if len(run) == 2 else _IN_A_SUM
+        # Two short groups are a price only with a sign between that no pair of measures has.
+        between = rb"[.,']" if len(b"".join(run)) < _LONG_SUM else _IN_A_SUM
         inner = between.join(run)
         return re.search(rb"(?<![\w.,=-])" + inner + rb"(?![.,]?\w|-)", text)
     if secret.kind == "e-mail":
