@@ -16,7 +16,7 @@ from typing import Any, TypeVar
 
 from catalogue.argument.prose.blocks import country_of
 from catalogue.errors import BadData
-from catalogue.exchange.lives import NOTHING_KNOWN, Life, Lives, rules
+from catalogue.exchange.lives import NOTHING_KNOWN, Life, Lives, rules, years
 from catalogue.exchange.profiles import Profile, listed_fields, profile, profiles
 from catalogue.exchange.standing_in import StandIns
 from catalogue.exchange.withheld_letters import Cut, Letters, Shortened, shortened
@@ -225,16 +225,15 @@ class _Redaction:
 
     def _look_at_letters(self, inscription: Inscription, letters: Letters) -> None:
         """See which letters of an inscription stay home, and where they are seen."""
-        found: set[str] = set()
         for transcript in inscription.transcripts:
             cuts = letters.withheld(inscription, transcript)
-            if cuts:
-                self.cuts[transcript.id] = cuts
-                found |= {kind for _, _, kind in cuts}
-        for kind in sorted(found):
-            why = _because(kind, years=rules()["years"]["price"])
+            if not cuts:
+                continue
+            self.cuts[transcript.id] = cuts
+            kinds = sorted({kind for _, _, kind in cuts})
+            why = "; ".join(_because(each, years=years("price")) for each in kinds)
             self.home.append(
-                StayedHome("Inscription", inscription.id, why, inscription.regions)
+                StayedHome("Transcript.markup", transcript.id, why, inscription.regions)
             )
 
     def _why_not(self, value: Any) -> str:
@@ -280,7 +279,7 @@ class _Redaction:
         """A reading as typed without its notes and without the letters that may not leave."""
         cut = shortened(markup, self.cuts.get(own, ()))
         bare = without_notes(cut.markup)
-        if bare != cut.markup:
+        if bare != cut.markup and own not in self.cuts:
             self.home.append(StayedHome("Transcript.markup", own, _because("notes_in_reading")))
         if bare == markup:
             return markup
