@@ -55,7 +55,14 @@ def _other(relation: Relation, sender: Sender) -> str:
                 "object",
                 address("objectID", where),
                 named("objectName", name) if name else "",
-                *(text("objectNote", each.text) for each in relation.notes),
+                *(
+                    text(
+                        "objectNote",
+                        each.text,
+                        having(lang=each.language, encodinganalog=analog("Note.text", each.id)),
+                    )
+                    for each in relation.notes
+                ),
             ),
         ),
         term("relatedWorkRelType", relation.kind),

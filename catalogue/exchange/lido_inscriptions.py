@@ -56,10 +56,18 @@ def _text_of(transcript: Transcript, language: str | None) -> Iterator[str]:
 def _described(work: Work, inscription: Inscription) -> Iterator[str]:
     """Where and how it is written and what became of it, one short text each, then notes."""
 
-    def told(field: str, words: str | None, kind: str, language: str | None = LANGUAGE) -> str:
+    def told(
+        field: str,
+        words: str | None,
+        kind: str,
+        language: str | None = LANGUAGE,
+        of: Transcript | None = None,
+    ) -> str:
         attributes = having(lang=language, label=field_label(field), encodinganalog=field)
+        whose = having(type=numbered("local"), encodinganalog="Transcript")
         return element(
             "inscriptionDescription",
+            text("descriptiveNoteID", of.id, whose) if of else "",
             text("descriptiveNoteValue", words, attributes),
             attributes=having(type=iri_of(kind)),
         )
@@ -101,11 +109,10 @@ def _described(work: Work, inscription: Inscription) -> Iterator[str]:
     for sighting in inscription.sightings:
         field = analog("Sighting", sighting.id)
         yield told(field, _state(sighting), "note/condition")
-    for note in (
-        *inscription.notes,
-        *(each for transcript in inscription.transcripts for each in transcript.notes),
-    ):
-        yield told(analog("Note.text", note.id), note.text, note.kind, note.language)
+    of_readings = ((note, each) for each in inscription.transcripts for note in each.notes)
+    for note, reading in (*((note, None) for note in inscription.notes), *of_readings):
+        field = analog("Note.text", note.id)
+        yield told(field, note.text, note.kind, note.language, of=reading)
 
 
 def _state(sighting: Sighting) -> str:

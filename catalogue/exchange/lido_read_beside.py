@@ -76,9 +76,9 @@ def _relation(taking: Taking, piece: Piece) -> Relation | None:
         to = f"{taking.kinds(own) or 'work'}/{own}" if own else where
         shown = piece.one("displayRelatedWork")
         notes = [
-            Note(id=taking.ids.of("note", note.text()), text=note.text())
-            for note in piece.each("relatedWork", "object", "objectNote")
-            if note.text()
+            note
+            for each_note in piece.each("relatedWork", "object", "objectNote")
+            if (note := taking.note(each_note))
         ]
         words = shown.text() if shown else ""
         names = piece.every("relatedWork", "object", "objectName", "appellationValue")

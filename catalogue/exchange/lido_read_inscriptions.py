@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from catalogue.exchange.lido_source import Piece, of_word
@@ -24,12 +24,12 @@ def inscriptions(taking: Taking, wrap: Piece) -> Iterator[Inscription]:
 
 @dataclass(slots=True)
 class _Marks:
-    """One inscription being read; what its descriptions say by field."""
+    """One inscription being read; what its descriptions say by field, and notes."""
 
     taking: Taking
     piece: Piece
     said: dict[str, Any] = field(default_factory=dict)
-    notes: list[Note] = field(default_factory=list)
+    of_readings: dict[str, list[Note]] = field(default_factory=dict)
     words: list[str] = field(default_factory=list)
 
     def inscription(self) -> Inscription | None:
@@ -37,8 +37,12 @@ class _Marks:
         transcripts = tuple(self._transcripts())
         for each in self.piece.each("inscriptionDescription"):
             self._description(each)
-        if not (transcripts or self.notes or self.said):
+        if not (transcripts or self.of_readings or self.said):
             return None
+        transcripts = tuple(
+            replace(each, notes=tuple(self.of_readings.pop(each.id, ())))
+            for each in transcripts
+        )
         kind = term_of(typed, "inscription") or self._kind_in_words()
         face = self.said.pop("face", None) or self._face_in_words()
         languages = {
@@ -54,7 +58,7 @@ class _Marks:
             kind=kind,
             face=face,
             transcripts=transcripts,
-            notes=tuple(self.notes),
+            notes=tuple(note for notes in self.of_readings.values() for note in notes),
             **self.said,
         )
 
@@ -82,6 +86,7 @@ class _Marks:
             )
 
     def _description(self, piece: Piece) -> None:
+        whose = ""
         for known_as in piece.each("descriptiveNoteID"):
             text = known_as.text()
             field_name, own = known_as.analog()
@@ -91,13 +96,17 @@ class _Marks:
                     self.said["number"] = text
                 piece.whole()
                 return
+            if self.taking.ours and field_name == "Transcript":
+                whose = text
+            else:
+                known_as.read.discard(known_as.element)
         kind = term_of(piece.attribute("type"), "note") or "note/inscription"
         for value in piece.each("descriptiveNoteValue"):
             field_name = value.analog()[0] if self.taking.ours else ""
             if field_name.startswith(("Inscription.", "Sighting")):
                 self._field(field_name, value)
             elif note := self.taking.note(value, kind):
-                self.notes.append(note)
+                self.of_readings.setdefault(whose, []).append(note)
                 self.words.append(note.text)
 
     def _field(self, name: str, value: Piece) -> None:

@@ -16,6 +16,7 @@ from catalogue.exchange.outgoing import Sender
 from catalogue.exchange.xml import plain
 from catalogue.places import folder
 from catalogue.record import Party, Work
+from catalogue.record.rules import values_within
 from catalogue.studio import Studio
 
 CANNOT = {
@@ -158,3 +159,28 @@ def test_every_sample_comes_back_and_is_known_when_it_comes_again(sent, tmp_path
         assert differ(file.read_text(), (tmp_path / file.name).read_text()) == ([], []), (
             file.name
         )
+
+
+def test_what_comes_back_to_where_it_left_from_changes_nothing_and_adds_no_note_twice(tmp_path):
+    work = full_work()
+    with Studio.open("memory:") as studio:
+        studio.save(work, who="x")
+        studio.export("lido", "full", tmp_path)
+        kept = studio.work(work.id).record
+        outcomes = [
+            each.outcome
+            for each in studio.import_([tmp_path], who="x")
+            if each.document_id == work.document
+        ]
+        assert outcomes == ["different"]
+        assert studio.work(work.id).record == kept
+        list(studio.import_([tmp_path], who="x", add=True))
+        now = studio.work(work.id).record
+    for before, after in zip(kept.inscriptions, now.inscriptions, strict=True):
+        assert [each.id for each in after.notes] == [each.id for each in before.notes]
+        assert [[note.id for note in each.notes] for each in after.transcripts] == [
+            [note.id for note in each.notes] for each in before.transcripts
+        ]
+    assert [each.id for each in now.notes] == [each.id for each in kept.notes]
+    ids = [each.id for each in values_within(now) if hasattr(each, "id")]
+    assert len(ids) == len(set(ids))
