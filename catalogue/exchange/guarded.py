@@ -8,6 +8,7 @@ dorse does not understand of them is guarded as well.
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cache
@@ -67,19 +68,28 @@ class Wanted:
         return self.secret.kind == "name" and sorted(here) == sorted(self.run)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Guarded:
     """Everything that is looked for, laid out so that a file is asked once for all of it.
 
-    `rows` are words in a row by the longest of them, `numbers` digits and `endings` the last digits of
-    long numbers, `paths` are looked for letter by letter.
+    `numbers` are digits and `endings` the last digits of long numbers, `paths` are looked for letter by
+    letter.
     """
 
-    rows: dict[bytes, list[Wanted]] = field(default_factory=dict)
     numbers: dict[bytes, Secret] = field(default_factory=dict)
     endings: dict[bytes, Secret] = field(default_factory=dict)
     paths: dict[bytes, Secret] = field(default_factory=dict)
-    _known: set[tuple[bool, Words]] = field(default_factory=set)
+    _known: dict[tuple[bool, Words], Wanted] = field(default_factory=dict)
+    _rows: dict[bytes, list[Wanted]] = field(default_factory=dict)
+
+    def rows(self) -> dict[bytes, list[Wanted]]:
+        """Words in a row, by the one of them that the fewest others have: files are asked for that."""
+        if not self._rows and self._known:
+            in_all = Counter(word for each in self._known.values() for word in each.each)
+            for each in self._known.values():
+                anchor = min(each.run, key=lambda word: (in_all[word], -len(word), word))
+                self._rows.setdefault(anchor, []).append(each)
+        return self._rows
 
     def __len__(self) -> int:
         return len(self._known) + sum(map(len, (self.numbers, self.endings, self.paths)))
@@ -111,9 +121,8 @@ class Guarded:
         is_name = secret.kind == "name"
         key = (is_name, tuple(sorted(run)) if is_name else run)
         if run and key not in self._known:
-            self._known.add(key)
-            wanted = Wanted(run, frozenset(run), secret)
-            self.rows.setdefault(max(run, key=len), []).append(wanted)
+            self._known[key] = Wanted(run, frozenset(run), secret)
+            self._rows = {}
 
     def _add_number(self, secret: Secret, least: int) -> None:
         digits = "".join(filter(str.isdecimal, secret.text)).encode("ascii", "ignore")

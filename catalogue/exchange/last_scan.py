@@ -1,7 +1,7 @@
 """The last scan: every finished file is searched for what stays in the house, before it leaves.
 
 The lists of what may leave are the rule; this is the second look, at the very bytes. A file's words
-are asked for the longest word of each secret, all at once; only where all of its words are there their
+are asked for the rarest word of each secret, all at once; only where all of its words are there their
 order is looked at, and only where that fits, the place in the file.
 """
 
@@ -105,7 +105,7 @@ class LastScan:
     def _in_words(self, text: bytes) -> Iterator[tuple[Secret, re.Match[bytes]]]:
         here = words(text)
         present = set(here)
-        rows = self.guarded.rows
+        rows = self.guarded.rows()
         wanted = {
             anchor: whole
             for anchor in rows.keys() & present
