@@ -9,7 +9,7 @@ Everything that stayed home is listed, so that nobody has to guess.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Set
+from collections.abc import Callable, Iterable
 from dataclasses import MISSING, dataclass, fields, is_dataclass, replace
 from operator import is_
 from typing import Any, TypeVar
@@ -17,9 +17,16 @@ from typing import Any, TypeVar
 from catalogue.argument.prose.blocks import country_of
 from catalogue.errors import BadData
 from catalogue.exchange.lives import NOTHING_KNOWN, Life, Lives, rules, years
+from catalogue.exchange.pointing import forget_targets
 from catalogue.exchange.profiles import Profile, listed_fields, profile, profiles
 from catalogue.exchange.standing_in import StandIns
-from catalogue.exchange.withheld_letters import Cut, Letters, Shortened, shortened
+from catalogue.exchange.withheld_letters import (
+    Cut,
+    Letters,
+    Shortened,
+    shortened,
+    where_it_stands,
+)
 from catalogue.exchange.withheld_names import Withheld, consents, may_be_private, withheld_names
 from catalogue.linked.documents import CONTEXTS, describe, from_jsonld
 from catalogue.linked.merge import merge
@@ -37,7 +44,7 @@ from catalogue.record import (
     Statement,
     Work,
 )
-from catalogue.record.rules import OPEN, pointers, values_within
+from catalogue.record.rules import OPEN
 
 __all__ = [
     "Profile",
@@ -189,7 +196,7 @@ class _Redaction:
         if isinstance(value, Inscription) and self.letters:
             self._look_at_letters(value, self.letters)
         if isinstance(value, Statement) and value.transcript in self.moved:
-            moved = _where_it_stands(value, self.moved[value.transcript])
+            moved = where_it_stands(value, self.moved[value.transcript])
             if moved is None:
                 self.home.append(StayedHome(kind, own, _because("letters_gone")))
                 return None
@@ -294,77 +301,9 @@ class _Redaction:
         if isinstance(value, Work | Job):
             for each in fields(value):
                 changed.setdefault(each.name, getattr(value, each.name))
-            self._forget_targets(changed)
+            forget_targets(changed, self._gone)
         return replace(value, **changed)
-
-    def _forget_targets(self, record: dict[str, Any]) -> None:
-        """Take out of the fields of a record every pointer to what is not in it any more.
-
-        A value that cannot do without its target goes as well, and then whatever points at that.
-        """
-        while True:
-            inner = [each for held in record.values() for each in _values_of(held)]
-            present = {each.id for each in inner if hasattr(each, "id")}
-            if not any(
-                pointer.target not in present for each in inner for pointer in pointers(each)
-            ):
-                return
-            for name, held in record.items():
-                record[name] = self._without(held, present)
-
-    def _without(self, held: Any, present: Set[str]) -> Any:
-        """What a field holds, without pointers to what is not present; None for a value that must go."""
-        if isinstance(held, tuple):
-            kept = tuple(
-                found for each in held if (found := self._without(each, present)) is not None
-            )
-            return held if len(kept) == len(held) and all(map(is_, kept, held)) else kept
-        if type(held) not in VALUES:
-            return held
-        changed: dict[str, Any] = {}
-        for each in fields(held):
-            inner = getattr(held, each.name)
-            kept = self._without(inner, present)
-            if kept is not inner:
-                changed[each.name] = kept
-        for pointer in pointers(held):
-            if pointer.target in present:
-                continue
-            now = changed.get(pointer.field, getattr(held, pointer.field))
-            if isinstance(now, tuple):
-                changed[pointer.field] = tuple(each for each in now if each != pointer.target)
-            elif any(
-                each.name == pointer.field and each.default is MISSING for each in fields(held)
-            ):
-                return self._gone(held)
-            else:
-                changed[pointer.field] = None
-        if not changed:
-            return held
-        try:
-            return replace(held, **changed)
-        except BadData:
-            return self._gone(held)
 
     def _gone(self, value: Any) -> Any:
         self.home.append(StayedHome(type(value).__name__, value.id, _because("belongs")))
         return self._stand_in(value)
-
-
-def _where_it_stands(statement: Statement, cut: Shortened) -> Statement | None:
-    """The statement where its letters stand once notes and more are out, None if they went too."""
-    place = cut.place(statement.start, statement.end)
-    if place is None:
-        return None
-    start = len(without_notes(cut.markup[: place[0]]))
-    letters = without_notes(cut.markup[place[0] : place[1]])
-    end = start + len(letters)
-    if not letters or without_notes(cut.markup)[start:end] != letters:
-        return None
-    return replace(statement, start=start, end=end)
-
-
-def _values_of(held: Any) -> Iterator[Any]:
-    for each in held if isinstance(held, tuple) else (held,):
-        if type(each) in VALUES:
-            yield from values_within(each)

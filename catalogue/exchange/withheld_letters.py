@@ -8,11 +8,11 @@ would tell the same. The rules are in vocab/withholding.toml.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from catalogue.exchange.lives import Lives, rules, years
 from catalogue.measure import Day, find_addresses, read_edtf, read_money
-from catalogue.reading import read
+from catalogue.reading import read, without_notes
 from catalogue.reading.nodes import (
     Added,
     Branch,
@@ -255,6 +255,19 @@ def _joined(stretches: list[tuple[int, int]]) -> Iterator[tuple[int, int]]:
         at = start, end
     if at:
         yield at
+
+
+def where_it_stands(statement: Statement, cut: Shortened) -> Statement | None:
+    """The statement where its letters stand once notes and more are out, None if they went too."""
+    place = cut.place(statement.start, statement.end)
+    if place is None:
+        return None
+    start = len(without_notes(cut.markup[: place[0]]))
+    letters = without_notes(cut.markup[place[0] : place[1]])
+    end = start + len(letters)
+    if not letters or without_notes(cut.markup)[start:end] != letters:
+        return None
+    return replace(statement, start=start, end=end)
 
 
 def _shown(work: Work) -> dict[str, Day | None]:
