@@ -47,7 +47,7 @@ def print_(
 
     if record is None or paper is None:
         for name, says in Studio.printable().items():
-            click.echo(f"{name:<15} {says}")
+            click.echo(f"{name:<20} {says}")
         return
     if out is None:
         raise click.UsageError("say where to: --out FILE")
