@@ -6,7 +6,15 @@ from collections.abc import Iterator
 
 from catalogue.exchange.outgoing import Sender
 from catalogue.places import table
-from catalogue.record import Attribution, Inscription, ProvenanceEvent, Work
+from catalogue.record import (
+    Attribution,
+    Citation,
+    Exhibition,
+    Inscription,
+    PartyRole,
+    ProvenanceEvent,
+    Work,
+)
 from catalogue.record.rules import is_address
 from catalogue.terms import label
 
@@ -35,26 +43,8 @@ def _paragraphs(work: Work, sender: Sender) -> Iterator[str]:
     for which, parts in (
         ("marks", (_mark(each) for each in work.inscriptions)),
         ("provenance", (_step(each, sender) for each in work.provenance)),
-        (
-            "exhibited",
-            (
-                _listed(
-                    each.title,
-                    each.at,
-                    each.when.written if each.when else None,
-                    each.catalogue_number
-                    and words["number"].format(number=each.catalogue_number),
-                )
-                for each in work.exhibitions
-            ),
-        ),
-        (
-            "published",
-            (
-                _listed(each.text, each.pages and words["pages"].format(pages=each.pages))
-                for each in work.citations
-            ),
-        ),
+        ("exhibited", map(_shown, work.exhibitions)),
+        ("published", (_listed(each.text, _pages(each)) for each in work.citations)),
     ):
         told = "; ".join(filter(None, parts))
         if told:
@@ -76,22 +66,48 @@ def _attributed(attribution: Attribution, sender: Sender) -> str:
 def _mark(inscription: Inscription) -> str:
     words = table("schema_org.toml")["words"]
     preferred = inscription.preferred()
-    text = " / ".join(preferred.reading().diplomatic().splitlines()) if preferred else ""
+    text = (
+        " / ".join(filter(str.strip, preferred.reading().diplomatic().splitlines()))
+        if preferred
+        else ""
+    )
     kind, face = label(inscription.kind), label(inscription.face)
     told: str = words["marked" if text else "unread"].format(kind=kind, face=face, text=text)
     return told
 
 
 def _step(event: ProvenanceEvent, sender: Sender) -> str:
-    names = (
-        each.written or (_called(each.party, sender) if each.party else None)
-        for each in event.parties
-    )
+    """`1911: sale, seller Ada Penhale, buyer private collection, Ghent (probable)`."""
+    words = table("schema_org.toml")["words"]
     when = (event.when.written or event.when.edtf) if event.when else None
-    sure = (
-        None if event.certainty in (None, "certainty/certain") else label(event.certainty or "")
+    told = _listed(
+        label(event.kind), *(_in_role(each, sender) for each in event.parties), event.at
     )
-    return _listed(*names, event.at, label(event.kind), when, sure)
+    if event.certainty not in (None, "certainty/certain"):
+        told = words["doubt"].format(told=told, certainty=label(event.certainty or ""))
+    return words["dated"].format(date=when, told=told) if when else told
+
+
+def _in_role(somebody: PartyRole, sender: Sender) -> str:
+    name = somebody.written or (_called(somebody.party, sender) if somebody.party else "")
+    role = None if somebody.role == "capacity/unknown" else label(somebody.role)
+    return " ".join(filter(None, (role, name))) if name else ""
+
+
+def _shown(shown: Exhibition) -> str:
+    words = table("schema_org.toml")["words"]
+    when = (shown.when.written or shown.when.edtf) if shown.when else None
+    number = shown.catalogue_number and words["number"].format(number=shown.catalogue_number)
+    return _listed(shown.title, shown.at, when, number)
+
+
+def _pages(citation: Citation) -> str | None:
+    """Pages as one cites them; what is no page ("lot 118") stands as it is."""
+    pages = citation.pages
+    if pages is None or not pages[:1].isdigit():
+        return pages
+    told: str = table("schema_org.toml")["words"]["pages"].format(pages=pages)
+    return told
 
 
 def _called(party: str, sender: Sender) -> str:

@@ -205,3 +205,13 @@ def test_nothing_confidential_leaves():
 
 def test_as_script_is_stable():
     assert as_script(b'{"a": 1}') == as_script(b'{"a": 1}\n')
+
+
+def test_the_provenance_is_told_in_words_for_there_is_no_property_for_it():
+    description = told(full_work())["description"]
+    assert "Provenance: 1911: sale, " in description
+    assert "agent Hollis & Trewin" in description
+    assert "Porthmellow (probable)." in description
+    assert "Exhibited: Winter Exhibition, Norbury Hall, 1908, no. 12." in description
+    assert "Published: Harbour painters, 1990, p. 12-13." in description
+    assert "dealer's label, stretcher bar: “Hollis & Trewin / …don S.W.”" in description
