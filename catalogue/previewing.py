@@ -19,6 +19,7 @@ from catalogue.measure import Day
 from catalogue.naming_parties import Naming as NamingParties
 from catalogue.record import Note
 from catalogue.record.rules import values_within
+from catalogue.terms import known, label
 from catalogue.wording import Naming, field_word, kind_word, said
 
 Way = Literal["release", "mark", "list"]
@@ -132,9 +133,12 @@ class _Preview:
 
 
 def _called(value: Any) -> str:
-    number = getattr(value, "number", None)
-    label = kind_word(type(value).__name__).label
-    return f"{label} {number}" if isinstance(number, str) and number else label
+    """What to call a value: by its number where people call it so, else by what kind of thing it is."""
+    number, kind = getattr(value, "number", None), getattr(value, "kind", None)
+    word = kind_word(type(value).__name__).label
+    if isinstance(number, str) and number:
+        return f"{word} {number}"
+    return label(kind) if isinstance(kind, str) and known(kind) else word
 
 
 def _id_of(value: Any) -> str:

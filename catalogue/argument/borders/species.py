@@ -28,7 +28,8 @@ def protected(work: Work) -> Advice:
             day = inquiry.on.iso if inquiry.on else "?"
             result = label(inquiry.result) if inquiry.result else "?"
             because.append(said("looked", kind=label(INQUIRY), result=result, day=day))
-    sources = dict.fromkeys(row["source"] for row in borders()["species"])
+    every = (part for row in borders()["species"] for part in row["source"].split("; "))
+    sources = dict.fromkeys(every)
     return Advice(
         key="species", question=question("species"), answer=answer,
         rule="CITES", because=tuple(because), version="", source="; ".join(sources),
