@@ -10,16 +10,15 @@ from test_redaction import SECRETS
 
 from catalogue.exchange.lido import lido, write
 from catalogue.exchange.outgoing import Leaving, Sender
-from catalogue.exchange.redaction import profile, profiles, redact
+from catalogue.exchange.profiles import profile, profiles
+from catalogue.exchange.redaction import redact
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import write as write_json
 from catalogue.record import Title, Work
 
 NS = {"lido": LIDO.strip("{}")}
 AAT = "http://vocab.getty.edu/aat/"
-LISTS = [
-    name for name, each in profiles().items() if "job" not in each.documents or name == "full"
-]
+LISTS = sorted(profiles())
 
 
 def labels(document_id):
