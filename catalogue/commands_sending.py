@@ -109,9 +109,8 @@ def _pair(said: str) -> tuple[str, str]:
 def _tell(sent: Exported) -> None:
     click.echo(f"{sent.documents} records in {sent.files} files in {sent.folder}")
     if sent.others:
-        click.echo(
-            f"the folder also holds {sent.others} files that are not of this export", err=True
-        )
+        files = "1 file that is" if sent.others == 1 else f"{sent.others} files that are"
+        click.echo(f"the folder also holds {files} not of this export", err=True)
     for name, reason in sorted(sent.allowed.items()):
         click.echo(f"allowed this once: {name} ({reason})", err=True)
 
