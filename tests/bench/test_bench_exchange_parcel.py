@@ -29,19 +29,22 @@ SIZES = [int(each) for each in os.environ.get("DORSE_BENCH_SIZES", "1000").split
 
 
 def canvases(count):
-    """JPEGs of 6000 × 4000 pixels with the grain of a canvas, about 9 MB each, every one of its own."""
+    """JPEGs of 6000 × 4000 pixels with the grain of a canvas, about 9 MB each, every one a file of its own."""
     chance = np.random.default_rng(24)
     soft = Image.fromarray(chance.integers(60, 220, (200, 300, 3), dtype=np.uint8))
     ground = np.asarray(soft.resize((6000, 4000), Image.Resampling.BICUBIC)).astype(np.int16)
     grain = chance.normal(0, 6, (4000, 6000, 1)).astype(np.int16)
-    for number in range(count):
-        seen = np.roll(grain, number * 17, axis=1) + ground + number % 5
+    drawn = []
+    for number in range(6):
+        seen = np.roll(grain, number * 17, axis=1) + ground + number
         with io.BytesIO() as file:
             Image.fromarray(np.clip(seen, 0, 255).astype(np.uint8)).save(
                 file, "JPEG", quality=92
             )
-            # a number at the end of the picture makes each a file of its own
-            yield file.getvalue() + number.to_bytes(4, "big")
+            drawn.append(file.getvalue())
+    for number in range(count):
+        # a number after the end of the picture makes another file of it: no copy serves for two
+        yield drawn[number % len(drawn)] + number.to_bytes(4, "big")
 
 
 def test_a_hundred_works_with_photographs(tmp_path):
@@ -56,18 +59,20 @@ def test_a_hundred_works_with_photographs(tmp_path):
             works[place] = studio.add_photo(
                 works[place], content, name=f"{number}.jpg", who=WHO, face="face/back"
             )
-    took, peak = alone(tmp_path / "studio", "public", tmp_path / "first")
-    again, _ = alone(tmp_path / "studio", "public", tmp_path / "second")
+    took, worked, peak = alone(tmp_path / "studio", "public", tmp_path / "first")
+    again, _, _ = alone(tmp_path / "studio", "public", tmp_path / "second")
     first, second = (next((tmp_path / each).iterdir()) for each in ("first", "second"))
     assert first.read_bytes() == second.read_bytes()
     print(f"\n| parcel, 100 works, {PHOTOS} photographs of 24 megapixels | {took:.1f} s |")
+    print(f"| work of all its threads | {worked:.1f} s |")
     print(f"| the same again, copies made before | {again:.1f} s |")
     print(f"| most memory | {peak} MB, file {first.stat().st_size / 1e6:.0f} MB |")
     began = time.perf_counter()
     with Studio.init(tmp_path / "other") as other:
         told = list(other.import_([first], who=WHO))
     print(f"| taken in elsewhere, {len(told)} records | {time.perf_counter() - began:.1f} s |")
-    assert took <= 90 * 3
+    # on two quiet processors the clock shows little more than half of the work
+    assert worked <= 180
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -75,19 +80,20 @@ def test_many_works_without_photographs(tmp_path, size):
     with Studio.init(tmp_path / "studio") as studio:
         for record in records(size):
             studio.save(record, who=WHO)
-    took, peak = alone(tmp_path / "studio", "public", tmp_path / "out")
-    print(f"\n| parcel, {size} works | {took:.1f} s, {size / took:.0f} works/s, {peak} MB |")
+    took, worked, peak = alone(tmp_path / "studio", "public", tmp_path / "out")
+    print(f"\n| parcel, {size} works | {took:.1f} s, {worked:.1f} s of work, {peak} MB |")
 
 
 def alone(studio, profile, out):
-    """How long a parcel takes in a process of its own, in seconds, and its most memory in MB."""
+    """A parcel in a process of its own: seconds on the clock, seconds of work, its most memory in MB."""
     began = time.perf_counter()
     program = (
-        "import re, sys; from pathlib import Path; from catalogue.studio import Studio\n"
+        "import os, re, sys; from pathlib import Path; from catalogue.studio import Studio\n"
         "with Studio.open(sys.argv[1]) as studio:\n"
         "    studio.export('parcel', sys.argv[2], Path(sys.argv[3]), who='A. Conservator')\n"
         # the most that this process held; what getrusage says begins with its parent's
-        "print(int(re.search(r'VmHWM:\\s+(\\d+)', Path('/proc/self/status').read_text())[1]) // 1024)"
+        "print(int(re.search(r'VmHWM:\\s+(\\d+)', Path('/proc/self/status').read_text())[1]) // 1024,"
+        " sum(os.times()[:2]))"
     )
     ran = subprocess.run(
         [sys.executable, "-c", program, str(studio), profile, str(out)],
@@ -96,4 +102,5 @@ def alone(studio, profile, out):
         text=True,
         cwd=Path(__file__).parents[2],
     )
-    return time.perf_counter() - began, int(ran.stdout)
+    peak, worked = ran.stdout.split()
+    return time.perf_counter() - began, float(worked), int(peak)
