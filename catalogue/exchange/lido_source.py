@@ -61,10 +61,11 @@ class Piece:
         return (self.element.text or "").strip()
 
     def told(self, *path: str) -> str:
-        """The text at the end of a path: in our language, else the first; its translations are read too."""
-        found = [(each.language, text) for each in self.each(*path) if (text := each.text())]
-        ours = [text for language, text in found if (language or "").startswith(LANGUAGE)]
-        return (ours or [text for _, text in found] or [""])[0]
+        """The text at the end of a path: in our language, else the first; the others stay unread."""
+        found = [each for each in self.each(*path) if (each.element.text or "").strip()]
+        ours = [each for each in found if (each.language or "").startswith(LANGUAGE)]
+        chosen = next(iter(ours or found), None)
+        return chosen.text() if chosen else ""
 
     def every(self, *path: str) -> list[str]:
         """All texts at the end of a path."""

@@ -35,6 +35,7 @@ class Somebody:
     life: str | None = None
     began: DateSpan | None = None
     ended: DateSpan | None = None
+    variants: tuple[Piece, ...] = ()
 
 
 @dataclass(slots=True)
@@ -88,13 +89,15 @@ class Taking:
     def somebody(self, actor: Piece) -> Somebody | None:
         """Whoever an actor element names, None where it names nobody."""
         names = [
-            name
-            for each in actor.each("nameActorSet")
-            for value in each.each("appellationValue")
-            if (name := value.text())
+            value
+            for value in actor.each("nameActorSet", "appellationValue")
+            if (value.element.text or "").strip()
         ]
         if not names:
             return None
+        shown = next(
+            (each for each in names if each.attribute("pref") in _preferred()), names[0]
+        )
         # what is no address stays unread, and is told
         addresses = [
             each.text() for each in actor.each("actorID") if ":" in (each.element.text or "")
@@ -110,7 +113,8 @@ class Taking:
                 vital.unread(vital_date)
         group = actor.attribute("type").casefold() in ("group", "corporation", "family")
         return Somebody(
-            name=names[0],
+            name=shown.text(),
+            variants=tuple(each for each in names if each is not shown),
             address=next(filter(None, addresses), None),
             ours=ours,
             kind="group" if group else "person",
@@ -138,13 +142,16 @@ class Taking:
             self.parties[uuid] = Party(
                 id=uuid,
                 kind=who.kind,
-                names=(PartyName(id=ids.of("name", who.name), text=who.name),),
+                names=_names(ids, who),
                 began=who.began,
                 ended=who.ended,
                 numbers=(Number(id=ids.of("number"), kind=number[0], text=number[1]),)
                 if number
                 else (),
             )
+        for each in who.variants:
+            # they are names of the party, whichever record made it
+            each.text()
         return f"party/{uuid}"
 
     def role(self, in_role: Piece, otherwise: str) -> str:
@@ -153,6 +160,19 @@ class Taking:
             if key := each.concept("capacity"):
                 return key
         return otherwise
+
+
+def _names(ids: Ids, who: Somebody) -> tuple[PartyName, ...]:
+    """All that somebody is called, the name to show first."""
+    others = dict.fromkeys(each.text() for each in who.variants)
+    others.pop(who.name, None)
+    first = PartyName(id=ids.of("name", who.name), text=who.name, preferred=bool(others))
+    return (first, *(PartyName(id=ids.of("name", each), text=each) for each in others))
+
+
+@cache
+def _preferred() -> tuple[str, ...]:
+    return tuple(table("lido.toml")["terminology"]["preferred"])
 
 
 def markup_of(text: str) -> str:

@@ -105,7 +105,7 @@ GERMAN = f"""{_HEAD}<lido:lido {_NS}>
             <lido:actorInRole>
               <lido:actor lido:type="person">
                 <lido:actorID lido:type="URI">http://vocab.getty.edu/ulan/500000000</lido:actorID>
-                <lido:nameActorSet><lido:appellationValue lido:pref="preferred">Brantow, Anna</lido:appellationValue></lido:nameActorSet>
+                <lido:nameActorSet><lido:appellationValue lido:pref="preferred">Brantow, Anna</lido:appellationValue><lido:appellationValue>Brantow-Heise, Anna</lido:appellationValue></lido:nameActorSet>
                 <lido:nationalityActor><lido:term>deutsch</lido:term></lido:nationalityActor>
                 <lido:vitalDatesActor><lido:earliestDate>1840</lido:earliestDate><lido:latestDate>1903</lido:latestDate></lido:vitalDatesActor>
               </lido:actor>
@@ -119,7 +119,8 @@ GERMAN = f"""{_HEAD}<lido:lido {_NS}>
           </lido:eventDate>
           <lido:eventPlace><lido:place><lido:namePlaceSet><lido:appellationValue>Norhaven</lido:appellationValue></lido:namePlaceSet></lido:place></lido:eventPlace>
           <lido:eventMaterialsTech>
-            <lido:displayMaterialsTech>Öl auf Leinwand</lido:displayMaterialsTech>
+            <lido:displayMaterialsTech xml:lang="de">Öl auf Leinwand</lido:displayMaterialsTech>
+            <lido:displayMaterialsTech xml:lang="fr">huile sur toile</lido:displayMaterialsTech>
             <lido:materialsTech>
               <lido:termMaterialsTech lido:type="Material"><lido:conceptID lido:type="URI">http://vocab.getty.edu/aat/300015050</lido:conceptID><lido:term>Ölfarbe</lido:term></lido:termMaterialsTech>
               <lido:termMaterialsTech lido:type="Material"><lido:term>Leinwand</lido:term></lido:termMaterialsTech>

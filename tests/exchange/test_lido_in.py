@@ -110,7 +110,7 @@ def test_an_attribution_has_its_qualifier_and_its_artist_is_known_by_the_authori
     (attribution,) = work_of(got).attributions
     assert attribution.qualifier == "qualifier/circle-of"
     assert attribution.artist == artist.document
-    assert artist.name() == "Brantow, Anna"
+    assert [each.text for each in artist.names] == ["Brantow, Anna", "Brantow-Heise, Anna"]
     assert [(each.kind, each.text) for each in artist.numbers] == [("number/ulan", "500000000")]
     assert (artist.began.edtf, artist.ended.edtf) == ("1840", "1903")
 
@@ -130,6 +130,7 @@ def test_what_is_not_understood_is_told_by_its_path(taken):
     for expected in (
         "classification/term: Landschaft",
         "displayState: nach der Reinigung",
+        "eventSet/event/eventMaterialsTech/displayMaterialsTech: huile sur toile",
         "objectMeasurementsSet/objectMeasurements/measurementsSet/measurementValue: 7,5",
         "eventSet/displayEvent: Restaurierungsgespräch",
         "subjectSet/displaySubject: Wattenmeer",
