@@ -19,7 +19,7 @@ from catalogue.exchange.parcel_page import Entry, Shown
 from catalogue.exchange.profiles import profile
 from catalogue.exchange.spool import Spool
 from catalogue.measure import Day
-from catalogue.record import Job, Paper, Photo, Work
+from catalogue.record import Job, Loan, Offer, Paper, Photo, Work
 
 SAYS = (
     "A parcel: one zip with records, photographs, checksums and a page to read in any browser."
@@ -40,7 +40,8 @@ PROFILE = "Parcel-Profile"
 RECORDS = FOLDERS["full-graph"]
 
 _PLANNED = frozenset(("due", "valid_until", "until", "expires"))
-"""Fields with a day that may lie ahead: they say nothing about when a record was last worked on."""
+_AGREEMENTS = (Loan, Offer)
+"""What may lie ahead, by a field or wholly: it says nothing about when a record was last worked on."""
 
 
 class Parcel:
@@ -166,7 +167,7 @@ def last_day(value: Any) -> str:
         return max(map(last_day, value), default="")
     if isinstance(value, Day):
         return value.iso
-    if not is_dataclass(value) or not hasattr(value, "id"):
+    if not is_dataclass(value) or not hasattr(value, "id") or isinstance(value, _AGREEMENTS):
         return ""
     held = (getattr(value, each.name) for each in fields(value) if each.name not in _PLANNED)
     return max(map(last_day, held), default="")

@@ -7,6 +7,7 @@ import re
 import zipfile
 from dataclasses import replace
 from html.parser import HTMLParser
+from uuid import uuid4
 
 import bagit
 import pytest
@@ -31,11 +32,15 @@ from catalogue.errors import Damaged
 from catalogue.exchange.bag import escaped, unescaped
 from catalogue.exchange.copies import chosen
 from catalogue.exchange.crate import NAME as CRATE
+from catalogue.exchange.parcel import last_day
 from catalogue.linked.text import parse
-from catalogue.measure import read_date
+from catalogue.measure import Day, read_date
 from catalogue.record import (
     Attribution,
     Inscription,
+    Item,
+    Job,
+    Loan,
     Part,
     Party,
     PartyName,
@@ -338,3 +343,12 @@ def test_a_studio_chooses_which_photographs_come_along(which, come):
         ),
     )
     assert [each.file_name for each in chosen(work, which)] == come
+
+
+def test_the_day_of_a_parcel_is_the_last_that_somebody_worked_not_one_that_is_planned():
+    work = f"work/{uuid4()}"
+    item = Item(work=work, came=Day(2026, 1, 5), due=Day(2027, 1, 5))
+    loan = Loan(work=work, began=Day(2027, 2, 1), ended=Day(2027, 5, 1))
+    job = Job(reason="reason/loan", items=(item,), loans=(loan,))
+    assert last_day(job) == "2026-01-05"
+    assert last_day(Work()) == ""
