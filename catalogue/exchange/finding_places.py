@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 from catalogue.errors import CatalogueError
-from catalogue.exchange.words_in_files import words, words_of
+from catalogue.exchange.words_in_files import all_words, words, words_of
 from catalogue.linked.text import parse
 
 _JSON = (".json", ".jsonld")
@@ -39,7 +39,8 @@ def _pointer(value: Any, wanted: set[bytes], here: str = "") -> str | None:
     elif isinstance(value, list):
         inner = ((str(number), held) for number, held in enumerate(value))
     else:
-        return here if wanted <= set(words(str(value).encode())) else None
+        text = str(value).encode("utf-8", "replace")
+        return here if wanted <= {*words(text), *all_words(text)} else None
     for key, held in inner:
         found = _pointer(held, wanted, f"{here}/{key}")
         if found:

@@ -80,16 +80,21 @@ class Guarded:
     endings: dict[bytes, Secret] = field(default_factory=dict)
     paths: dict[bytes, Secret] = field(default_factory=dict)
     _known: dict[tuple[bool, Words], Wanted] = field(default_factory=dict)
-    _rows: dict[bytes, list[Wanted]] = field(default_factory=dict)
+    _rows: dict[bool, dict[bytes, list[Wanted]]] = field(default_factory=dict)
 
-    def rows(self) -> dict[bytes, list[Wanted]]:
-        """Words in a row, by the one of them that the fewest others have: files are asked for that."""
-        if not self._rows and self._known:
+    def rows(self, *, plain: bool) -> dict[bytes, list[Wanted]]:
+        """Words in a row, by the one of them that the fewest others have: files are asked for that.
+
+        Those of plain letters alone, or those with other letters (`words_in_files.all_words`).
+        """
+        if not self._rows:
             in_all = Counter(word for each in self._known.values() for word in each.each)
+            self._rows = {True: {}, False: {}}
             for each in self._known.values():
                 anchor = min(each.run, key=lambda word: (in_all[word], -len(word), word))
-                self._rows.setdefault(anchor, []).append(each)
-        return self._rows
+                rows = self._rows[all(word.isascii() for word in each.run)]
+                rows.setdefault(anchor, []).append(each)
+        return self._rows[plain]
 
     def __len__(self) -> int:
         return len(self._known) + sum(map(len, (self.numbers, self.endings, self.paths)))
@@ -108,7 +113,7 @@ class Guarded:
                 if len(secret.text) >= least["address"]:
                     self.paths.setdefault(secret.text.encode(), secret)
             case "name":
-                if len(found) > 1 or (found and len(found[0]) >= least["name"]):
+                if len(found) > 1 or (found and len(found[0].decode()) >= least["name"]):
                     self._add_row(found, secret)
             case "place":
                 if _is_telling(secret.text, least["place"]):

@@ -14,7 +14,7 @@ from typing import Any
 from catalogue.errors import BadSetting, MayNotLeave
 from catalogue.exchange.guarded import Secret
 from catalogue.exchange.last_scan import Hit, LastScan
-from catalogue.exchange.words_in_files import words, words_of
+from catalogue.exchange.words_in_files import all_words, words, words_of
 from catalogue.places import table
 from catalogue.record import (
     Attribution,
@@ -92,7 +92,8 @@ def _may_be_allowed(scan: LastScan, leaving: Iterable[Record]) -> set[Secret]:
     elsewhere: set[Secret] = set()
     for record in leaving if names else ():
         for evidence, text in _texts(record):
-            here = set(words(text.encode("utf-8", "replace")))
+            encoded = text.encode("utf-8", "replace")
+            here = {*words(encoded), *all_words(encoded)}
             for secret, wanted in names.items():
                 if wanted <= here:
                     (evident if evidence else elsewhere).add(secret)

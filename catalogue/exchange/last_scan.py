@@ -16,7 +16,7 @@ from catalogue.exchange.finding_places import place_of
 from catalogue.exchange.guarded import LONG, Guarded, Secret, Wanted, Words
 from catalogue.exchange.outgoing import Content
 from catalogue.exchange.texts_of_files import texts_of
-from catalogue.exchange.words_in_files import undone, without_elements, words
+from catalogue.exchange.words_in_files import all_words, undone, without_elements, words
 
 MOST = 200
 """So many hits are told of one by one."""
@@ -103,23 +103,9 @@ class LastScan:
                 yield secret, at
 
     def _in_words(self, text: bytes) -> Iterator[tuple[Secret, re.Match[bytes]]]:
-        here = words(text)
-        present = set(here)
-        rows = self.guarded.rows()
-        wanted = {
-            anchor: whole
-            for anchor in rows.keys() & present
-            if (whole := [each for each in rows[anchor] if each.each <= present])
-        }
-        if not wanted:
-            return
-        found: dict[Secret, re.Match[bytes]] = {}
-        for position, word in enumerate(here):
-            if word in wanted:
-                for each in wanted[word]:
-                    if each.secret not in found and (at := _row(each, here, position, text)):
-                        found[each.secret] = at
-        yield from found.items()
+        yield from _in_rows(self.guarded.rows(plain=True), words(text), text)
+        if self.guarded.rows(plain=False) and not text.isascii():
+            yield from _in_rows(self.guarded.rows(plain=False), all_words(text), text)
 
     def _in_numbers(self, text: bytes) -> Iterator[tuple[Secret, re.Match[bytes]]]:
         numbers, endings = self.guarded.numbers, self.guarded.endings
@@ -133,6 +119,25 @@ class LastScan:
                 secret = next((endings[each] for each in ends if each in endings), None)
             if secret is not None and _is_a_number(found, text):
                 yield secret, found
+
+
+def _in_rows(
+    rows: dict[bytes, list[Wanted]], here: list[bytes], text: bytes
+) -> Iterator[tuple[Secret, re.Match[bytes]]]:
+    present = set(here)
+    wanted = {
+        anchor: whole
+        for anchor in rows.keys() & present
+        if (whole := [each for each in rows[anchor] if each.each <= present])
+    }
+    if not wanted:
+        return
+    found: dict[Secret, re.Match[bytes]] = {}
+    for position, word in enumerate(here):
+        for each in wanted.get(word, ()):
+            if each.secret not in found and (at := _row(each, here, position, text)):
+                found[each.secret] = at
+    yield from found.items()
 
 
 def _row(
@@ -157,12 +162,22 @@ def _stands(secret: Secret, run: Words, text: bytes) -> re.Match[bytes] | None:
     if secret.kind == "e-mail":
         return re.search(re.escape(secret.text.encode()), text, re.IGNORECASE)
     if secret.kind == "name" and len(run) == 1:
-        # A name of one word may be a word as well: it is one where it begins as a name does.
+        # A name of one word may be a word as well: it is a name where it begins as one does.
         written = secret.text.strip().encode()
         either = b"|".join(re.escape(each) for each in {written, written.upper()})
         return re.search(rb"(?<![A-Za-z0-9])(?:" + either + rb")(?![A-Za-z0-9])", text)
+    if not all(word.isascii() for word in run):
+        return _in_any_script(run, text)
     inner = _BETWEEN.join(run)
     return re.search(rb"(?<![A-Za-z0-9])" + inner + rb"(?![A-Za-z0-9])", text, re.IGNORECASE)
+
+
+def _in_any_script(run: Words, text: bytes) -> re.Match[bytes] | None:
+    """Where words of any script stand in a row; their letters have been compared already."""
+    row = r"[\W_]{1,40}".join(re.escape(word.decode()) for word in run)
+    found = re.search(row, text.decode("utf-8", "replace"), re.IGNORECASE)
+    # What folding made of other letters (a sharp s, say) is told at the beginning.
+    return re.search(re.escape(found[0].encode()) if found else b"", text)
 
 
 def _is_a_number(found: re.Match[bytes], text: bytes) -> bool:

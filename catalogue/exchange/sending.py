@@ -18,7 +18,7 @@ from catalogue.exchange.lives import Lives
 from catalogue.exchange.outgoing import Files, Leaving, Sender
 from catalogue.exchange.redaction import Profile, StayedHome, areas_to_cover, redact
 from catalogue.exchange.staging import Staging
-from catalogue.exchange.words_in_files import undone, words, words_of
+from catalogue.exchange.words_in_files import all_words, undone, words, words_of
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import Node, parse
 from catalogue.measure import Day
@@ -210,7 +210,8 @@ class Sending:
         wanted = [frozenset(words_of(secret.text)) for secret in scan.found]
         for document_id in self._left:
             body = self.stored(document_id)
-            here = set(words(undone(body)))
+            plain = undone(body)
+            here = {*words(plain), *all_words(plain)}
             if any(each <= here for each in wanted):
                 held, _ = self._redacted(document_id, body)
                 if held is not None:

@@ -1,8 +1,8 @@
 """The words of a finished file, whatever it is written in: escapes undone, capitals and spaces folded.
 
-A word is a run of plain letters and digits; every other sign parts words, in the file and in what is
-looked for alike. So `Müller`, `MÜLLER` and `M&#252;ller` are all the words `m` and `ller`, and a
-name is found across a line end, a comma or an element.
+A word is a run of letters and digits, so that a name is found across a line end, a comma or an element.
+What has plain letters alone (a to z) is looked for in a quick way, in which every other letter parts
+words; the rest in a slower one, which knows the letters of all scripts.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ _ESCAPED = re.compile(rb"\\(?:u([0-9a-fA-F]{4})|U([0-9a-fA-F]{8})|[nrtbf])")
 _ENTITY = re.compile(rb"&(?:#\d{1,7}|#[xX][0-9a-fA-F]{1,6}|amp|lt|gt|quot|apos|nbsp);")
 _PERCENT = re.compile(rb"%(?:40|20|2[BbEe])")
 _BREAK_IN_A_WORD = re.compile(rb"<lb\b[^>]*\bbreak=.no.[^>]*>\s*")
+_LETTERS = re.compile(r"[^\W_]+")
 _ELEMENT = re.compile(rb"<[^<>]*>")
 _COMBINING = re.compile("[\u0300-\u036f\u00ad\u200b-\u200d\ufeff]")
 
@@ -32,9 +33,21 @@ def words(text: bytes) -> list[bytes]:
     return text.translate(_FOLDED).split()
 
 
+def all_words(text: bytes) -> list[bytes]:
+    """The words of a text in whatever script, folded.
+
+    >>> [word.decode() for word in all_words("MÜLLER & Söhne".encode())]
+    ['müller', 'söhne']
+    """
+    folded = unicodedata.normalize("NFC", text.decode("utf-8", "replace").casefold())
+    return [word.encode() for word in _LETTERS.findall(folded)]
+
+
 def words_of(written: str) -> tuple[bytes, ...]:
-    """The same for something that is looked for; signs made of a letter and a mark are joined first."""
-    return tuple(words(unicodedata.normalize("NFC", written).encode("utf-8", "replace")))
+    """The same for something that is looked for: by plain letters where it has no others."""
+    text = unicodedata.normalize("NFC", written).encode("utf-8", "replace")
+    found = all_words(text)
+    return tuple(words(text) if all(word.isascii() for word in found) else found)
 
 
 def undone(text: bytes) -> bytes:

@@ -74,6 +74,22 @@ def test_letters_with_marks_are_the_same_letters(written, form):
     assert scanned(f"a.{ending}", text, Secret("name", "Müller & Söhne", "job/1"))
 
 
+@pytest.mark.parametrize("written", ["Иван Петров", "Петров, Иван", "ИВАН\nПЕТРОВ"])
+def test_names_in_other_scripts_are_found(written):
+    assert scanned(
+        "a.json", json.dumps(written).encode(), Secret("name", "Иван Петров", "job/1")
+    )
+    assert not scanned(
+        "a.json", '"Иван Петровский"'.encode(), Secret("name", "Иван Петров", "j")
+    )
+
+
+def test_a_code_with_one_plain_letter_is_not_found_by_that_letter():
+    assert not scanned(
+        "a.json", b'"f"', Secret("place", "\u00c9#\u00a3f\u4e2d 12\u00fb", "job/1")
+    )
+
+
 def test_a_name_of_one_word_is_found_where_it_begins_as_a_name_does():
     white = Secret("name", "Whitelaw", "job/1")
     assert scanned("a.csv", b"from Whitelaw", white)
