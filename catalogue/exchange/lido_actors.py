@@ -15,6 +15,7 @@ from catalogue.exchange.lido_terms import (
     iri_of,
     named,
     numbered,
+    said,
     term,
 )
 from catalogue.exchange.outgoing import Sender
@@ -22,9 +23,6 @@ from catalogue.linked.addresses import address_of
 from catalogue.record import Evidence, Note, PartyRole, Work
 from catalogue.record.rules import is_address
 from catalogue.terms import label
-
-AS_WRITTEN = "as written"
-"""The label of a name in the words of a source."""
 
 _KINDS = {"Person": "person", "Group": "group"}
 
@@ -78,7 +76,7 @@ class Telling:
     ) -> str:
         """Somebody in a capacity: as `written` in a source, as a party on file, or both; with details."""
         called = self.called(party) if party else written or ""
-        marked = having(label=AS_WRITTEN if written else None, encodinganalog=field)
+        marked = having(label=said("as_written") if written else None, encodinganalog=field)
         return element(
             "eventActor",
             text("displayActorInRole", written or called, marked),

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from catalogue.exchange.lido_actors import AS_WRITTEN, Telling, detail, noted
+from catalogue.exchange.lido_actors import Telling, detail, noted
 from catalogue.exchange.lido_care import care
 from catalogue.exchange.lido_pen import element, having, text
 from catalogue.exchange.lido_terms import (
@@ -73,7 +73,7 @@ def _maker(telling: Telling, attribution: Attribution) -> str:
     )
     by = telling.called(attribution.said_by) if attribution.said_by else None
     field = "Attribution.preferred" if attribution.preferred else "Attribution"
-    in_words = AS_WRITTEN if attribution.written else None
+    in_words = said("as_written") if attribution.written else None
     return element(
         "eventActor",
         text(

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from catalogue.exchange.lido_actors import AS_WRITTEN
 from catalogue.exchange.lido_source import Piece, of_word
 from catalogue.exchange.lido_taken import Somebody, Taking
+from catalogue.exchange.lido_terms import said as our_word
 from catalogue.measure import attribution_term, read_attribution
 from catalogue.record import Attribution
 
@@ -51,7 +51,7 @@ def _by_name_alone(who: Somebody) -> Somebody:
 def _written(shown: Piece | None, words: str, who: Somebody, *, ours: bool) -> str | None:
     """The wording that an attribution came in, where it says more than the name."""
     if ours:
-        return words if shown and shown.attribute("label") == AS_WRITTEN else None
+        return words if shown and shown.attribute("label") == our_word("as_written") else None
     return words if words and words != who.name else None
 
 

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from catalogue.exchange.lido_actors import AS_WRITTEN
 from catalogue.exchange.lido_source import Piece, of_word
 from catalogue.exchange.lido_taken import Somebody, Taking, term_of
+from catalogue.exchange.lido_terms import said as our_word
 from catalogue.linked.addresses import uuid_in
 from catalogue.places import table
 from catalogue.record import Evidence, Note, PartyRole
@@ -84,7 +84,7 @@ class Pieces:
         party = self.taking.party(who)
         said = in_role.told("sourceActorInRole") if in_role else ""
         ours = self.taking.ours and shown is not None
-        marked = shown is not None and shown.attribute("label") == AS_WRITTEN
+        marked = shown is not None and shown.attribute("label") == our_word("as_written")
         written = (
             (words if ours and words else who.name)
             if marked or party is None or not ours

@@ -15,7 +15,7 @@ from uuid import UUID, uuid5
 from catalogue.exchange.xml import Element, plain
 from catalogue.places import table
 from catalogue.record.rules import UUID as UUID_FORM
-from catalogue.terms import Concept, concept, known, labelled, of_iri
+from catalogue.terms import Concept, known, labelled, of_iri
 
 NAMESPACE: Final = "http://www.lido-schema.org"
 LANGUAGE: Final = "en"
@@ -145,15 +145,6 @@ def of_word(word: str, group: str) -> str | None:
 def _translated(group: str) -> dict[str, str]:
     found: dict[str, dict[str, str]] = table("lido.toml")["translated"]
     return dict(found[group]) if group in found else {}
-
-
-def broader(key: str) -> str:
-    """A term in words.
-
-    >>> broader("size/framed")
-    'framed'
-    """
-    return concept(key).label if known(key) else key
 
 
 class Ids:
