@@ -74,19 +74,48 @@ def _arrival(
     contexts.resolved(document.get("@context"))
     not_understood = _not_understood(document)
     own = _own_uuid(document, base)
-    address = str(document.get("id", ""))
     whole = _is_whole(document)
     kind = (kinds(own) or kind_of(document)) if own else None
     if own and kind and (whole or kind != "reference"):
-        under = sent_under(address) or base
-        document = relative(document, under, kinds, strict=not whole)
-        document = _tidied(document, f"{kind}/{own}", whole=whole)
-    elif not whole and sent_under(address):
-        # A strict record of a value: what it says of whole documents of ours is known again.
-        document = relative(document, sent_under(address), kinds, strict=True)
-    document_id = _kept_as(document)
+        under = sent_under(str(document.get("id"))) or base
+        as_ours = relative(document, under, kinds, strict=not whole)
+        as_ours = _tidied(as_ours, f"{kind}/{own}", whole=whole)
+        try:
+            record = from_jsonld(as_ours, document_id=f"{kind}/{own}")
+        except BadDocument as refused:
+            if whole:
+                raise
+            # What strict records have no place for may be what a value of ours can't do without.
+            said = (f"kept as a record from elsewhere: {refused}",)
+            return _from_elsewhere(source, document, not_understood, kinds, said)
+        return Arrival(source, f"{kind}/{own}", as_ours, record, not_understood)
+    document_id = str(document.get("id", ""))
+    if document_id == f"{kind_of(document)}/{document_id.partition('/')[2]}":
+        record = from_jsonld(document, document_id=document_id)
+        return Arrival(source, document_id, document, record, not_understood)
+    return _from_elsewhere(source, document, not_understood, kinds)
+
+
+def _from_elsewhere(
+    source: Path,
+    document: Node,
+    not_understood: tuple[str, ...],
+    kinds: Callable[[str], str | None],
+    said: tuple[str, ...] = (),
+) -> Arrival:
+    """Another institution's record, whatever it is about, is kept as it came.
+
+    One of a value that another dorse sent as a strict record knows whole documents of ours again.
+    """
+    document_id = f"reference/{uuid_of(document)}"
+    under = sent_under(str(document.get("id", "")))
+    if under and not _is_whole(document):
+        document = {
+            **relative(document, under, kinds, strict=True),
+            **({"id": document["id"]} if "id" in document else {}),
+        }
     record = from_jsonld(document, document_id=document_id)
-    return Arrival(source, document_id, document, record, not_understood)
+    return Arrival(source, document_id, document, record, not_understood, said=said)
 
 
 def _is_whole(document: Node) -> bool:
@@ -98,15 +127,6 @@ def _is_whole(document: Node) -> bool:
         each == contexts.OURS or (isinstance(each, dict) and each.get("dorse") == NAMESPACE)
         for each in said[1:]
     )
-
-
-def _kept_as(document: Node) -> str:
-    kind = kind_of(document)
-    address = str(document.get("id", ""))
-    if address == f"{kind}/{address.partition('/')[2]}":
-        return address
-    # Another institution's record, whatever it is about, is kept as it came.
-    return f"reference/{uuid_of(document)}"
 
 
 def _own_uuid(document: Node, base: str | None) -> str | None:

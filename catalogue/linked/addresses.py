@@ -108,6 +108,10 @@ def relative(
     """
     root = _under(str(document.get("id", "")), base)
     values = {str(here.get("id")) for here in nodes_within(document) if not _is_reference(here)}
+    contact = document.get("contact")
+    if isinstance(contact, dict):
+        # One in which nothing is filled in yet looks like a reference.
+        values.add(str(contact.get("id")))
 
     def change(value: str, here: Node) -> str:
         urn = _URN.fullmatch(value)
