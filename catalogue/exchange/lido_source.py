@@ -177,7 +177,10 @@ def unread(record: Piece) -> tuple[str, ...]:
         short = text if len(text) <= _LONGEST_TOLD else text[: _LONGEST_TOLD - 1] + "…"
         how = words["more" if len(texts) > 1 else "path"]
         told.append(how.format(path=path, text=short, count=len(texts) - 1).strip().rstrip(":"))
-    return tuple(told[:_MOST_TOLD])
+    left = len(told) - _MOST_TOLD
+    if left > 0:
+        return (*told[:_MOST_TOLD], words["and_more"].format(count=left))
+    return tuple(told)
 
 
 def _said_elsewhere(element: Element, read: set[Element]) -> bool:

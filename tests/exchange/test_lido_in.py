@@ -140,6 +140,13 @@ def test_what_is_not_understood_is_told_by_its_path(taken):
         assert expected in told
 
 
+def test_where_much_is_not_understood_it_is_said_how_much_more(taken):
+    strange = "".join(f"<lido:strange{number}>x</lido:strange{number}>" for number in range(60))
+    told = taken(alone("1", "A", event("Production", strange)))[0].not_understood
+    assert len(told) == 41
+    assert told[-1] == "and 20 more places in the record: they stand in the file that was kept"
+
+
 def test_every_text_of_a_record_is_either_kept_or_told(taken):
     """Nothing is dropped in silence: a word planted anywhere is in the record or in what is told."""
     from lxml import etree
