@@ -22,9 +22,9 @@ from catalogue.keeping import Kept, as_read, claimed, media_type_of, naming
 from catalogue.ledger import Ledger, OpenChange, Progress
 from catalogue.linked.documents import FORMAT, from_jsonld, to_jsonld
 from catalogue.linked.merge import merge
-from catalogue.linked.text import write
+from catalogue.linked.text import parse, write
 from catalogue.measure import Day
-from catalogue.record import Job, Paper, Photo, Record, Work
+from catalogue.record import Job, Paper, Photo, Record, Reference, Work
 from catalogue.record.compare import Difference, differences, with_additions
 from catalogue.record.rules import KINDS
 
@@ -149,7 +149,7 @@ class Intake:
                 continue
             if isinstance(on_file, Kept):
                 arrival = _as_on_file(arrival, on_file)
-            said = _already(arrival, on_file)
+            said = self._compared(arrival, on_file)
             may_add = self.add or (arrival.part and arrival.document_id in begun)
             if may_add and said.outcome == "different" and isinstance(on_file, Kept):
                 said = self._add_to(on_file, arrival)
@@ -195,6 +195,22 @@ class Intake:
             return said
         word = f"{along.new} of its files came along, and are kept"
         return replace(said, said=(*said.said, word))
+
+    def _compared(self, arrival: Arrival, on_file: Kept[Any] | Arrival) -> Imported:
+        """What to say of a document that is on file; of one kept as it came, all that it says counts."""
+        said = _already(arrival, on_file)
+        if said.outcome != "same" or not isinstance(arrival.record, Reference):
+            return said
+        if isinstance(on_file, Kept) and isinstance(on_file.record, Reference):
+            there = parse(self.ledger.read(on_file.document_id, on_file.revision).body)
+        elif isinstance(on_file, Arrival):
+            there = on_file.document
+        else:
+            return said
+        if there == arrival.document:
+            return said
+        words = ("it is on file with other content; nothing was saved", "it says other things")
+        return replace(said, outcome="different", said=words)
 
     def _add_to(self, read: Kept[Any], arrival: Arrival) -> Imported:
         """Add what an import says beyond what is on file."""

@@ -262,3 +262,15 @@ def test_a_title_added_here_to_a_record_with_a_language_on_its_names(empty_studi
     )
     empty_studio.save(more, who=WHO, read=work)
     assert empty_studio.document(work.document_id)["identified_by"][0] == names[0]
+
+
+def test_a_record_that_says_other_things_under_the_same_address_is_not_the_same(
+    empty_studio, tmp_path
+):
+    came = json.loads(EXAMPLES["1a-painting"])
+    taken_in({"p": json.dumps(came)}, tmp_path / "in", empty_studio)
+    later = {**came, "current_location": {"id": f"{came['id']}/room", "type": "Place"}}
+    (tmp_path / "in" / "p.json").write_text(json.dumps(later))
+    (told,) = empty_studio.import_([tmp_path / "in"], who=WHO)
+    assert told.outcome == "different"
+    assert empty_studio.document(told.document_id) == parse(json.dumps(came))
