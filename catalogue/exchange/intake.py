@@ -71,7 +71,7 @@ def _documents(source: Path) -> list[Node]:
 def _arrival(
     source: Path, document: Node, base: str | None, kinds: Callable[[str], str | None]
 ) -> Arrival:
-    contexts.resolved(document.get("@context"))
+    contexts.check(document)
     not_understood = _not_understood(document)
     own = _own_uuid(document, base)
     whole = _is_whole(document)

@@ -12,7 +12,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from catalogue.errors import NotOnFile, UnknownContext
+from catalogue.errors import BadDocument, NotOnFile, UnknownContext
 from catalogue.places import folder
 from catalogue.terms import AAT
 
@@ -61,3 +61,30 @@ def resolved(said: Any) -> list[Any]:
     """A document's `@context` with every address replaced by what it stands for."""
     listed = said if isinstance(said, list) else [said] if said is not None else []
     return [context(each)["@context"] if isinstance(each, str) else each for each in listed]
+
+
+def check(document: Any) -> None:
+    """Raise `UnknownContext` for a context anywhere in a document that would have to be fetched.
+
+    `BadDocument` for one that is none at all.
+    """
+    pending: list[Any] = [document]
+    while pending:
+        here = pending.pop()
+        if isinstance(here, dict):
+            for key, held in here.items():
+                if key == "@context":
+                    _check_one(held)
+                elif key == "@import":
+                    context(str(held))
+                pending.append(held)
+        elif isinstance(here, list):
+            pending += here
+
+
+def _check_one(said: Any) -> None:
+    for each in said if isinstance(said, list) else [said]:
+        if isinstance(each, str):
+            context(each)
+        elif each is not None and not isinstance(each, dict):
+            raise BadDocument(f"{each!r} is no context", where="/@context")

@@ -7,6 +7,7 @@ refused with its place. Nodes are plain dicts and lists.
 from __future__ import annotations
 
 import json
+import math
 import re
 from collections.abc import Iterator
 from decimal import Decimal
@@ -20,6 +21,9 @@ Node = dict[str, Any]
 DEEPEST = 100
 """How deep nodes may nest: no record of ours goes beyond 15; what goes beyond 100 is an attack."""
 
+_LONGEST = 300
+"""Digits of a whole number: no count and no address in numbers comes near."""
+
 _MARK = "\ue000"
 _MARKED = re.compile(f'"{_MARK}([^"]*){_MARK}"')
 
@@ -30,6 +34,7 @@ def parse(text: bytes | str) -> Node:
         found = json.loads(
             text,
             parse_float=_exact,
+            parse_int=_whole,
             parse_constant=_no_constant,
             object_pairs_hook=_once_each,
         )
@@ -105,7 +110,15 @@ def copy_of(value: Any) -> Any:
 def _exact(written: str) -> float | Decimal:
     """A number as the float that is written the same way, else as the decimal that is."""
     number = float(written)
+    if math.isinf(number):
+        raise ValueError(f"{written[:40]} is too large for a number")
     return number if repr(number) == written else Decimal(written)
+
+
+def _whole(written: str) -> int:
+    if len(written) > _LONGEST:
+        raise ValueError(f"a number of {len(written)} digits is too long")
+    return int(written)
 
 
 def _marked(value: object) -> str:
