@@ -1,7 +1,7 @@
-"""Works as one workbook (Office Open XML, ECMA-376): a sheet a table, and one that says how to read them.
+"""Works as one workbook (Office Open XML): a sheet a table, and one that says how to read them.
 
-Its parts are written by hand, for so every cell says itself that it is a text, a number or a day and
-none can be a formula; rows go to the disk as they come; and the same works give the same bytes.
+openpyxl writes it, row by row as they come. Every text is given to it as a text, so that no cell is a
+formula; and what it takes from the clock is fixed afterwards, so that the same works give the same bytes.
 """
 
 from __future__ import annotations
@@ -9,13 +9,18 @@ from __future__ import annotations
 import re
 import shutil
 from collections.abc import Iterable
+from datetime import date, datetime
 from pathlib import Path
-from typing import IO, Final
-from xml.sax.saxutils import escape
+from typing import Any, Final
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
+from openpyxl import Workbook
+from openpyxl.cell import WriteOnlyCell
+from openpyxl.styles import Alignment, Font, NamedStyle
+from openpyxl.utils import get_column_letter
+from openpyxl.xml.functions import tostring
+
 from catalogue import places
-from catalogue.exchange.book_rows import letters
 from catalogue.exchange.columns import Cell
 from catalogue.exchange.outgoing import Files, Leaving, Sender, Writing
 from catalogue.exchange.tables import SOURCE, Table, Tabling, tables
@@ -33,16 +38,13 @@ FIRST_DAY: Final = Day(1900, 3, 1)
 """The first day whose number is right: the count of days holds a 29 February 1900 that never was."""
 
 LAST_DAY: Final = Day(9999, 12, 31)
-_NOUGHT: Final = Day(1899, 12, 30).ordinal
-_HEAD, _TEXT, _NUMBER, _DAY = 1, 2, 3, 4
+_HEAD, _TEXT, _NUMBER, _DAY = "head", "text", "number", "day"
 _NAME: Final = "tables.xlsx"
-_MAIN: Final = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
-_REFERS: Final = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
-_PACKAGE: Final = "http://schemas.openxmlformats.org/package/2006"
-_SHEET_TYPE: Final = "application/vnd.openxmlformats-officedocument.spreadsheetml"
-_OPENING: Final = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
-_FIXED: Final = (1980, 1, 1, 0, 0, 0)
-_UNWRITABLE: Final = re.compile("[\0-\x08\x0b-\x1f\ufffe\uffff]|_(?=x[0-9A-Fa-f]{4}_)")
+_PROPERTIES: Final = "docProps/core.xml"
+_FIXED: Final = datetime(1980, 1, 1)
+_UNWRITABLE: Final = re.compile(
+    "[\0-\x08\x0b-\x1f\ud800-\udfff\ufffe\uffff]|_(?=x[0-9A-Fa-f]{4}_)"
+)
 
 
 def begin(sender: Sender) -> Writing:
@@ -51,111 +53,90 @@ def begin(sender: Sender) -> Writing:
 
 
 class _Workbook:
-    """A sheet a table, each a file in the scratch folder until the last work is in."""
+    """A sheet a table; the rows of each wait on the disk until the last work is in."""
 
     def __init__(self, sender: Sender) -> None:
         self._tabling = Tabling.under(sender)
         self._folder = sender.needed_scratch()
-        self._sheets = {table.name: [self._sheet(table, 1)] for table in tables()}
+        self._changed = datetime.fromisoformat(sender.changed) if sender.changed else _FIXED
+        self._book = Workbook(write_only=True)
+        for style in _styles():
+            self._book.add_named_style(style)
+        self._sheets = {table.name: [self._sheet(table)] for table in tables()}
 
-    def _sheet(self, table: Table, part: int) -> _Sheet:
+    def _sheet(self, table: Table, before: _Sheet | None = None, part: int = 1) -> _Sheet:
+        """A sheet for the rows of a table, behind the sheet that the ones `before` filled."""
         name = table.name if part == 1 else f"{table.name} {part}"
+        place = self._book.index(before.held) + 1 if before else None
         widths = [each.width for each in table.columns]
-        return _Sheet(name, self._folder / f"{table.name}-{part}.xml", table.heads, widths)
+        return _Sheet(self._book.create_sheet(name, place), table.heads, widths)
 
     def add(self, leaving: Leaving) -> Files:
         for table, cells in self._tabling.rows(leaving):
             parts = self._sheets[table.name]
             if parts[-1].rows == MOST_ROWS:
-                parts.append(self._sheet(table, len(parts) + 1))
+                parts.append(self._sheet(table, parts[-1], len(parts) + 1))
             parts[-1].write(cells)
         return ()
 
     def close(self) -> Files:
         words = places.table(SOURCE)["words"]
-        notes = _Sheet(words["notes_sheet"], self._folder / "notes.xml", (), (120,))
+        notes = _Sheet(self._book.create_sheet(words["notes_sheet"]), (), (120,))
         for paragraph in self._tabling.notes(*words["notes_xlsx"]):
             notes.write((paragraph,))
-        sheets = [each for parts in self._sheets.values() for each in parts] + [notes]
-        for sheet in sheets:
-            sheet.close()
+        written = self._folder / "written.xlsx"
+        self._book.save(written)
         made = self._folder / _NAME
-        with ZipFile(made, "w", ZIP_DEFLATED, compresslevel=6) as book:
-            for name, part in _frame([each.name for each in sheets]).items():
-                book.writestr(_entry(name), part)
-            for number, sheet in enumerate(sheets, 1):
-                into_book = _entry(f"xl/worksheets/sheet{number}.xml")
-                with book.open(into_book, "w") as into, sheet.path.open("rb") as written:
-                    shutil.copyfileobj(written, into, 1 << 20)
-                sheet.path.unlink()
+        about = self._book.properties
+        about.creator, about.created, about.modified = "dorse", self._changed, self._changed
+        _without_clock(written, made, {_PROPERTIES: tostring(about.to_tree())})
+        written.unlink()
         yield _NAME, made
 
 
 class _Sheet:
     """One sheet on its way to the disk: its head row stays in sight."""
 
-    def __init__(
-        self, name: str, path: Path, heads: tuple[str, ...], widths: Iterable[int]
-    ) -> None:
-        self.name = name
-        self.path = path
+    def __init__(self, held: Any, heads: tuple[str, ...], widths: Iterable[int]) -> None:
+        self.held = held
         self.rows = 0
-        self._letters: list[str] = []
-        self._file: IO[str] = path.open("w", encoding="utf-8", newline="")
-        columns = "".join(
-            f'<col min="{at}" max="{at}" width="{width}" customWidth="1"/>'
-            for at, width in enumerate(widths, 1)
-        )
-        frozen = (
-            '<pane ySplit="1" topLeftCell="A2" activePane="bottomLeft" state="frozen"/>'
-            if heads
-            else ""
-        )
-        self._file.write(
-            f'{_OPENING}<worksheet xmlns="{_MAIN}"><sheetViews><sheetView workbookViewId="0">{frozen}'
-            f"</sheetView></sheetViews><cols>{columns}</cols><sheetData>"
-        )
+        for at, width in enumerate(widths, 1):
+            held.column_dimensions[get_column_letter(at)].width = width
         if heads:
-            self._row(_text_cell(head, _HEAD) for head in heads)
+            held.freeze_panes = "A2"
+            self._append(self._cell(head, _HEAD) for head in heads)
 
     def write(self, cells: Iterable[Cell]) -> None:
         """Put one row beneath the others."""
-        self._row(map(_cell, cells))
+        self._append(map(self._told, cells))
 
-    def _row(self, cells: Iterable[str]) -> None:
+    def _append(self, cells: Iterable[Any]) -> None:
         self.rows += 1
-        number = self.rows
-        told = []
-        for at, cell in enumerate(cells):
-            if at == len(self._letters):
-                self._letters.append(letters(at))
-            if cell:
-                told.append(f'<c r="{self._letters[at]}{number}"{cell}')
-        self._file.write(f'<row r="{number}">{"".join(told)}</row>')
+        self.held.append(list(cells))
 
-    def close(self) -> None:
-        """Write what stands behind the last row."""
-        self._file.write("</sheetData></worksheet>")
-        self._file.close()
+    def _told(self, cell: Cell) -> Any:
+        match cell:
+            case None:
+                return None
+            case str():
+                return self._cell(cell, _TEXT)
+            case Day():
+                if FIRST_DAY <= cell <= LAST_DAY:
+                    return self._cell(date(cell.year, cell.month, cell.day), _DAY)
+                return self._cell(cell.iso, _TEXT)
+            case _:
+                return self._cell(cell, _NUMBER)
 
-
-def _cell(cell: Cell) -> str:
-    """What follows the place of a cell, "" where nothing stands in it."""
-    match cell:
-        case None:
-            return ""
-        case str():
-            return _text_cell(cell, _TEXT)
-        case Day():
-            if FIRST_DAY <= cell <= LAST_DAY:
-                return f' s="{_DAY}"><v>{cell.ordinal - _NOUGHT}</v></c>'
-            return _text_cell(cell.iso, _TEXT)
-        case _:
-            return f' s="{_NUMBER}"><v>{cell:.15g}</v></c>'
-
-
-def _text_cell(text: str, style: int) -> str:
-    return f' t="inlineStr" s="{style}"><is><t xml:space="preserve">{escaped(_held(text))}</t></is></c>'
+    def _cell(self, value: str | float | date, style: str) -> Any:
+        cell = WriteOnlyCell(self.held)
+        if isinstance(value, str):
+            value = _held(escaped(value))
+        cell.value = value
+        if isinstance(value, str):
+            # What begins with = would be taken for a formula, and "#REF!" for a mistake.
+            cell.data_type = "s"
+        cell.style = style
+        return cell
 
 
 def _held(text: str) -> str:
@@ -163,7 +144,7 @@ def _held(text: str) -> str:
     if len(text) <= MOST_LETTERS // 2 or _units(text) <= MOST_LETTERS:
         return text
     cut = places.table(SOURCE)["words"]["cut"]
-    kept = text.encode("utf-16-le")[: 2 * (MOST_LETTERS - len(cut))]
+    kept = text.encode("utf-16-le", "surrogatepass")[: 2 * (MOST_LETTERS - len(cut))]
     return kept.decode("utf-16-le", "ignore") + str(cut)
 
 
@@ -173,74 +154,34 @@ def _units(text: str) -> int:
 
 
 def escaped(text: str) -> str:
-    """A text as a part holds it; what XML cannot is written _xHHHH_ (ECMA-376 part 1, ST_Xstring).
+    """A text as a cell holds it; what XML cannot is written _xHHHH_ (ECMA-376 part 1, ST_Xstring).
 
-    >>> escaped("Tide & Sky"), escaped("a_x0041_")
-    ('Tide &amp; Sky', 'a_x005F_x0041_')
+    >>> escaped("Tide\\x0b"), escaped("a_x0041_")
+    ('Tide_x000B_', 'a_x005F_x0041_')
     """
-    return escape(_UNWRITABLE.sub(lambda found: f"_x{ord(found[0]):04X}_", text))
+    return _UNWRITABLE.sub(lambda found: f"_x{ord(found[0]):04X}_", text)
 
 
-def _entry(name: str) -> ZipInfo:
-    entry = ZipInfo(name, _FIXED)
-    entry.compress_type = ZIP_DEFLATED
-    entry.external_attr = 0o644 << 16
-    return entry
+def _without_clock(written: Path, made: Path, instead: dict[str, bytes]) -> None:
+    """The same workbook with entries in order and of one time, and other content for some of them."""
+    with ZipFile(written) as old, ZipFile(made, "w") as new:
+        for name in sorted(old.namelist()):
+            entry = ZipInfo(name, _FIXED.timetuple()[:6])
+            entry.compress_type = ZIP_DEFLATED
+            entry.external_attr = 0o644 << 16
+            if name in instead:
+                new.writestr(entry, instead[name])
+                continue
+            with old.open(name) as held, new.open(entry, "w") as into:
+                shutil.copyfileobj(held, into, 1 << 20)
 
 
-def _frame(names: list[str]) -> dict[str, str]:
-    """Every part of the workbook but its sheets."""
-    numbers = range(1, len(names) + 1)
-    overrides = "".join(
-        f'<Override PartName="/xl/worksheets/sheet{n}.xml" ContentType="{_SHEET_TYPE}.worksheet+xml"/>'
-        for n in numbers
+def _styles() -> tuple[NamedStyle, ...]:
+    """How a head, a text (typed there later it stays a text), a number and a day are shown."""
+    wrapped = Alignment(vertical="top", wrap_text=True)
+    return (
+        NamedStyle(_HEAD, font=Font(bold=True), alignment=wrapped, number_format="@"),
+        NamedStyle(_TEXT, alignment=wrapped, number_format="@"),
+        NamedStyle(_NUMBER),
+        NamedStyle(_DAY, number_format="yyyy-mm-dd"),
     )
-    sheets = "".join(
-        f'<sheet name="{escape(name)}" sheetId="{n}" r:id="rId{n}"/>'
-        for n, name in zip(numbers, names, strict=True)
-    )
-    targets = "".join(
-        f'<Relationship Id="rId{n}" Type="{_REFERS}/worksheet" Target="worksheets/sheet{n}.xml"/>'
-        for n in numbers
-    )
-    styles = len(names) + 1
-    return {
-        "[Content_Types].xml": f'{_OPENING}<Types xmlns="{_PACKAGE}/content-types">'
-        f'<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>'
-        f'<Default Extension="xml" ContentType="application/xml"/>'
-        f'<Override PartName="/xl/workbook.xml" ContentType="{_SHEET_TYPE}.sheet.main+xml"/>'
-        f'<Override PartName="/xl/styles.xml" ContentType="{_SHEET_TYPE}.styles+xml"/>'
-        f"{overrides}</Types>",
-        "_rels/.rels": f'{_OPENING}<Relationships xmlns="{_PACKAGE}/relationships">'
-        f'<Relationship Id="rId1" Type="{_REFERS}/officeDocument" Target="xl/workbook.xml"/>'
-        f"</Relationships>",
-        "xl/workbook.xml": f'{_OPENING}<workbook xmlns="{_MAIN}" xmlns:r="{_REFERS}">'
-        f"<sheets>{sheets}</sheets></workbook>",
-        "xl/_rels/workbook.xml.rels": f'{_OPENING}<Relationships xmlns="{_PACKAGE}/relationships">'
-        f'{targets}<Relationship Id="rId{styles}" Type="{_REFERS}/styles" Target="styles.xml"/>'
-        f"</Relationships>",
-        "xl/styles.xml": _STYLES,
-    }
-
-
-_ALIGNED: Final = 'applyAlignment="1"><alignment vertical="top" wrapText="1"/></xf>'
-_STYLES: Final = (
-    f'{_OPENING}<styleSheet xmlns="{_MAIN}">'
-    '<numFmts count="1"><numFmt numFmtId="164" formatCode="yyyy\\-mm\\-dd"/></numFmts>'
-    '<fonts count="2"><font><sz val="11"/></font>'
-    '<font><b/><sz val="11"/></font></fonts>'
-    '<fills count="2"><fill><patternFill patternType="none"/></fill>'
-    '<fill><patternFill patternType="gray125"/></fill></fills>'
-    '<borders count="1"><border><left/><right/><top/><bottom/><diagonal/></border></borders>'
-    '<cellStyleXfs count="1"><xf numFmtId="0" fontId="0" fillId="0" borderId="0"/></cellStyleXfs>'
-    '<cellXfs count="5">'
-    '<xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>'
-    f'<xf numFmtId="49" fontId="1" fillId="0" borderId="0" xfId="0" applyFont="1" {_ALIGNED}'
-    f'<xf numFmtId="49" fontId="0" fillId="0" borderId="0" xfId="0" applyNumberFormat="1" {_ALIGNED}'
-    '<xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>'
-    '<xf numFmtId="164" fontId="0" fillId="0" borderId="0" xfId="0" applyNumberFormat="1"/>'
-    "</cellXfs>"
-    '<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles>'
-    "</styleSheet>"
-)
-"""Nothing; a head; a text (format 49 is "@": what is typed there later stays a text too); a number; a day."""

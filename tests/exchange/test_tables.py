@@ -212,6 +212,32 @@ def test_a_text_longer_than_a_cell_is_cut_and_says_so(tmp_path):
     assert held.endswith("the whole text is in the table as CSV]")
 
 
+def test_nothing_in_a_workbook_is_of_the_day_it_was_made(tmp_path):
+    content = exported([titled("Low Tide")], xlsx_tables, tmp_path)["tables.xlsx"]
+    with zipfile.ZipFile(io.BytesIO(content)) as file:
+        assert {entry.date_time for entry in file.infolist()} == {(1980, 1, 1, 0, 0, 0)}
+        assert file.namelist() == sorted(file.namelist())
+    about = book_of({"tables.xlsx": content}).properties
+    assert about.created == about.modified
+    assert about.created.year == 1980
+
+
+def test_a_cell_that_looks_like_a_mistake_of_a_formula_is_a_text(tmp_path):
+    cell = book_of(exported([titled("#REF!")], xlsx_tables, tmp_path))["works"]["B2"]
+    assert (cell.data_type, cell.value) == ("s", "#REF!")
+
+
+def test_more_rows_than_a_sheet_holds_go_onto_another(tmp_path, monkeypatch):
+    monkeypatch.setattr(xlsx_tables, "MOST_ROWS", 3)
+    records = [titled(f"Tide {number}") for number in range(5)]
+    book = book_of(exported(records, xlsx_tables, tmp_path))
+    assert book.sheetnames[:4] == ["works", "works 2", "works 3", "inscriptions"]
+    parts = [book[name] for name in ("works", "works 2", "works 3")]
+    assert [part["B1"].value for part in parts] == ["Title"] * 3
+    told = [part.cell(row, 2).value for part in parts for row in range(2, part.max_row + 1)]
+    assert told == [f"Tide {number}" for number in range(5)]
+
+
 # --- both ------------------------------------------------------------------------------------------
 
 
