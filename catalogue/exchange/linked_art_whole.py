@@ -1,7 +1,8 @@
 """Linked Art 1.0 in one file: all strict records of an export in one `@graph`, nothing left to fetch.
 
-Each member is a valid record once the context that stands at the head is put back into it. The file
-grows in the scratch folder, so that it may be longer than the memory.
+Each member is a valid record once the context that stands at the head is put back into it. They are put
+into one order in the scratch folder, so that the file may be longer than the memory and is the same
+in whatever order the records came.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from pathlib import Path
 
 from catalogue.exchange import linked_art
 from catalogue.exchange.outgoing import Files, Leaving, Sender
+from catalogue.exchange.sorted_lines import SortedLines
 from catalogue.linked import strict
 from catalogue.linked.contexts import LINKED_ART
 from catalogue.linked.text import Node
@@ -25,13 +27,12 @@ class Whole:
 
     def __init__(self, sender: Sender, scratch: Path) -> None:
         self._sender = sender
-        self._target = scratch / NAME
+        self._scratch = scratch
         self._told: set[str] = set()
-        self._between = b"\n"
-        self._append(b'{"@context":' + json.dumps(LINKED_ART).encode() + b',"@graph":[')
+        self._lines = SortedLines(scratch)
 
     def add(self, leaving: Leaving) -> Files:
-        """Write the records of one document, one a line, and the concepts not yet written."""
+        """Take in the records of one document, one a line, and the concepts not yet taken in."""
         lines: list[bytes] = []
         for _, record in linked_art.records(leaving, self._sender):
             if isinstance(record, dict):
@@ -39,19 +40,19 @@ class Whole:
             elif record.iri not in self._told:
                 self._told.add(record.iri)
                 lines.append(_bare(strict.concept_record(record)))
-        if lines:
-            self._append(self._between + b",\n".join(lines))
-            self._between = b",\n"
+        self._lines.add(lines)
         return ()
 
     def close(self) -> Files:
         """The file."""
-        self._append(b"\n]}\n")
-        yield NAME, self._target
-
-    def _append(self, text: bytes) -> None:
-        with self._target.open("ab") as file:
-            file.write(text)
+        target = self._scratch / NAME
+        before = b'{"@context":' + json.dumps(LINKED_ART).encode() + b',"@graph":[\n'
+        with target.open("wb") as file:
+            for line in self._lines.lines():
+                file.write(before + line)
+                before = b",\n"
+            file.write(b"\n]}\n" if before == b",\n" else before + b"]}\n")
+        return [(NAME, target)]
 
 
 def begin(sender: Sender) -> Whole:

@@ -27,12 +27,15 @@ SAYS = (
 
 FOLDERS: Mapping[str, str] = {
     "full-graph": "records",
-    "linked-art": "linked-art",
+    "linked-art-whole": "linked-art",
     "lido": "lido",
     "tei": "tei",
     "iiif": "pictures",
 }
-"""The formats that a parcel holds, and the folder of each; a manifest lies with its pictures."""
+"""The formats that a parcel holds, and the folder of each; a manifest lies with its pictures.
+
+Linked Art is one file for all: ten files a painting would only be in the way of who opens the folder.
+"""
 
 PROFILE = "Parcel-Profile"
 """The line of `bag-info.txt` that says by which list it left."""

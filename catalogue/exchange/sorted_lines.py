@@ -39,10 +39,14 @@ class SortedLines:
 
     def into(self, target: Path) -> Path:
         """The finished file; nothing more can be added."""
-        self._put_down()
-        _write(target, self._merged())
-        self._forget()
+        _write(target, self.lines())
         return target
+
+    def lines(self) -> Iterator[bytes]:
+        """Every line in order, for a file that has more in it; nothing more can be added."""
+        self._put_down()
+        yield from self._merged()
+        self._forget()
 
     def _put_down(self) -> None:
         """What waits becomes a run; too many runs become one."""

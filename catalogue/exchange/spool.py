@@ -22,9 +22,14 @@ class Held:
     """One file: its size, its SHA-256, and where it lies: `at` in the spool, or a `path` of its own."""
 
     size: int
-    sha256: str
+    digest: bytes
     at: int = 0
     path: Path | None = None
+
+    @property
+    def sha256(self) -> str:
+        """The digest as it is written."""
+        return self.digest.hex()
 
 
 class Spool:
@@ -48,7 +53,7 @@ class Spool:
         if isinstance(content, Path):
             self.held[name] = _lying(content)
             return
-        digest = hashlib.sha256(content).hexdigest()
+        digest = hashlib.sha256(content).digest()
         self.held[name] = Held(len(content), digest, self._end)
         self._end += len(content)
         self._pending += content
@@ -85,7 +90,7 @@ class Spool:
 
 def _lying(path: Path) -> Held:
     with _readable(path) as file:
-        digest = hashlib.file_digest(file, "sha256").hexdigest()
+        digest = hashlib.file_digest(file, "sha256").digest()
     return Held(path.stat().st_size, digest, path=path)
 
 

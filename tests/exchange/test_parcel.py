@@ -173,6 +173,22 @@ def test_the_same_records_give_the_same_bytes(studio, parcels, tmp_path, profile
     assert sent(studio, profile, tmp_path).read_bytes() == parcels[profile].read_bytes()
 
 
+def test_the_order_in_which_works_are_named_makes_no_difference(studio, tmp_path):
+    works = [each.document_id for each in studio.all(Work)]
+    there = sent(studio, "public", tmp_path / "there", works)
+    back = sent(studio, "public", tmp_path / "back", works[::-1])
+    assert len(works) > 1
+    assert there.read_bytes() == back.read_bytes()
+
+
+def test_linked_art_is_one_file_whatever_the_number_of_paintings(parcels):
+    held = contents(parcels["full"])
+    name = "data/linked-art/records.linked-art.jsonld"
+    assert [each for each in held if each.startswith("data/linked-art/")] == [name]
+    titles = {each.get("_label") for each in parse(held[name])["@graph"]}
+    assert {"Low Water", "A Stile"} <= titles
+
+
 def test_names_are_in_order_and_times_are_fixed(parcels):
     with zipfile.ZipFile(parcels["full"]) as packed:
         entries = packed.infolist()
