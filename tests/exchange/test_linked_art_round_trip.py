@@ -155,8 +155,10 @@ def test_any_records_come_back_byte_for_byte(tmp_path_factory, work, party, job)
         for record in (party, *numbered):
             (folder / "made" / f"{record.id}.json").write_bytes(write(to_jsonld(record)))
         assert {each.outcome for each in studio.import_([folder / "made"], who=WHO)} == {"new"}
-        there, back = there_and_back(studio, "full-graph", "full", None, folder)
-        assert files(back) == files(there)
+        for name in ("full-graph", "linked-art"):
+            (folder / name).mkdir()
+            there, back = there_and_back(studio, name, "full", None, folder / name)
+            assert by_address(back) == by_address(there)
 
 
 # --- what a receiving system would do ---------------------------------------------------------
