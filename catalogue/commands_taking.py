@@ -105,8 +105,8 @@ def _book(
                 _show_row(row, as_json)
             _count(ctx, counts, as_json)
             return
-        with _row_counter() as row:
-            counts = _shown(taking.taken(row), as_json)
+        with _row_counter() as tell:
+            counts = _shown(taking.taken(tell), as_json)
         _finish(ctx, studio, counts, as_json)
 
 

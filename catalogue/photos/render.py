@@ -173,9 +173,8 @@ def _covered(picture: Image, outlines: tuple[Outline, ...], box: Box) -> Image:
     picture mixes its pixels, and the encoding again, with those beside them.
     """
     scale_x, scale_y = picture.width / box[2], picture.height / box[3]
-    grey: tuple[int, ...] | int = {"L": 128, "RGBA": (128, 128, 128, 255)}.get(
-        picture.mode, (128, 128, 128)
-    )
+    greys: dict[str, tuple[int, ...] | int] = {"L": 128, "RGBA": (128, 128, 128, 255)}
+    grey = greys.get(picture.mode, (128, 128, 128))
     draw = ImageDraw.Draw(picture)
     for outline in outlines:
         corners = [((x - box[0]) * scale_x, (y - box[1]) * scale_y) for x, y in outline]

@@ -81,7 +81,9 @@ def test_a_hidden_event_keeps_its_place(chain):
     told = chain(
         event(1, "presence", somebody("Robert Oosterveen", life=DEAD), when="1950"),
         event(2, "bequest", somebody("Ivo Brandt", "heir"), when="1960", visibility=HIDDEN),
-        event(3, "gift", somebody("Clara Tallis", "heir", life=DEAD), when="1970", passage=None),
+        event(
+            3, "gift", somebody("Clara Tallis", "heir", life=DEAD), when="1970", passage=None
+        ),
     )
     assert "Robert Oosterveen [1881-1979], 1950; private collection, 1960;" in bare(told)
     assert "by gift to Clara Tallis [1881-1979], 1970." in bare(told)
