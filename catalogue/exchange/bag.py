@@ -7,7 +7,7 @@ packed by one recipe. So two parcels can be told alike by their digest.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
@@ -33,21 +33,20 @@ def write(spool: Spool, facts: Facts, folder: str, out: Path) -> Path:
     names = spool.names()
     octets = sum(spool.held[name].size for name in names)
     info = [*facts, ("Payload-Oxum", f"{octets}.{len(names)}")]
-    tags = {
-        "bag-info.txt": "".join(
-            f"{label}: {_one_line(said)}\n" for label, said in info
-        ).encode(),
-        "bagit.txt": DECLARATION,
-        "manifest-sha256.txt": b"".join(_manifest(spool, names)),
+    said = "".join(f"{label}: {_one_line(told)}\n" for label, told in info)
+    tags: dict[str, Callable[[], Iterable[bytes]]] = {
+        "bag-info.txt": lambda: [said.encode()],
+        "bagit.txt": lambda: [DECLARATION],
+        # written anew each time it is asked for: it may be longer than everything else in memory
+        "manifest-sha256.txt": lambda: _manifest(spool, names),
     }
-    listed = "".join(
-        f"{hashlib.sha256(content).hexdigest()}  {name}\n" for name, content in tags.items()
-    )
-    tags["tagmanifest-sha256.txt"] = listed.encode()
+    listed = "".join(f"{_digest(tags[name]())}  {name}\n" for name in tags)
+    tags["tagmanifest-sha256.txt"] = lambda: [listed.encode()]
     try:
         with ZipFile(out, "w", compresslevel=_LEVEL) as packed:
             for name, content in tags.items():
-                _pack(packed, f"{folder}/{name}", len(content), [content])
+                size = sum(map(len, content()))
+                _pack(packed, f"{folder}/{name}", size, content())
             for name in names:
                 size = spool.held[name].size
                 _pack(packed, f"{folder}/data/{name}", size, spool.read(name))
@@ -61,6 +60,13 @@ def write(spool: Spool, facts: Facts, folder: str, out: Path) -> Path:
 def _manifest(spool: Spool, names: list[str]) -> Iterator[bytes]:
     for name in names:
         yield f"{spool.held[name].sha256}  data/{escaped(name)}\n".encode()
+
+
+def _digest(pieces: Iterable[bytes]) -> str:
+    taken = hashlib.sha256()
+    for piece in pieces:
+        taken.update(piece)
+    return taken.hexdigest()
 
 
 def _pack(packed: ZipFile, name: str, size: int, pieces: Iterable[bytes]) -> None:

@@ -21,6 +21,8 @@ from catalogue.linked.text import write as write_text
 SAYS = "Linked Art 1.0 in one file: the same records as linked-art, for sending by post."
 NAME = "records.linked-art.jsonld"
 
+_RUN = 8 * 1024 * 1024
+
 
 class Whole:
     """One export as one document."""
@@ -29,7 +31,7 @@ class Whole:
         self._sender = sender
         self._scratch = scratch
         self._told: set[str] = set()
-        self._lines = SortedLines(scratch)
+        self._lines = SortedLines(scratch, _RUN)
 
     def add(self, leaving: Leaving) -> Files:
         """Take in the records of one document, one a line, and the concepts not yet taken in."""

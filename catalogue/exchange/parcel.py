@@ -6,7 +6,7 @@ byte, whoever sends it and whenever; so its date is the last day that the record
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -92,7 +92,7 @@ class Parcel:
         sender = self._sender
         day = self._latest or sender.changed
         page = parcel_page.page(self._sections, self._entries, sender, day, self._spool)
-        self._spool.put("index.html", page)
+        self._spool.put("index.html", _laid_down(page, sender.needed_scratch() / "index.html"))
         title = parcel_page.title(list(self._entries.values()))
         path = self._packed(title, day)
         return [(path.name, path)]
@@ -162,6 +162,12 @@ class Parcel:
         key = f"{work.number or '~'} {work.id}"
         self._sections.put(key, parcel_page.section(work, self._sender, pictures, names))
         self._entries[key] = parcel_page.entry_of(work, self._sender)
+
+
+def _laid_down(pieces: Iterable[bytes], out: Path) -> Path:
+    with out.open("wb") as file:
+        file.writelines(pieces)
+    return out
 
 
 def last_day(value: Any) -> str:

@@ -76,17 +76,17 @@ def section(
         "cautions": [each.says for each in cautions(_named(work))[1:]],
         "files": list(_files(names)),
     }
-    return _written("parcel_work.html", work=view, words=words())
+    return b"".join(_written("parcel_work.html", work=view, words=words()))
 
 
 def page(
     sections: Spool, entries: Mapping[str, Entry], sender: Sender, day: str | None, spool: Spool
-) -> bytes:
-    """The whole page; `entries` by the name under which the section of each lies in the spool."""
+) -> Iterator[bytes]:
+    """The whole page in pieces; `entries` by the name under which the section of each lies in the spool."""
     said = places.table("parcel.toml")
     listed = [entries[key] for key in sorted(entries)]
     left_out = said["left_out"]
-    return _written(
+    yield from _written(
         "parcel.html",
         title=title(listed),
         from_whom=from_whom(sender),
@@ -243,9 +243,9 @@ def _folders(spool: Spool) -> Iterator[tuple[str, str, int]]:
             yield name, says[name], 0
 
 
-def _written(template: str, **given: Any) -> bytes:
-    written = _pages().get_template(template).render(**given)
-    return _UNWRITABLE.sub("\N{REPLACEMENT CHARACTER}", written).encode()
+def _written(template: str, **given: Any) -> Iterator[bytes]:
+    for piece in _pages().get_template(template).generate(**given):
+        yield _UNWRITABLE.sub("\N{REPLACEMENT CHARACTER}", piece).encode()
 
 
 @cache
