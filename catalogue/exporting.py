@@ -19,6 +19,7 @@ from catalogue.exchange.at_home import AtHome, Listener
 from catalogue.exchange.formats import format_named
 from catalogue.exchange.guarded import Guarded, Leaving, gathered
 from catalogue.exchange.judging import checked
+from catalogue.exchange.profiles import offered
 from catalogue.exchange.redaction import Profile, profile
 from catalogue.exchange.sending import Exported, Sending
 from catalogue.keeping import as_read
@@ -79,6 +80,11 @@ class Exporting:
         rehearsal: bool,
     ) -> Exported:
         chosen, allowed = format_named(order.format_name), profile(order.profile_name)
+        if allowed.papers_only:
+            raise BadSetting(
+                f"the list {allowed.name!r} is for papers, which take it of themselves",
+                remedy=f"print the paper, or export under one of: {', '.join(offered())}",
+            )
         allow = checked(order.allow)
         if allowed.needs_reason and not order.reason.strip() and not rehearsal:
             raise BadSetting(

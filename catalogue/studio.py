@@ -1275,10 +1275,10 @@ class Studio:
 
     @staticmethod
     def profiles() -> dict[str, str]:
-        """Every list of what may leave, and the sentence that says for whom it is."""
-        from catalogue.exchange.redaction import profiles
+        """Every list of what may leave that an export is offered, and whom it is for, in a sentence."""
+        from catalogue.exchange.profiles import offered
 
-        return {name: each.says for name, each in profiles().items()}
+        return offered()
 
     def export(
         self,

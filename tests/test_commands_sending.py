@@ -10,7 +10,7 @@ from made_records import WHO, full_work
 
 from catalogue.command import main
 from catalogue.exchange.formats import FORMATS
-from catalogue.exchange.redaction import profiles
+from catalogue.exchange.profiles import offered, profiles
 from catalogue.record import Inscription, Item, Job, Party, PartyName, Title, Transcript, Work
 from catalogue.studio import Studio
 
@@ -95,8 +95,21 @@ def test_one_way_of_naming_works_at_a_time(folder, tmp_path):
 
 def test_help_lists_every_format_and_profile():
     said = CliRunner().invoke(main, ["export", "--help"]).output
-    for name in (*FORMATS, *profiles()):
+    for name in (*FORMATS, *offered()):
         assert f"  {name} " in said, name
+
+
+def test_lists_that_papers_take_of_themselves_are_not_offered(folder, tmp_path):
+    said = CliRunner().invoke(main, ["export", "--help"]).output
+    for_papers = {name for name, each in profiles().items() if each.papers_only}
+    assert for_papers == {"client", "sale-papers", "loan-papers"}
+    for name in for_papers:
+        assert f"  {name} " not in said, name
+        asked = ["export", "--format", "full-graph", "--profile", name, "--all"]
+        refused = dorse(folder, *asked, "--out", str(tmp_path / "a"), code=1)
+        assert "is for papers" in refused
+        assert "export under one of: public, owner, sale, loan, authority, full" in refused
+        assert not (tmp_path / "a").exists()
 
 
 def test_other_files_in_the_folder_are_told(folder, tmp_path):

@@ -20,7 +20,8 @@ class Profile:
 
     `note` is what the sender is told before it leaves, `needs_reason` that nothing leaves without a
     written one, `rules` that names, addresses and prices are held to vocab/withholding.toml as well.
-    `everything` says that nothing at all stays home.
+    `everything` says that nothing at all stays home, `papers_only` that it is for papers alone: they
+    take it of themselves, and it is not offered for exports.
     """
 
     name: str
@@ -34,6 +35,7 @@ class Profile:
     rules: bool
     fields: frozenset[str]
     everything: bool
+    papers_only: bool
 
 
 @cache
@@ -44,12 +46,21 @@ def profiles() -> dict[str, Profile]:
     return {name: _profile(name, raw) for name in raw if name != "lists"}
 
 
+def offered() -> dict[str, str]:
+    """The profiles that an export is offered, by name, and the sentence that says for whom each is.
+
+    >>> "client" in offered(), "client" in profiles()
+    (False, True)
+    """
+    return {name: each.says for name, each in profiles().items() if not each.papers_only}
+
+
 def profile(name: str) -> Profile:
     """The profile of that name. Raises `BadSetting` naming those there are."""
     known = profiles()
     if name not in known:
         raise BadSetting(
-            f"there is no profile {name!r}", remedy=f"choose one of: {', '.join(sorted(known))}"
+            f"there is no profile {name!r}", remedy=f"choose one of: {', '.join(offered())}"
         )
     return known[name]
 
@@ -79,6 +90,7 @@ def _profile(name: str, raw: dict[str, Any]) -> Profile:
         rules=table.get("rules", False),
         fields=frozenset(listed),
         everything=everything,
+        papers_only=table.get("papers", False),
     )
 
 
