@@ -29,7 +29,10 @@ Facts = Iterable[tuple[str, str]]
 
 
 def write(spool: Spool, facts: Facts, folder: str, out: Path) -> Path:
-    """The zip at `out`: one folder that is a bag with the files of the spool in it."""
+    """The zip at `out`: one folder that is a bag with the files of the spool in it.
+
+    The spool is empty afterwards: what a zip keeps of each file takes the memory that its list took.
+    """
     names = spool.names()
     octets = sum(spool.held[name].size for name in names)
     info = [*facts, ("Payload-Oxum", f"{octets}.{len(names)}")]
@@ -50,6 +53,7 @@ def write(spool: Spool, facts: Facts, folder: str, out: Path) -> Path:
             for name in names:
                 size = spool.held[name].size
                 _pack(packed, f"{folder}/data/{name}", size, spool.read(name))
+                spool.held.pop(name)
     except OSError as refused:
         raise CannotSave(
             f"{out.name}: {refused.strerror}", remedy="make room and repeat the export"
