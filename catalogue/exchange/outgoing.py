@@ -7,6 +7,7 @@ documents (a table, a parcel) writes it in the sender's scratch folder and hands
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -14,36 +15,52 @@ from pathlib import Path
 from typing import Protocol
 
 from catalogue.errors import BadSetting
+from catalogue.exchange.pictures import Pictures
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import Node, parse, write
 from catalogue.record import Offer, Paper, Photo, Record
+from catalogue.record.rules import UUID, documents_named
+
+_PARTY = re.compile(rf"party/{UUID}")
+_REFERRED = re.compile(rf'"id":"(party/{UUID})"')
 
 
 @dataclass(frozen=True)
 class Leaving:
     """One document on its way out after redaction, and a stem for file names.
 
-    It is held as the stored text or as nodes, whichever it came as; the other is made when asked for.
+    It is held as the stored text, as nodes, or as what makes them, whichever it came as; the others are
+    made when asked for. `kept` is its record where redaction made one: a format that writes of the
+    record alone never waits for the nodes.
     """
 
     document_id: str
     stem: str
-    held: bytes | Node
+    held: bytes | Node | Callable[[], Node]
+    kept: Record | None = None
 
     @cached_property
     def body(self) -> bytes:
         """Its text."""
-        return self.held if isinstance(self.held, bytes) else write(self.held)
+        return self.held if isinstance(self.held, bytes) else write(self.document)
 
     @cached_property
     def document(self) -> Node:
         """Its nodes."""
-        return parse(self.held) if isinstance(self.held, bytes) else self.held
+        if isinstance(self.held, bytes):
+            return parse(self.held)
+        return self.held() if callable(self.held) else self.held
 
     @cached_property
     def record(self) -> Record:
         """Its record, read once for all formats that are written of it."""
-        return from_jsonld(self.document, document_id=self.document_id)
+        return self.kept or from_jsonld(self.document, document_id=self.document_id)
+
+    def parties(self) -> set[str]:
+        """The people and firms of ours that it names, by id."""
+        if self.kept is not None and callable(self.held):
+            return set(filter(_PARTY.fullmatch, documents_named(self.kept)))
+        return set(_REFERRED.findall(self.body.decode()))
 
 
 def _no_picture(photo: Photo) -> Path | None:
@@ -69,6 +86,7 @@ class Sender:
     the untouched file of a photograph or a paper, None wherever not everything may leave. `studio` is
     what the sender calls itself, `changed` the day (ISO) of the last change to anything kept there.
     `offer` is what of the offer of a work (by its document) may be told, None where it is not for sale.
+    `pictures` says of which photographs copies are wanted.
     """
 
     base: str | None
@@ -80,6 +98,7 @@ class Sender:
     studio: str = ""
     changed: str | None = None
     offer: Callable[[str], Offer | None] = _no_offer
+    pictures: Pictures = Pictures()
 
     def needed_scratch(self) -> Path:
         """The scratch folder, for a format that cannot do without."""

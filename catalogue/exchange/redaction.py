@@ -48,6 +48,7 @@ from catalogue.record.rules import OPEN
 
 __all__ = [
     "Profile",
+    "Redacted",
     "StayedHome",
     "areas_to_cover",
     "leaving",
@@ -55,6 +56,7 @@ __all__ = [
     "profile",
     "profiles",
     "redact",
+    "redacted",
 ]
 
 Hidden = Callable[[str], bool]
@@ -96,20 +98,44 @@ def redact(
 
     `hidden` tells which other documents may not even be named, `lives` who may be living.
     """
+    found = redacted(document, document_id, allowed, hidden, lives)
+    return (found.node() if found.node else None), found.home
+
+
+@dataclass(frozen=True, slots=True)
+class Redacted:
+    """What is left of a document: what makes its nodes (None where it may not leave), and what stayed home.
+
+    `record` is its record, None where it left as it came or not at all.
+    """
+
+    node: Callable[[], Node] | None
+    record: Work | Party | Job | None
+    home: list[StayedHome]
+
+
+def redacted(
+    document: Node,
+    document_id: str,
+    allowed: Profile,
+    hidden: Hidden,
+    lives: Lives = NOTHING_KNOWN,
+) -> Redacted:
+    """The same as `redact`, with its nodes made only where somebody asks for them."""
     kind = document_id.partition("/")[0]
     if kind not in allowed.documents:
-        return None, [_no_document(kind, document_id, allowed)]
+        return Redacted(None, None, [_no_document(kind, document_id, allowed)])
     if allowed.everything:
-        return document, []
+        return Redacted(lambda: document, None, [])
     record = from_jsonld(document, document_id=document_id)
     if isinstance(record, Reference):
-        return document, []
+        return Redacted(lambda: document, None, [])
     kept, home = leaving(record, allowed, hidden, StandIns(country_of), lives)
     if kept is None:
-        return None, home
+        return Redacted(None, None, home)
     if allowed.unknown:
-        return merge(document, record, kept), home
-    return {"@context": CONTEXTS, **describe(kept)}, home
+        return Redacted(lambda: merge(document, record, kept), kept, home)
+    return Redacted(lambda: {"@context": CONTEXTS, **describe(kept)}, kept, home)
 
 
 def leaving(

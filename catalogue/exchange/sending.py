@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -16,15 +15,15 @@ from catalogue.exchange.judging import judge
 from catalogue.exchange.last_scan import LastScan
 from catalogue.exchange.lives import Lives
 from catalogue.exchange.outgoing import Files, Leaving, Sender
-from catalogue.exchange.redaction import Profile, StayedHome, areas_to_cover, redact
+from catalogue.exchange.pictures import Pictures
+from catalogue.exchange.redaction import Profile, StayedHome, areas_to_cover, redacted
 from catalogue.exchange.staging import Staging
 from catalogue.exchange.words_in_files import all_words, undone, words, words_of
 from catalogue.linked.documents import from_jsonld
-from catalogue.linked.text import Node, parse
+from catalogue.linked.text import parse
 from catalogue.measure import Day
 from catalogue.photos import Outline
 from catalogue.record import Job, Offer, Paper, Party, Photo, Record, Reference, Work
-from catalogue.record.rules import UUID
 
 UNNAMED = "unnamed"
 """What is called so is not on file, or is called nothing that may leave."""
@@ -33,8 +32,6 @@ _MOST_PEOPLE = 5_000
 """So many people of the last records are kept at hand, to ask who may be living."""
 
 _KINDS = {"party": "Person", "work": "HumanMadeObject", "job": "Activity", "reference": "Type"}
-
-_REFERRED = re.compile(rf'"id":"(party/{UUID})"')
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +71,8 @@ class Sending:
     are what a parcel says of its sender, `today` tells who may be living, `offer` is what may be told
     of an offer. `guarded` is what the last scan looks for, `allow` the names that may leave though it
     finds them, `called` what a record is called when it is told of; `log` is told of the export just
-    before it arrives. A `rehearsal` is not refused: it tells why it would be. `_covered` are the areas
+    before it arrives. A `rehearsal` is not refused: it tells why it would be. `pictures` says of which
+    photographs copies are wanted. `_covered` are the areas
     of photographs, by their ids, that are painted over on copies, `_left` the documents that left.
     """
 
@@ -93,6 +91,7 @@ class Sending:
     called: Callable[[str], str] = str
     log: Callable[[Exported], None] = _no_log
     rehearsal: bool = False
+    pictures: Pictures = Pictures()
     home: AtHome = field(default_factory=AtHome)
     _left: list[str] = field(default_factory=list)
     _labels: dict[str, tuple[str, str]] = field(default_factory=dict)
@@ -140,6 +139,7 @@ class Sending:
             studio=self.studio,
             changed=self.changed,
             offer=self.offer,
+            pictures=self.pictures,
         )
         scan = LastScan(self.guarded)
         if len(self.guarded):
@@ -162,7 +162,7 @@ class Sending:
                 return
             self._left.append(document_id)
             put(writing.add(leaving))
-            named.update(_REFERRED.findall(leaving.body.decode()))
+            named.update(leaving.parties())
 
         for done, (document_id, body) in enumerate(wanted, 1):
             if document_id not in seen:
@@ -213,24 +213,28 @@ class Sending:
             plain = undone(body)
             here = {*words(plain), *all_words(plain)}
             if any(each <= here for each in wanted):
-                held, _ = self._redacted(document_id, body)
-                if held is not None:
-                    node = parse(held) if isinstance(held, bytes) else held
-                    yield from_jsonld(node, document_id=document_id)
+                leaving, _ = self._redacted(document_id, body)
+                if leaving is not None:
+                    yield leaving.record
 
     def _leaving(self, document_id: str, body: bytes) -> Leaving | None:
-        held, home = self._redacted(document_id, body)
+        leaving, home = self._redacted(document_id, body)
         self.home.add(document_id, home)
         self._covered.update(areas_to_cover(home))
-        return None if held is None else Leaving(document_id, _stem(document_id), held)
+        return leaving
 
     def _redacted(
         self, document_id: str, body: bytes
-    ) -> tuple[bytes | Node | None, list[StayedHome]]:
+    ) -> tuple[Leaving | None, list[StayedHome]]:
+        stem = _stem(document_id)
         if self.profile.everything:
-            return body, []
+            return Leaving(document_id, stem, body), []
         lives = Lives(self._party, self.today)
-        return redact(parse(body), document_id, self.profile, self._may_not_be_named, lives)
+        found = redacted(parse(body), document_id, self.profile, self._may_not_be_named, lives)
+        if found.node is None:
+            return None, found.home
+        held = found.node() if self.profile.unknown else found.node
+        return Leaving(document_id, stem, held, found.record), found.home
 
     def _picture(self, photo: Photo) -> Path | None:
         return self.picture(photo, self._covered.get(photo.id, ()))

@@ -378,6 +378,27 @@ def values_within(value: Any) -> Iterator[Any]:
                 yield from values_within(inner)
 
 
+def documents_named(record: Any) -> set[str]:
+    """Every other document that a record names, by its id or by its address elsewhere."""
+    found: set[str] = set()
+    for value in values_within(record):
+        for name, many in _naming(cast("Any", type(value))):
+            held = getattr(value, name)
+            if held is not None:
+                found.update(held if many else (held,))
+    return found
+
+
+@cache
+def _naming(kind: Any) -> tuple[tuple[str, bool], ...]:
+    """The fields of a kind of value that name documents; whether each holds several."""
+    return tuple(
+        (name, bool(many))
+        for name, _, many, _, checks in _plan(kind)
+        if any(isinstance(rule, Documents) for rule in checks)
+    )
+
+
 @cache
 def _holding(kind: Any) -> tuple[tuple[str, bool], ...]:
     """The fields of a kind of value that hold values, by name; whether each holds several."""
