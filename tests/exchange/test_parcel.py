@@ -145,8 +145,9 @@ def test_nothing_planted_leaves(parcels, profile):
             assert each not in content, name
             assert each.decode("latin-1") not in name
     assert not [name for name in held if name.startswith(("data/originals", "data/papers"))]
+    # What lies between the files as well; three letters stand in any packed megabyte by chance.
     whole = parcels[profile].read_bytes()
-    assert not [each for each in PLANTED[:4] if each in whole]
+    assert not [each for each in PLANTED if len(each) > 6 and each in whole]
 
 
 def test_the_control_the_same_things_do_leave_with_everything(parcels):
