@@ -48,6 +48,15 @@ class _Listing(click.Command):
     metavar="NAME=REASON",
     help="Let a name leave this once though the last scan finds it; repeat it.",
 )
+@click.option(
+    "--pictures", default="", metavar="NAME", help="Which photographs come along; listed below."
+)
+@click.option(
+    "--longest",
+    type=int,
+    metavar="PIXELS",
+    help="The longer side of their copies; 2000 where vocab/parcel.toml says nothing else.",
+)
 @click.option("--list-home", is_flag=True, help="List every value that stayed home, and why.")
 @click.argument("works", nargs=-1)
 @click.pass_context
@@ -62,6 +71,8 @@ def export(
     recipient: str,
     reason: str,
     allow: tuple[str, ...],
+    pictures: str,
+    longest: int | None,
     list_home: bool,
     works: tuple[str, ...],
 ) -> None:
@@ -79,6 +90,7 @@ def export(
             sent = studio.export(
                 format_name, profile_name, out, wanted, progress,
                 who=worker(ctx), recipient=recipient, reason=reason, allow=dict(map(_pair, allow)),
+                pictures=pictures, longest_px=longest,
                 listen=(lambda where, each: home.append((where, each))) if list_home else None,
             )  # fmt: skip
     _tell(sent)

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from catalogue import places
 from catalogue.errors import BadPicture, NotOnFile
+from catalogue.exchange.pictures import settings
 from catalogue.ledger import Ledger, OpenChange
 from catalogue.photos import Outline, Recipe, derivative, inspect, strip
 from catalogue.record import Photo
@@ -45,11 +45,19 @@ def copy_of(ledger: Ledger, key: str) -> str | None:
 
 
 def leaving(
-    ledger: Ledger, photo: Photo, cache: Path, covered: tuple[Outline, ...] = ()
+    ledger: Ledger,
+    photo: Photo,
+    cache: Path,
+    covered: tuple[Outline, ...] = (),
+    longest_px: int | None = None,
 ) -> Path | None:
-    """A copy of a photograph that may leave, with areas painted over; None where there is no file."""
-    how = places.table("parcel.toml")["pictures"]
-    recipe = Recipe(longest_px=how["longest_px"], quality=how["quality"], covered=covered)
+    """A copy of a photograph that may leave, with areas painted over; None where there is no file.
+
+    `longest_px` bounds its longer side, None as vocab/parcel.toml says.
+    """
+    how = settings()
+    longest = longest_px or how["longest_px"]
+    recipe = Recipe(longest_px=longest, quality=how["quality"], covered=covered)
     try:
         if photo.sha256 is not None and ledger.has_file(photo.sha256):
             return derivative(ledger.file(photo.sha256), photo.sha256, cache, recipe)
@@ -62,13 +70,14 @@ def leaving(
 
 
 def _of_copy(ledger: Ledger, sha256: str, photo: Photo, cache: Path, recipe: Recipe) -> Path:
-    """A copy that came along as it came; made anew only where more of it is to be painted over."""
+    """A copy that came along as it came; made anew only where it must be smaller or painted over."""
     content = ledger.read_file(sha256)
     facts = inspect(content, name="copy")
-    if recipe.covered:
+    longest = recipe.longest_px
+    if recipe.covered or (longest and max(facts.width, facts.height) > longest):
         scale = facts.width / (photo.width or facts.width)
         areas = tuple(tuple((x * scale, y * scale) for x, y in each) for each in recipe.covered)
-        smaller = Recipe(longest_px=recipe.longest_px, quality=recipe.quality, covered=areas)
+        smaller = Recipe(longest_px=longest, quality=recipe.quality, covered=areas)
         return derivative(ledger.file(sha256), sha256, cache, smaller)
     ending = {"image/jpeg": ".jpg", "image/png": ".png", "image/webp": ".webp"}
     name = f"{sha256}-as-it-came{ending.get(facts.media_type, '')}"

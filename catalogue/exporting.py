@@ -16,9 +16,10 @@ from catalogue import sent
 from catalogue.errors import BadSetting
 from catalogue.exchange import offers
 from catalogue.exchange.at_home import AtHome, Listener
-from catalogue.exchange.formats import format_named
+from catalogue.exchange.formats import FORMATS, format_named
 from catalogue.exchange.guarded import Guarded, Leaving, gathered
 from catalogue.exchange.judging import checked
+from catalogue.exchange.pictures import Pictures
 from catalogue.exchange.profiles import offered
 from catalogue.exchange.redaction import Profile, profile
 from catalogue.exchange.sending import Exported, Sending
@@ -35,7 +36,7 @@ class Order:
     """What is asked for: a format, a profile, a folder; `works` are ids, None for every work.
 
     `who` sends it to `recipient` for a `reason`; `allow` are the names that may leave this once though the
-    last scan finds them, each with the reason.
+    last scan finds them, each with the reason; `pictures` of which photographs copies are wanted.
     """
 
     format_name: str
@@ -46,11 +47,15 @@ class Order:
     recipient: str = ""
     reason: str = ""
     allow: Mapping[str, str] = field(default_factory=dict)
+    pictures: Pictures = field(default_factory=Pictures)
 
 
 @dataclass
 class Exporting:
-    """One export of a studio. `picture` and `original` are the files of photographs and papers."""
+    """One export of a studio. `picture` and `original` are the files of photographs and papers.
+
+    A picture is asked for with the areas that are to be painted over and the longer side of its copy.
+    """
 
     ledger: Ledger
     base: str | None
@@ -58,7 +63,7 @@ class Exporting:
     changed: str | None
     today: Day
     name_of: Callable[[str], str]
-    picture: Callable[[Photo, tuple[Outline, ...]], Path | None]
+    picture: Callable[[Photo, tuple[Outline, ...], int | None], Path | None]
     original: Callable[[Photo | Paper], Path | None]
 
     def export(
@@ -91,6 +96,12 @@ class Exporting:
                 f"nothing leaves under {allowed.name} without a reason",
                 remedy="say why it is sent, and on whose word",
             )
+        if order.pictures.said and not chosen.pictures:
+            with_pictures = [name for name, each in sorted(FORMATS.items()) if each.pictures]
+            raise BadSetting(
+                f"no photographs leave as {order.format_name}, so none can be chosen",
+                remedy=f"choose the format {' or '.join(with_pictures)}, or say nothing of pictures",
+            )
         for each in order.works or ():
             refuse_withdrawn(self.ledger, each, self.name_of)
         wanted, how_many = self._wanted(order.works, allowed)
@@ -99,7 +110,7 @@ class Exporting:
             chosen,
             allowed,
             self.base,
-            self.picture,
+            lambda photo, covered: self.picture(photo, covered, order.pictures.longest_px),
             original=self.original,
             studio=self.studio,
             changed=self.changed,
@@ -110,6 +121,7 @@ class Exporting:
             called=self._called,
             log=lambda made: None if rehearsal else self._note(order, made),
             rehearsal=rehearsal,
+            pictures=order.pictures,
             home=AtHome(listen),
         )
         return sending.into(order.out, wanted, how_many, progress)

@@ -1292,6 +1292,8 @@ class Studio:
         recipient: str = "",
         reason: str = "",
         allow: Mapping[str, str] = MappingProxyType({}),
+        pictures: str = "",
+        longest_px: int | None = None,
         listen: Listener | None = None,
     ) -> Exported:
         """Write works (all of them for None) and whom they name into a folder, under a profile.
@@ -1300,15 +1302,17 @@ class Studio:
 
         Only what the profile lists leaves; the rest is counted, and told one by one to `listen`. `who`
         sends it to `recipient` for a `reason`, which is put down (`exports`); `allow` are the names that
-        may leave this once though the last scan finds them, each with the reason. Raises `BadSetting`
+        may leave this once though the last scan finds them, each with the reason. `pictures` names a choice
+        of photographs (`choices_of_pictures`), `longest_px` bounds their copies. Raises `BadSetting`
         for an unknown format or profile and where the profile wants a reason, `MayNotLeave` where a
         finished file holds what stays in the house; then nothing is written.
         """
+        from catalogue.exchange.pictures import Pictures
         from catalogue.exporting import Order
 
         order = Order(
             format_name, profile_name, out, self._all_wanted(works), self.who(who),
-            recipient, reason, allow,
+            recipient, reason, allow, Pictures(pictures, longest_px),
         )  # fmt: skip
         return self._exporting().export(order, progress, listen)
 
@@ -1327,6 +1331,13 @@ class Studio:
 
         order = Order(format_name, profile_name, out, self._all_wanted(works), allow=allow)
         return self._exporting().rehearse(order, listen)
+
+    @staticmethod
+    def choices_of_pictures() -> tuple[dict[str, str], str, int]:
+        """Which photographs may be sent, in words; the choice and the longer side where nobody says."""
+        from catalogue.exchange.pictures import choices, settings
+
+        return choices(), settings()["which"], settings()["longest_px"]
 
     @staticmethod
     def asks_before(profile_name: str) -> tuple[str, bool]:
@@ -1386,11 +1397,16 @@ class Studio:
             return found
         return self.work(named).document_id
 
-    def _picture_leaving(self, photo: Photo, covered: tuple[Outline, ...] = ()) -> Path | None:
+    def _picture_leaving(
+        self,
+        photo: Photo,
+        covered: tuple[Outline, ...] = (),
+        longest_px: int | None = None,
+    ) -> Path | None:
         """A copy of a photograph that may leave, areas of it painted over; None without its file."""
         from catalogue.copies_kept import leaving
 
-        return leaving(self.ledger, photo, self._beside("derived"), covered)
+        return leaving(self.ledger, photo, self._beside("derived"), covered, longest_px)
 
     def _original_leaving(self, held: Photo | Paper) -> Path | None:
         """The untouched file of a photograph or a paper, None where it isn't here."""

@@ -1,4 +1,4 @@
-"""The copies of photographs that go into a parcel: which, and made side by side while records are written.
+"""The copies of photographs that go into a parcel, made side by side while records are written.
 
 A copy is made by the sender (without camera data, smaller, painted over where something is withheld); the
 small one for the page is made from that copy, so nothing can be on it that is not on the copy.
@@ -8,15 +8,14 @@ from __future__ import annotations
 
 import os
 from collections import deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
-from catalogue import places
 from catalogue.errors import BadPicture
 from catalogue.exchange.outgoing import Leaving, Sender
+from catalogue.exchange.pictures import settings
 from catalogue.photos import Recipe, shown
 from catalogue.record import Photo, Work
 
@@ -55,7 +54,7 @@ class Copying:
 
     def add(self, leaving: Leaving, work: Work) -> Iterator[Copied]:
         """Begin the copies of one work; those works that had to be waited for before it."""
-        photos = chosen(work, settings()["which"])
+        photos = self.sender.pictures.of(work)
         jobs = [self._pool.submit(_copy, photo, self.sender) for photo in photos]
         self._waiting.append((leaving, work, jobs))
         # a few works ahead keep every processor busy; more would only wait in memory
@@ -71,26 +70,6 @@ class Copying:
             leaving, work, jobs = self._waiting.popleft()
             made = [each.result() for each in jobs]
             yield Copied(leaving, work, tuple(each for each in made if each is not None))
-
-
-def chosen(work: Work, which: Sequence[str]) -> list[Photo]:
-    """The photographs of a work that come along; `which` is as in vocab/parcel.toml."""
-    if "all" in which:
-        return list(work.photos)
-    with_text = {region.photo for each in work.inscriptions for region in each.regions}
-    return [
-        photo
-        for photo in work.photos
-        if ("whole" in which and photo.view == "view/whole")
-        or ("inscriptions" in which and photo.id in with_text)
-        or ("values" in which and photo.about)
-    ]
-
-
-def settings() -> dict[str, Any]:
-    """How copies are made."""
-    said: dict[str, Any] = places.table("parcel.toml")["pictures"]
-    return said
 
 
 def _copy(photo: Photo, sender: Sender) -> Copy | None:

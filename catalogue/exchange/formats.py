@@ -26,10 +26,14 @@ from catalogue.exchange.outgoing import Sender, Writing, by_itself
 
 @dataclass(frozen=True, slots=True)
 class Format:
-    """One format: the sentence shown beside it, and what begins to write an export in it."""
+    """One format: the sentence shown beside it, and what begins to write an export in it.
+
+    `pictures` is whether copies of photographs leave with it.
+    """
 
     says: str
     begin: Callable[[Sender], Writing]
+    pictures: bool = False
 
 
 FORMATS: dict[str, Format] = {
@@ -41,7 +45,7 @@ FORMATS: dict[str, Format] = {
     "schema-org": Format(schema_org.SAYS, by_itself(schema_org.write)),
     "lido": Format(lido.SAYS, by_itself(lido.write)),
     "tei": Format(tei.SAYS, by_itself(tei.write)),
-    "iiif": Format(iiif.SAYS, by_itself(iiif.write)),
+    "iiif": Format(iiif.SAYS, by_itself(iiif.write), pictures=True),
     "web-annotation": Format(web_annotation.SAYS, by_itself(web_annotation.write)),
     "csv": Format(csv_tables.SAYS, csv_tables.begin),
     "xlsx": Format(xlsx_tables.SAYS, xlsx_tables.begin),
@@ -52,7 +56,7 @@ def _begin_parcel(sender: Sender) -> Writing:
     return parcel.begin(sender, {name: each.begin for name, each in FORMATS.items()})
 
 
-FORMATS["parcel"] = Format(parcel.SAYS, _begin_parcel)
+FORMATS["parcel"] = Format(parcel.SAYS, _begin_parcel, pictures=True)
 
 
 def format_named(name: str) -> Format:

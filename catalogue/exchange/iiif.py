@@ -27,7 +27,6 @@ from catalogue.exchange.iiif_words import (
 )
 from catalogue.exchange.outgoing import Files, Leaving, Sender
 from catalogue.linked.addresses import address_of
-from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import Node, write_readable
 from catalogue.photos import size_in_pixels
 from catalogue.record import Photo, Work
@@ -41,12 +40,10 @@ _SUFFIXES = {".jpg": "image/jpeg", ".jpeg": "image/jpeg", ".png": "image/png"}
 
 def write(leaving: Leaving, sender: Sender) -> Files:
     """The manifest `<stem>.manifest.jsonld` of a work and its pictures; nothing where none leaves."""
-    if not leaving.document_id.startswith("work/"):
-        return
-    work = from_jsonld(leaving.document, document_id=leaving.document_id)
+    work = leaving.record
     if not isinstance(work, Work):
         return
-    shown = [photo for photo in work.photos if photo.width and photo.height]
+    shown = [photo for photo in sender.pictures.of(work) if photo.width and photo.height]
     if not shown:
         return
     name = f"{leaving.stem}.manifest.jsonld"

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 from typing import Protocol
@@ -98,7 +98,7 @@ class Sender:
     studio: str = ""
     changed: str | None = None
     offer: Callable[[str], Offer | None] = _no_offer
-    pictures: Pictures = Pictures()
+    pictures: Pictures = field(default_factory=Pictures)
 
     def needed_scratch(self) -> Path:
         """The scratch folder, for a format that cannot do without."""

@@ -151,7 +151,7 @@ class Parcel:
         work, stem = copied.work, copied.leaving.stem
         self._copies = {copy.photo.id: copy.path for copy in copied.copies}
         names = self._write(copied.leaving)
-        pictures = []
+        pictures: list[tuple[Photo, Shown]] = []
         for copy in copied.copies:
             whole = f"pictures/{stem}-{copy.photo.id}{copy.path.suffix}"
             small = f"small/{stem}-{copy.photo.id}{copy.ending}"

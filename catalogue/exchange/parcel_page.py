@@ -64,6 +64,7 @@ def section(
     """One painting as HTML; `files` are the names of what belongs to it."""
     shown = list(pictures)
     names = list(files)
+    wanted = len(sender.pictures.of(work))
     view = {
         "anchor": f"work-{work.id}",
         "title": work.title(),
@@ -72,7 +73,8 @@ def section(
         "inscriptions": [_inscription(work, each, names) for each in work.inscriptions],
         "notes": [note.text for note in work.notes],
         "pictures": [each for _photo, each in shown],
-        "missing": len(work.photos) - len(shown),
+        "missing": wanted - len(shown),
+        "unchosen": len(work.photos) - wanted,
         "cautions": [each.says for each in cautions(_named(work))[1:]],
         "files": list(_files(names)),
     }

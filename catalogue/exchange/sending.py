@@ -91,7 +91,7 @@ class Sending:
     called: Callable[[str], str] = str
     log: Callable[[Exported], None] = _no_log
     rehearsal: bool = False
-    pictures: Pictures = Pictures()
+    pictures: Pictures = field(default_factory=Pictures)
     home: AtHome = field(default_factory=AtHome)
     _left: list[str] = field(default_factory=list)
     _labels: dict[str, tuple[str, str]] = field(default_factory=dict)
