@@ -23,12 +23,15 @@ class _Listing(click.Command):
 
     def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         from catalogue.exchange.formats import FORMATS
+        from catalogue.exchange.pictures import choices
         from catalogue.exchange.profiles import offered
 
         with formatter.section("Formats"):
             formatter.write_dl([(name, each.says) for name, each in sorted(FORMATS.items())])
         with formatter.section("Profiles"):
             formatter.write_dl(list(offered().items()))
+        with formatter.section("Pictures (in a parcel, and with IIIF)"):
+            formatter.write_dl(list(choices().items()))
 
 
 @click.command(cls=_Listing)
