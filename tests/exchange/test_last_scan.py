@@ -238,3 +238,18 @@ def test_days_years_and_own_numbers_in_sentences_are_no_secrets():
     assert [
         each.text.strip() for each in (*found.numbers.values(), *found.endings.values())
     ] == ["01326 555 0142"]
+
+
+def test_where_a_planned_step_is_to_be_done_is_no_telephone_number():
+    drawn = "POLYGON ((96 424, 376 424, 376 500, 96 500, 96 424))"
+    step = {
+        "took_place_at": [{"defined_by": drawn}],
+        "referred_to_by": [{"content": "Tel. 376 424"}],
+    }
+    found = gathered(
+        [("job/1", json.dumps({"part": [step]}).encode())],
+        tuple,
+        Leaving("loan", frozenset(), frozenset(), None),
+    )
+    assert [each.text.strip() for each in found.numbers.values()] == ["376 424"]
+    assert not finds(found, f'"{drawn.replace("376 424", "377 424")}"')
