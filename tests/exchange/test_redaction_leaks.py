@@ -4,7 +4,9 @@ A word that stands in a field in no list, in a value that is marked for the hous
 released, in a note within a reading, in the name of a file or in somebody who may not be named must be in
 no file of any format. And the control: in records without such marks every word in a listed field leaves.
 300 records in the suite, a hundred for each profile; `DORSE_CASES=10000` for the long run, in which every
-record leaves under each of them (facts/trade.md C22).
+record leaves under each of them (facts/trade.md C22). `DORSE_FROM=2500` begins the long run there, so that it
+can be run in pieces. Of its batches every tenth is written in every format; the others leave out those that
+write the same statements or cells a second time.
 """
 
 from __future__ import annotations
@@ -13,6 +15,7 @@ import io
 import os
 import random
 import re
+import shutil
 import zipfile
 from dataclasses import dataclass, fields, replace
 from uuid import NAMESPACE_URL, uuid5
@@ -33,8 +36,11 @@ from catalogue.record.rules import OPEN, UUID, fields_of, is_value
 
 LONG = "DORSE_CASES" in os.environ
 CASES = int(os.environ.get("DORSE_CASES", "100"))
+FROM = int(os.environ.get("DORSE_FROM", "0"))
 A_TIME = 50
 STRICT = ("public", "sale", "loan")
+# Made of other formats, or of the same statements and cells: now and then shows that they add nothing.
+OF_THE_OTHERS = {"parcel", "linked-art-whole", "turtle", "nquads", "xlsx"}
 TODAY = Day(2026, 11, 29)
 MARKS = (OPEN, OPEN, OPEN, "visibility/restricted", "visibility/studio")
 
@@ -212,16 +218,17 @@ def exported(cases, profile_name, formats, scratch):
 @pytest.mark.parametrize("name", STRICT)
 def test_nothing_leaves_that_the_profile_does_not_list(name, tmp_path):
     allowed = profile(name)
-    formats = [each for each in FORMATS if each != "parcel"]
     leaked: dict[str, set[tuple[str, ...]]] = {}
     missing: set[tuple[str, ...]] = set()
     looked_for = 0
-    begin = 0 if LONG else CASES * STRICT.index(name)
+    begin = FROM if LONG else CASES * STRICT.index(name)
     for first in range(begin, begin + CASES, A_TIME):
         cases = [case(seed) for seed in range(first, min(first + A_TIME, begin + CASES))]
-        # a parcel is made of the other formats: now and then shows that it adds nothing of its own
-        chosen = [*formats, "parcel"] if first % 500 == 0 else formats
-        found = exported(cases, name, chosen, tmp_path)
+        chosen = [each for each in FORMATS if first % 500 == 0 or each not in OF_THE_OTHERS]
+        folder = tmp_path / str(first)
+        folder.mkdir()
+        found = exported(cases, name, chosen, folder)
+        shutil.rmtree(folder)
         for each in cases:
             for planted in each.planted:
                 if planted.is_secret(allowed):
