@@ -1333,6 +1333,13 @@ class Studio:
         return self._exporting().rehearse(order, listen)
 
     @staticmethod
+    def sends_pictures(format_name: str) -> bool:
+        """Whether copies of photographs leave with a format."""
+        from catalogue.exchange.formats import format_named
+
+        return format_named(format_name).pictures
+
+    @staticmethod
     def choices_of_pictures() -> tuple[dict[str, str], str, int]:
         """Which photographs may be sent, in words; the choice and the longer side where nobody says."""
         from catalogue.exchange.pictures import choices, settings

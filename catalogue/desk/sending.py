@@ -44,7 +44,9 @@ def send_one(uuid: UUID) -> Any:
     kept = asking.work(uuid)
     format_name, profile_name = _chosen(request.form)
     if forms.flag("look"):
-        onward = url_for("sending.one", uuid=uuid, format=format_name, profile=profile_name)
+        onward = url_for(
+            "sending.one", uuid=uuid, format=format_name, profile=profile_name, **_of_pictures()
+        )
         return redirect(onward, code=303)
     if not at_work():
         return ask_first(url_for("sending.one", uuid=uuid))
@@ -64,7 +66,11 @@ def send_all() -> Any:
     format_name, profile_name = _chosen(request.form)
     if forms.flag("look"):
         onward = url_for(
-            "sending.everything", format=format_name, profile=profile_name, q=question or ""
+            "sending.everything",
+            format=format_name,
+            profile=profile_name,
+            q=question or "",
+            **_of_pictures(),
         )
         return redirect(onward, code=303)
     try:
@@ -81,6 +87,11 @@ def sent() -> str:
 
 def _chosen(typed: Any) -> tuple[str, str]:
     return typed.get("format", USUAL[0]), typed.get("profile", USUAL[1])
+
+
+def _of_pictures() -> dict[str, Any]:
+    """What was typed about photographs, as it is told from page to page."""
+    return {"pictures": forms.text("pictures"), "longest": forms.text("longest")}
 
 
 def _page_of(
@@ -112,6 +123,7 @@ def _page(work: Any, format_name: str, profile_name: str, **shown: Any) -> str:
         profiles=studio().profiles(),
         asks=studio().asks_before(profile_name),
         chosen=(format_name, profile_name),
+        pictures=studio().choices_of_pictures(),
         question=question,
         found=found,
         typed=request.form,
@@ -130,6 +142,9 @@ def _allowed() -> dict[str, str]:
 def _sent(works: list[str] | None, stem: str) -> Response:
     """The export as one .zip, which lies on the disk only while it is being sent."""
     format_name, profile_name = _chosen(request.form)
+    # every form on the page is sent along, also for formats in which no photograph leaves
+    pictures = _of_pictures() if studio().sends_pictures(format_name) else {}
+    longest = pictures.get("longest")
     with tempfile.TemporaryDirectory(prefix="dorse-send-") as folder:
         studio().export(
             format_name,
@@ -140,6 +155,8 @@ def _sent(works: list[str] | None, stem: str) -> Response:
             recipient=forms.text("recipient") or "",
             reason=forms.text("reason") or "",
             allow=_allowed(),
+            pictures=pictures.get("pictures") or "",
+            longest_px=int(forms.as_number(longest, "longest")) if longest else None,
         )
         # closed by the server once it was sent
         parcel = tempfile.SpooledTemporaryFile(max_size=IN_MEMORY)  # noqa: SIM115

@@ -9,6 +9,8 @@ from dataclasses import replace
 
 import pytest
 from desk_studio import PRIVATE
+from photos.photo_files import saved, scene
+from PIL import Image
 
 from catalogue.record import Transcript
 
@@ -162,3 +164,48 @@ def test_a_parcel_is_sent_as_it_is(desk):
     desk.begin()
     files = parcel(desk.post(f"/work/{desk.low_water}/send", format="parcel", profile="public"))
     assert any(name.endswith("bagit.txt") for name in files)
+
+
+@pytest.mark.parametrize(("which", "sent"), [("all", 2), ("none", 0)])
+def test_a_sender_chooses_the_photographs_of_a_parcel(desk, which, sent):
+    desk.begin()
+    for number in range(2):
+        kept = desk.studio.work(f"work/{desk.low_water}")
+        content = saved(scene(400 + number, 300), "JPEG")
+        desk.studio.add_photo(
+            kept, content, name="a.jpg", who="A. Conservator", face="face/back"
+        )
+    asked = {"format": "parcel", "profile": "public", "pictures": which, "longest": "200"}
+    files = parcel(desk.post(f"/work/{desk.low_water}/send", **asked))
+    copies = [files[name] for name in files if "/pictures/" in name and name.endswith(".jpg")]
+    assert len(copies) >= sent
+    assert bool(copies) is bool(sent)
+    for each in copies:
+        with Image.open(io.BytesIO(each)) as picture:
+            assert max(picture.size) <= 200
+
+
+def test_what_was_chosen_of_photographs_stays_chosen_while_somebody_looks_first(desk):
+    asked = {"format": "parcel", "profile": "public", "pictures": "chosen", "longest": "1200"}
+    answer = desk.post(f"/work/{desk.low_water}/send", look="yes", **asked)
+    page = desk.client.get(answer.headers["Location"]).text
+    assert 'name="pictures" value="chosen" checked' in page
+    assert 'name="longest" value="1200"' in page
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"), [({"longest": "5"}, "give 100"), ({"pictures": "best"}, "choose one of")]
+)
+def test_a_choice_of_photographs_that_cannot_be_is_told(desk, typed, told):
+    desk.begin()
+    asked = {"format": "parcel", "profile": "public", **typed}
+    answer = desk.post(f"/work/{desk.low_water}/send", **asked)
+    assert answer.status_code == 422
+    assert told in answer.text
+    assert desk.studio.exports() == ()
+
+
+def test_formats_without_photographs_do_not_mind_the_choice(desk):
+    desk.begin()
+    asked = {"format": "full-graph", "profile": "public", "pictures": "all", "longest": "2000"}
+    assert parcel(desk.post(f"/work/{desk.low_water}/send", **asked))
