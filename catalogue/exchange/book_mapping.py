@@ -16,13 +16,17 @@ _SHEET_OF_FIELDS: Final = "job_books.toml"
 LEAVE: Final = "leave"
 """What a column is mapped to that is not taken in."""
 
+FILL: Final = "fill"
+"""What stands in merged cells stands in each row that they reach over."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
     """The file itself: which sheet, which row has the headings (0: none), its encoding and separator.
 
     "" has them found out. `apostrophes` says that an apostrophe before a sign such as = is not part
-    of the text, as in tables that dorse wrote.
+    of the text, as in tables that dorse wrote; `merged` = "fill", that what stands in merged cells of a
+    workbook goes for every row that they reach over.
     """
 
     sheet: str = ""
@@ -30,6 +34,7 @@ class Layout:
     encoding: str = ""
     separator: str = ""
     apostrophes: bool = False
+    merged: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +77,7 @@ _CHOICES: Final = {
     "unit": ("", "mm", "cm", "in"),
     "number_days": ("", "1900", "1904"),
     "separator": ("", ";", ",", "\t", "|"),
+    "merged": ("", FILL),
 }
 
 

@@ -1,20 +1,32 @@
 """A job book in a workbook (Office Open XML): one sheet, row by row, and what is odd about the book.
 
-Nothing in it is run, computed or followed. A first look over the sheet finds what stands behind the rows
-or beside them (merged cells, hidden rows); the second reads them.
+openpyxl reads it, once `xlsx_look` has seen that it can do no harm. Nothing in it is run, computed or
+followed.
 """
 
 from __future__ import annotations
 
+import re
+import warnings
+import zlib
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
+from datetime import date, datetime, time
+from io import BytesIO
 from pathlib import Path
 from typing import Any, Final
-from zipfile import ZipFile
+from xml.etree.ElementTree import ParseError
+from zipfile import BadZipFile
+
+from lxml.etree import XMLSyntaxError
+from openpyxl import load_workbook
+from openpyxl.utils import range_boundaries
+from openpyxl.utils.datetime import CALENDAR_MAC_1904
+from openpyxl.utils.exceptions import InvalidFileException
 
 from catalogue.errors import BadDocument
 from catalogue.exchange import zips
-from catalogue.exchange.book_mapping import Layout
+from catalogue.exchange.book_mapping import FILL, Layout
 from catalogue.exchange.book_rows import (
     LARGEST,
     LONGEST_CELL,
@@ -22,10 +34,9 @@ from catalogue.exchange.book_rows import (
     BookRow,
     Written,
     headings,
-    letters,
 )
-from catalogue.exchange.day_numbers import NEVER_WAS, day_of, time_in
-from catalogue.exchange.xlsx_parts import Parts, column_of, elements, inline_text
+from catalogue.exchange.day_numbers import NEVER_WAS
+from catalogue.exchange.xlsx_look import Look, damaged, looks
 from catalogue.measure import Day
 from catalogue.places import table
 
@@ -34,6 +45,14 @@ LIMITS: Final = zips.Limits(
 )
 _OLD_BOOK: Final = b"\xd0\xcf\x11\xe0"
 _TOLD_AT_MOST: Final = 8
+_ESCAPED: Final = re.compile(r"_x([0-9A-Fa-f]{4})_")
+_REFUSES: Final = (
+    ArithmeticError, AttributeError, BadZipFile, EOFError, InvalidFileException, LookupError,
+    OSError, ParseError, RecursionError, TypeError, ValueError, XMLSyntaxError, zlib.error,
+)  # fmt: skip
+"""What openpyxl raises for a book that it cannot read: it looks at what it wants, as it comes to it."""
+
+_Rows = Iterator[tuple[int, dict[int, Written]]]
 
 
 def opened(source: Path, layout: Layout) -> Book:
@@ -41,27 +60,39 @@ def opened(source: Path, layout: Layout) -> Book:
     _refuse(source)
     words = table("job_books.toml")["told"]
     with zips.opened(source, LIMITS) as file:
-        parts = Parts.of(file)
-        sheet = parts.sheet(layout.sheet)
-        facts = _Facts.of(file, sheet.part)
-        shared = parts.shared_strings(file)
-    told = [words["sheet"].format(name=sheet.name)]
-    others = [each.name for each in parts.sheets if each.name != sheet.name]
+        names = file.namelist()
+        seen = looks(file)
+    book = _loaded(source)
+    sheet = _sheet(book, layout.sheet)
+    # openpyxl has no other word for which part a sheet is in.
+    look = seen.get(sheet._worksheet_path) or Look(sheet._worksheet_path)
+    if look.broken:
+        raise damaged(look.part, look.broken)
+    told = [words["sheet"].format(name=sheet.title)]
+    others = [each.title for each in book.worksheets if each is not sheet]
     if others:
         told.append(words["other_sheets"].format(names=", ".join(others)))
     told += [
-        words["hidden_sheet"].format(name=each.name) for each in parts.sheets if each.hidden
+        words["hidden_sheet"].format(name=each.title)
+        for each in book.worksheets
+        if each.sheet_state != "visible"
     ]
-    told += [words[name] for name in ("macros", "links", "from_1904") if getattr(parts, name)]
-    told += facts.told()
-    reader = _Reader(source, sheet.part, parts, shared, facts)
+    from_1904 = book.epoch == CALENDAR_MAC_1904
+    if any(name.endswith("vbaProject.bin") for name in names):
+        told.append(words["macros"])
+    if any(name.startswith("xl/externalLinks/") for name in names):
+        told.append(words["links"])
+    if from_1904:
+        told.append(words["from_1904"])
+    told += _told(look, layout)
+    reader = _Reader(source, sheet, look, from_1904, fill=layout.merged == FILL)
     rows = reader.rows()
     heads = (
-        headings([""] * facts.columns)
+        headings([""] * look.columns)
         if layout.header_row == 0
         else reader.heads(rows, layout.header_row)
     )
-    return Book(heads, reader.under(heads, rows), told, parts.from_1904, sheet.name)
+    return Book(heads, reader.under(heads, rows), told, from_1904, sheet.title)
 
 
 def _refuse(source: Path) -> None:
@@ -81,48 +112,47 @@ def _refuse(source: Path) -> None:
             )
 
 
-@dataclass(slots=True)
-class _Facts:
-    """What a first look over a sheet finds."""
+def _loaded(source: Path) -> Any:
+    # From memory, so that no file stays open for as long as nobody reads the rows.
+    held = BytesIO(source.read_bytes())
+    try:
+        # What it warns of (drawings, rules for typing) is nothing that a job book says.
+        with warnings.catch_warnings(action="ignore"):
+            return load_workbook(held, read_only=True, data_only=True, keep_links=False)
+    except _REFUSES as wrong:
+        raise BadDocument(
+            f"{source.name} cannot be read as a workbook: {_first_line(wrong)}",
+            remedy="open it, and save it anew as .xlsx or .csv",
+        ) from None
 
-    columns: int = 0
-    hidden_rows: set[int] = field(default_factory=set)
-    hidden_columns: list[str] = field(default_factory=list)
-    merged: list[str] = field(default_factory=list)
 
-    @classmethod
-    def of(cls, file: ZipFile, part: str) -> _Facts:
-        found = cls()
-        number = 0
-        for element in elements(file, part, ("row", "col", "mergeCell")):
-            name = element.tag.rpartition("}")[2]
-            if name == "row":
-                number = int(element.get("r") or number + 1)
-                if element.get("hidden") in ("1", "true"):
-                    found.hidden_rows.add(number)
-                if len(element):
-                    found.columns = max(
-                        found.columns, column_of(element[-1], len(element) - 1) + 1
-                    )
-            elif name == "col" and element.get("hidden") in ("1", "true"):
-                first = int(element.get("min", "1")) - 1
-                last = min(int(element.get("max", "1")), first + _TOLD_AT_MOST)
-                found.hidden_columns += [letters(at) for at in range(first, last)]
-            elif name == "mergeCell":
-                found.merged.append(str(element.get("ref")))
-        return found
+def _sheet(book: Any, wanted: str) -> Any:
+    """The sheet of that name, or the first one that is not hidden. Raises `BadDocument`."""
+    for each in book.worksheets:
+        if wanted.casefold() == each.title.casefold() or (
+            not wanted and each.sheet_state == "visible"
+        ):
+            # What a sheet says of its size may be wrong, and would cut it off.
+            each.reset_dimensions()
+            return each
+    raise BadDocument(
+        f"the book has no sheet {wanted!r}",
+        remedy=f"it has: {', '.join(each.title for each in book.worksheets) or 'none'}",
+    )
 
-    def told(self) -> Iterator[str]:
-        words = table("job_books.toml")["told"]
-        if self.hidden_rows:
-            yield words["hidden_rows"].format(
-                count=len(self.hidden_rows),
-                rows=_few([str(n) for n in sorted(self.hidden_rows)]),
-            )
-        if self.hidden_columns:
-            yield words["hidden_columns"].format(columns=_few(self.hidden_columns))
-        if self.merged:
-            yield words["merged"].format(count=len(self.merged), places=_few(self.merged))
+
+def _told(look: Look, layout: Layout) -> Iterator[str]:
+    words = table("job_books.toml")["told"]
+    if look.hidden_rows:
+        yield words["hidden_rows"].format(
+            count=len(look.hidden_rows),
+            rows=_few([str(number) for number in sorted(look.hidden_rows)]),
+        )
+    if look.hidden_columns:
+        yield words["hidden_columns"].format(columns=_few(look.hidden_columns))
+    if look.merged:
+        said = words["merged_filled" if layout.merged == FILL else "merged"]
+        yield said.format(count=len(look.merged), places=_few(look.merged))
 
 
 def _few(names: list[str]) -> str:
@@ -133,30 +163,58 @@ def _few(names: list[str]) -> str:
 @dataclass(frozen=True, slots=True)
 class _Reader:
     source: Path
-    part: str
-    parts: Parts
-    shared: list[str]
-    facts: _Facts
+    sheet: Any
+    look: Look
+    from_1904: bool
+    fill: bool
 
-    def rows(self) -> Iterator[tuple[int, dict[int, Written]]]:
+    def rows(self) -> _Rows:
         """Every row that holds something, with its number and its cells by their place."""
-        number = 0
-        with zips.opened(self.source, LIMITS) as file:
-            for row in elements(file, self.part, ("row",)):
-                number = int(row.get("r") or number + 1)
-                cells: dict[int, Written] = {}
-                at = -1
-                for cell in row:
-                    at = column_of(cell, at + 1)
-                    told = self._cell(cell)
-                    if told is not None:
-                        cells[at] = told
-                if cells:
-                    yield number, cells
+        rows = self._filled() if self.fill else self._read()
+        yield from ((number, cells) for number, cells in rows if cells)
 
-    def heads(
-        self, rows: Iterator[tuple[int, dict[int, Written]]], wanted: int
-    ) -> tuple[str, ...]:
+    def _read(self) -> _Rows:
+        rows = self.sheet.iter_rows()
+        number = 0
+        while True:
+            try:
+                with warnings.catch_warnings(action="ignore"):
+                    row = next(rows, None)
+            except _REFUSES as wrong:
+                why = f"behind row {number}: {_first_line(wrong)}"
+                raise damaged(self.look.part, why) from None
+            if row is None:
+                return
+            number += 1
+            told = ((at, self._cell(number, at, cell)) for at, cell in enumerate(row))
+            yield number, {at: cell for at, cell in told if cell is not None}
+
+    def _filled(self) -> _Rows:
+        """The rows with what stands in merged cells filled down to the last of them."""
+        ends: dict[tuple[int, int], tuple[int, str]] = {}
+        for place in self.look.merged:
+            try:
+                column, first, _, last = range_boundaries(place)
+            except (ValueError, TypeError):
+                continue
+            ends[first, column - 1] = last, place
+        remark = table("job_books.toml")["told"]["filled"]
+        going: dict[int, tuple[int, Written]] = {}
+        for number, cells in self._read():
+            begun = {
+                at: (last, replace(cell, remark=remark.format(place=place)))
+                for at, cell in cells.items()
+                if (found := ends.get((number, at)))
+                for last, place in (found,)
+            }
+            going = {at: each for at, each in going.items() if number <= each[0]}
+            # A row that holds nothing of its own does not become one by this.
+            if cells:
+                cells = {**{at: cell for at, (_, cell) in going.items()}, **cells}
+            going.update(begun)
+            yield number, cells
+
+    def heads(self, rows: _Rows, wanted: int) -> tuple[str, ...]:
         """The head words, which stand in the row of this number."""
         for number, cells in rows:
             if number == wanted:
@@ -169,74 +227,74 @@ class _Reader:
             remedy="say header_row = ... in the mapping",
         )
 
-    def under(
-        self, heads: tuple[str, ...], rows: Iterator[tuple[int, dict[int, Written]]]
-    ) -> Iterator[BookRow]:
+    def under(self, heads: tuple[str, ...], rows: _Rows) -> Iterator[BookRow]:
         """The rows beneath the headings, their cells by heading."""
         words = table("job_books.toml")["told"]
         for number, cells in rows:
             beyond = [each.text for at, each in cells.items() if at >= len(heads) and each.text]
-            remarks = (words["hidden_row"],) if number in self.facts.hidden_rows else ()
+            remarks = (words["hidden_row"],) if number in self.look.hidden_rows else ()
             held = {heads[at]: cell for at, cell in cells.items() if at < len(heads)}
             yield BookRow(number, held, remarks, "; ".join(beyond))
 
-    def _cell(self, cell: Any) -> Written | None:
+    def _cell(self, row: int, column: int, cell: Any) -> Written | None:
         """What stands in a cell, None for nothing."""
-        words = table("job_books.toml")["told"]
-        kind = cell.get("t", "n")
-        held: str | None = None
-        formula = False
-        for child in cell:
-            name = child.tag.rpartition("}")[2]
-            if name == "v":
-                held = child.text or ""
-            elif name == "is":
-                held = inline_text(child)
-            elif name == "f":
-                formula = True
-        if held is None or (held == "" and kind == "n"):
-            return Written("", None, words["formula_empty"]) if formula else None
-        if kind == "e":
-            return Written("", None, words["error_cell"].format(text=held))
-        if kind == "b":
-            return Written("yes" if held == "1" else "no", held == "1")
-        if kind == "s":
-            at = int(held) if held.isdigit() else -1
-            held = self.shared[at] if 0 <= at < len(self.shared) else ""
-        if kind == "n":
-            return self._number(held, int(cell.get("s") or 0))
-        if kind == "d":
-            return Written(held, _iso_day(held))
-        if not held.strip():
-            return None
-        if len(held) > LONGEST_CELL:
-            said = words["cell_too_long"].format(letters=len(held))
-            return Written(held[:LONGEST_CELL], held[:LONGEST_CELL], said)
-        return Written(held, held)
-
-    def _number(self, held: str, style: int) -> Written:
         words = table("job_books.toml")
-        try:
-            number = float(held)
-        except ValueError:
-            return Written(held, held)
-        if style not in self.parts.day_styles:
-            short = f"{number:.15g}"
+        value = cell.value
+        if value is None:
+            if self.look.formula_without_value(row, column):
+                return Written("", None, words["told"]["formula_empty"])
+            return None
+        if cell.data_type == "e":
+            return Written("", None, words["told"]["error_cell"].format(text=value))
+        if isinstance(value, datetime):
+            if not self.from_1904 and self.look.sixty(row, column):
+                return Written(str(NEVER_WAS), NEVER_WAS, words["row"]["day_never_was"])
+            day = Day(value.year, value.month, value.day)
+            hour = f"{value:%H:%M}" if value.time() != time() else ""
             return Written(
-                short, int(number) if number.is_integer() and "e" not in short else number
+                day.iso, day, words["told"]["with_time"].format(time=hour) if hour else ""
             )
-        day = day_of(number, from_1904=self.parts.from_1904)
-        if day is None:
-            never = int(number) == NEVER_WAS and not self.parts.from_1904
-            return Written(held, number, words["row"]["day_never_was"] if never else "")
-        time = time_in(number)
-        return Written(
-            day.iso, day, words["told"]["with_time"].format(time=time) if time else ""
-        )
+        match value:
+            case bool():
+                return Written("yes" if value else "no", value)
+            case date():
+                day = Day(value.year, value.month, value.day)
+                return Written(day.iso, day)
+            case int() | float():
+                return _number(value)
+            case _:
+                return _text(str(value))
 
 
-def _iso_day(text: str) -> Day | str:
+def _number(value: float) -> Written:
     try:
-        return Day.from_iso(text[:10])
-    except ValueError:
-        return text
+        short = f"{value:.15g}"
+    except OverflowError:
+        return Written(str(value), str(value))
+    whole = isinstance(value, float) and value.is_integer() and "e" not in short
+    return Written(short, int(value) if whole else value)
+
+
+def _text(text: str) -> Written | None:
+    text = _ESCAPED.sub(lambda found: _letter(found[1]), text)
+    if not text.strip():
+        return None
+    if len(text) > LONGEST_CELL:
+        said = table("job_books.toml")["told"]["cell_too_long"].format(letters=len(text))
+        return Written(text[:LONGEST_CELL], text[:LONGEST_CELL], said)
+    return Written(text, text)
+
+
+def _letter(code: str) -> str:
+    """The letter that a workbook writes as _xHHHH_ (ECMA-376 part 1, ST_Xstring)."""
+    letter = chr(int(code, 16))
+    # What is half a letter, or nought, is no text.
+    return (
+        "\N{REPLACEMENT CHARACTER}"
+        if letter == "\0" or "\ud800" <= letter <= "\udfff"
+        else letter
+    )
+
+
+def _first_line(wrong: BaseException) -> str:
+    return (str(wrong).strip().splitlines() or [type(wrong).__name__])[0]

@@ -8,6 +8,7 @@ are refused whole.
 from __future__ import annotations
 
 import stat
+import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -108,7 +109,14 @@ def reading(file: ZipFile, name: str) -> Iterator[IO[bytes]]:
             yield entry
     except KeyError:
         raise BadDocument(f"there is no {name} in it") from None
-    except (BadZipFile, EOFError, NotImplementedError, RuntimeError, OSError) as wrong:
+    except (
+        BadZipFile,
+        EOFError,
+        NotImplementedError,
+        RuntimeError,
+        OSError,
+        zlib.error,
+    ) as wrong:
         raise BadDocument(f"{name} cannot be unpacked: {wrong}") from None
 
 
