@@ -242,6 +242,49 @@ def test_a_cell_that_went_wrong_says_so(tmp_path):
     assert "#REF!" in row.cells["Title"].remark
 
 
+def test_merged_cells_are_filled_down_where_the_mapping_says_so(tmp_path):
+    def fill(book):
+        for row in (
+            [1, "Low Tide", "Mrs Quillan"],
+            [2, "Boats", None],
+            [None] * 3,
+            [3, "Gulls", None],
+        ):
+            book.active.append(row)
+        book.active.merge_cells("C2:C4")
+
+    source = a_workbook(tmp_path, fill)
+    clients = [row.cells.get("Client") for row in xlsx_books.opened(source, Layout()).rows]
+    assert [cell and cell.text for cell in clients] == ["Mrs Quillan", None, None]
+    book = xlsx_books.opened(source, Layout(merged="fill"))
+    assert (
+        "merged cells: C2:C4. What stands in them is filled down, as the mapping says"
+        in book.told
+    )
+    clients = [row.cells.get("Client") for row in book.rows]
+    assert [cell and cell.text for cell in clients] == ["Mrs Quillan", "Mrs Quillan", None]
+    assert clients[1].remark == "filled down from the merged cells C2:C4"
+
+
+def test_a_cell_with_the_day_that_never_was_says_so(tmp_path):
+    def fill(book):
+        book.active.append([1, 60, 61])
+        book.active["B2"].number_format = book.active["C2"].number_format = "dd/mm/yyyy"
+
+    [row] = list(xlsx_books.opened(a_workbook(tmp_path, fill), Layout()).rows)
+    assert (row.cells["Title"].text, row.cells["Client"].text) == ("60", "1900-03-01")
+    assert "never was" in row.cells["Title"].remark
+
+
+def test_letters_that_xml_cannot_hold_come_back(tmp_path):
+    # ECMA-376 part 1, 22.9.2.19 (ST_Xstring)
+    source = a_workbook(
+        tmp_path, lambda book: book.active.append(["1", "a_x000D_b", "a_x005F_x0041_"])
+    )
+    [row] = list(xlsx_books.opened(source, Layout()).rows)
+    assert (row.cells["Title"].text, row.cells["Client"].text) == ("a\rb", "a_x0041_")
+
+
 def test_a_sheet_is_named_or_the_first_that_is_seen(tmp_path):
     source = a_workbook(tmp_path, lambda book: book.create_sheet("1988").append(HEADS))
     assert xlsx_books.opened(source, Layout(sheet="1988")).sheet == "1988"
@@ -276,6 +319,74 @@ def test_a_document_type_in_a_workbook_is_refused(tmp_path):
     rewritten(source, "xl/worksheets/sheet1.xml", b"<worksheet ", laughs)
     with pytest.raises(BadDocument, match="document type"):
         list(xlsx_books.opened(source, Layout()).rows)
+
+
+@pytest.mark.parametrize(
+    "part", ["xl/styles.xml", "xl/workbook.xml", "docProps/core.xml", "xl/media/image1.png"]
+)
+def test_a_document_type_is_refused_wherever_it_stands(tmp_path, part):
+    source = a_workbook(tmp_path, lambda book: book.active.append(ROWS[0]))
+    with zipfile.ZipFile(source) as file:
+        held = {name: file.read(name) for name in file.namelist()}
+    held[part] = b'<!DOCTYPE a [<!ENTITY b "ha">]>' + held.get(part, b"<a>&b;</a>")
+    with zipfile.ZipFile(source, "w") as file:
+        for name, content in held.items():
+            file.writestr(name, content)
+    with pytest.raises(BadDocument, match=f"{part} declares a document type"):
+        xlsx_books.opened(source, Layout())
+
+
+SHEET = "xl/worksheets/sheet1.xml"
+OPENS = b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
+SST = b'<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
+CELL = b'<row r="1"><c r="A1" t="inlineStr"><is><t>No.</t></is></c></row>'
+
+
+@pytest.mark.parametrize(
+    ("part", "opens", "again", "times", "said"),
+    [
+        (SHEET, OPENS + b"<sheetData>", b"<row/>", 2_000_000, "more than 1,048,576 rows"),
+        (SHEET, OPENS + b'<sheetData><row r="1">', b"<c/>", 2_000_000, "cells out of order in row 1"),
+        (SHEET, OPENS + b'<sheetData><row r="1"><c>', b"<t>a</t>", 1_000_000, "things in one row"),
+        (SHEET, OPENS, b"<x/>", 1_000_000, "things beside its rows"),
+        (SHEET, OPENS + b"<mergeCells>", b'<mergeCell ref="A1:B2"/>', 500_000, "things beside its rows"),
+        (SHEET, OPENS, b"<x>", 1_000_000, "elements within each other"),
+        (SHEET, OPENS + b"<sheetData><row><c><v>", b"1" * 64, 100_000, "letters in one text"),
+        (SHEET, OPENS + b"<x y='", b"1" * 64, 500_000, "a sign that does not end"),
+        (SHEET, OPENS + b"<sheetData>", b'<row><c r="XFD1"/></row>', 20_000, "places for cells"),
+        (SHEET, OPENS + b"<sheetData>" + CELL, b'<row r="999999999"/>', 1, "row 999999999 behind row 1"),
+        ("xl/sharedStrings.xml", SST, b"<si/>", 3_000_000, "more than 1,500,000 rows or texts"),
+        ("xl/styles.xml", b"<styleSheet>", b"<xf/>", 1_000_000, "things beside its rows"),
+        ("xl/styles.xml", b"<styleSheet>", b"<!-- " + b"x" * 200 + b" -->", 100_000, "larger than 16 MB"),
+    ],
+)  # fmt: skip
+def test_a_book_made_to_swell_is_refused_before_it_does(
+    tmp_path, part, opens, again, times, said
+):
+    source = a_workbook(tmp_path, lambda book: book.active.append(ROWS[0]))
+    with zipfile.ZipFile(source) as file:
+        held = {name: file.read(name) for name in file.namelist()}
+    held[part] = opens + again * times
+    # Not packed, so that it is not already refused for how far it would swell.
+    with zipfile.ZipFile(source, "w") as file:
+        for name, content in held.items():
+            file.writestr(name, content)
+    del held
+    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    with pytest.raises(BadDocument, match=said):
+        list(xlsx_books.opened(source, Layout()).rows)
+    after = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    assert (after - before) / 1024 < 200  # megabytes
+
+
+def test_the_strict_form_of_the_format_is_told_with_the_way_out(tmp_path):
+    source = a_workbook(tmp_path, lambda book: book.active.append(ROWS[0]))
+    strict = b"http://purl.oclc.org/ooxml/spreadsheetml/main"
+    rewritten(
+        source, SHEET, b"http://schemas.openxmlformats.org/spreadsheetml/2006/main", strict
+    )
+    with pytest.raises(BadDocument, match="strict form of the format"):
+        xlsx_books.opened(source, Layout())
 
 
 def test_a_bomb_in_a_workbook_is_refused(tmp_path):
