@@ -19,7 +19,7 @@ Pixels = tuple[int, int]
 def upright(region: Region) -> bool:
     """Whether a region is a box whose sides are those of the photograph.
 
-    >>> upright(Region(photo="p" * 8, corners=((1, 2), (9, 2), (9, 6), (1, 6))))
+    >>> upright(Region(photo="1b4e28ba-2fa1-4d1e-8b1e-0c0ffee00001", corners=((1, 2), (9, 2), (9, 6), (1, 6))))
     True
     """
     across = [x for x, _ in region.corners]
@@ -32,7 +32,7 @@ def box(region: Region, size: Pixels | None) -> str:
     """The box around a region in whole pixels, none of it outside the picture: `xywh=1,2,8,4`.
 
     >>> corners = ((-3.5, 2.2), (9, 2.2), (9, 6.5), (-3.5, 6.5))
-    >>> box(Region(photo="p" * 8, corners=corners), (8, 100))
+    >>> box(Region(photo="1b4e28ba-2fa1-4d1e-8b1e-0c0ffee00001", corners=corners), (8, 100))
     'xywh=0,2,8,5'
     """
     across = [x for x, _ in region.corners]
