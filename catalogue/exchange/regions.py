@@ -19,7 +19,8 @@ Pixels = tuple[int, int]
 def upright(region: Region) -> bool:
     """Whether a region is a box whose sides are those of the photograph.
 
-    >>> upright(Region(photo="1b4e28ba-2fa1-4d1e-8b1e-0c0ffee00001", corners=((1, 2), (9, 2), (9, 6), (1, 6))))
+    >>> corners = ((1, 2), (9, 2), (9, 6), (1, 6))
+    >>> upright(Region(photo="1b4e28ba-2fa1-4d1e-8b1e-0c0ffee00001", corners=corners))
     True
     """
     across = [x for x, _ in region.corners]
