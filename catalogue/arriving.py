@@ -20,6 +20,7 @@ from catalogue.exchange.readers import documents_of, files_to_read
 from catalogue.exchange.standing_in import without_stand_ins
 from catalogue.keeping import Kept, as_read, claimed, media_type_of, naming
 from catalogue.ledger import Ledger, OpenChange, Progress
+from catalogue.linked.addresses import absolute
 from catalogue.linked.documents import FORMAT, from_jsonld, to_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import parse, write
@@ -120,7 +121,7 @@ class Intake:
         on_file = self._on_file(arrival.document_id)
         if on_file is None:
             return Imported(arrival.place, arrival.document_id, "new")
-        return self._with_standing(_already(_as_on_file(arrival, on_file), on_file))
+        return self._with_standing(self._compared(_as_on_file(arrival, on_file), on_file))
 
     def _kind_of_uuid(self, uuid: str) -> str | None:
         for kind in KINDS:
@@ -207,7 +208,9 @@ class Intake:
             there = on_file.document
         else:
             return said
-        if there == arrival.document:
+        came = arrival.document
+        # An address of ours says the same in full, as it left, and as it is kept.
+        if there == came or absolute(there, self.base) == absolute(came, self.base):
             return said
         words = ("it is on file with other content; nothing was saved", "it says other things")
         return replace(said, outcome="different", said=words)
