@@ -304,3 +304,23 @@ def test_a_loan_is_written_down_at_the_desk(counter):
     assert made.humidity_least_percent == 40
     assert made.packing == ("packing/crate",)
     assert made.work == counter.work.document
+
+
+def test_the_page_of_a_commission_leads_to_every_value_that_has_a_form_of_its_own(counter):
+    page = counter.page()
+    for field in FIELDS:
+        if field != "approvals" or counter.job.proposals:
+            assert f"/enter/{field}" in page, field
+    for field in ("offers", "loans", "valuations", "covers"):
+        for value in getattr(counter.job, field):
+            assert f'id="{value.id}"' in page, field
+
+
+def test_an_offer_and_a_loan_lead_to_their_paper_and_to_sending(counter):
+    page = html.unescape(counter.page())
+    work = counter.work.id
+    assert f"/print/paper?paper=sale&work=work/{work}" in page
+    assert f"/print/paper?paper=loan-check&work=work/{work}" in page
+    for profile in ("sale", "loan"):
+        assert f"/work/{work}/send?profile={profile}&format=parcel" in page
+    assert "1,800.00</span>: told to nobody" in page
