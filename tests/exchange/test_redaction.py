@@ -194,7 +194,9 @@ def test_several_people_who_did_something_are_named_only_where_they_may_be():
 
 
 def test_an_unknown_profile_is_an_error():
-    with pytest.raises(BadSetting, match="choose one of: public, owner, sale, loan, authority, full"):
+    with pytest.raises(
+        BadSetting, match="choose one of: public, owner, sale, loan, authority, full"
+    ):
         profile("press")
 
 
