@@ -30,14 +30,17 @@ _MOST_PLACES: Final = 20_000_000
 """Places from the first column to the last of each row, all rows together."""
 
 _MOST_IN_ONE: Final = {"row": 120_000, "si": 10_000}
-_MOST: Final = {"row": MOST_ROWS, "si": 1_500_000}
-_MOST_OTHERS: Final = 200_000
+_MOST: Final = {"row": MOST_ROWS, "si": 800_000}
+_MOST_OTHERS: Final = 120_000
 _MOST_FORMULAS: Final = 1_000_000
-_MOST_LETTERS: Final = 1_000_000
+_MOST_LETTERS: Final = 4_000_000
 _MOST_DEPTH: Final = 64
 _MOST_UNENDED: Final = 4_000_000
-_MOST_BYTES: Final = 16_000_000
-"""Of a part that is neither a sheet nor the texts that cells share: openpyxl takes it in whole."""
+_MOST_BYTES: Final = {"row": 400_000_000, "si": 64_000_000, None: 16_000_000}
+"""Of a sheet, of the texts that cells share, and of any other part, which openpyxl takes in whole.
+
+Together these limits hold a book to 500 MB of memory (measured with books that go up to them).
+"""
 
 _ITEMS: Final = {"worksheet": "row", "sst": "si"}
 _CHUNK: Final = 1 << 16
@@ -92,8 +95,9 @@ def _looked_over(file: ZipFile, name: str) -> Iterator[Look]:
                 parser.Parse(chunk, False)
                 if fed - parser.CurrentByteIndex > _MOST_UNENDED:
                     raise _refused(name, "holds a sign that does not end")
-                if looking.item is None and fed > _MOST_BYTES:
-                    raise _refused(name, f"is larger than {_MOST_BYTES // 1_000_000} MB")
+                most = _MOST_BYTES[looking.item]
+                if fed > most:
+                    raise _refused(name, f"is larger than {most // 1_000_000} MB")
             parser.Parse(b"", True)
         # An encoding that the parser does not know is a ValueError.
         except (ExpatError, ValueError, LookupError) as wrong:
@@ -121,7 +125,7 @@ class _Looking:
         self.look = look
         self.item: str | None = None
         self._depth = self._letters = self._items = self._inside = self._others = 0
-        self._places = self._row = 0
+        self._places = self._row = self._letters_aside = 0
         self._column = -1
         self._in_item = self._formula = self._in_value = False
         self._value = ""
@@ -136,7 +140,6 @@ class _Looking:
     def start(self, tag: str, attributes: dict[str, str]) -> None:
         """An element begins."""
         namespace, _, name = tag.rpartition(" ")
-        self._letters = 0
         self._depth += 1
         self._limit(self._depth, _MOST_DEPTH, "elements within each other")
         if not self.look.root:
@@ -156,6 +159,7 @@ class _Looking:
             self._others += 1
             self._limit(self._others, _MOST_OTHERS, "things beside its rows and texts")
             self._aside(name, attributes)
+        self._count(sum(map(len, attributes.values())))
 
     def _begin(self, namespace: str, name: str) -> None:
         self.look.root, self.item = name, _ITEMS.get(name)
@@ -171,7 +175,7 @@ class _Looking:
         self._in_item = True
         self._items += 1
         self._limit(self._items, _MOST[str(self.item)], "rows or texts")
-        self._inside = 0
+        self._inside = self._letters = 0
         if self.item == "row":
             number = self._number(attributes.get("r"), self._row + 1)
             if not self._row < number <= MOST_ROWS:
@@ -204,15 +208,21 @@ class _Looking:
 
     def letters(self, text: str) -> None:
         """Letters go by."""
-        self._letters += len(text)
-        self._limit(self._letters, _MOST_LETTERS, "letters in one text")
+        self._count(len(text))
         if self._in_value and len(self._value) < 20:
             self._value += text
+
+    def _count(self, letters: int) -> None:
+        if self._in_item:
+            self._letters += letters
+            self._limit(self._letters, _MOST_LETTERS, "letters in one row or text")
+        else:
+            self._letters_aside += letters
+            self._limit(self._letters_aside, _MOST_LETTERS, "letters beside its rows and texts")
 
     def end(self, tag: str) -> None:
         """An element ends."""
         self._depth -= 1
-        self._letters = 0
         name = tag.rpartition(" ")[2]
         if name == "v":
             self._in_value = False

@@ -350,12 +350,13 @@ CELL = b'<row r="1"><c r="A1" t="inlineStr"><is><t>No.</t></is></c></row>'
         (SHEET, OPENS + b'<sheetData><row r="1"><c>', b"<t>a</t>", 1_000_000, "things in one row"),
         (SHEET, OPENS, b"<x/>", 1_000_000, "things beside its rows"),
         (SHEET, OPENS + b"<mergeCells>", b'<mergeCell ref="A1:B2"/>', 500_000, "things beside its rows"),
+        (SHEET, OPENS, b"<x y='" + b"1" * 999 + b"'/>", 5_000, "letters beside its rows"),
         (SHEET, OPENS, b"<x>", 1_000_000, "elements within each other"),
-        (SHEET, OPENS + b"<sheetData><row><c><v>", b"1" * 64, 100_000, "letters in one text"),
+        (SHEET, OPENS + b"<sheetData><row><c><v>", b"1" * 64, 100_000, "letters in one row"),
         (SHEET, OPENS + b"<x y='", b"1" * 64, 500_000, "a sign that does not end"),
         (SHEET, OPENS + b"<sheetData>", b'<row><c r="XFD1"/></row>', 20_000, "places for cells"),
         (SHEET, OPENS + b"<sheetData>" + CELL, b'<row r="999999999"/>', 1, "row 999999999 behind row 1"),
-        ("xl/sharedStrings.xml", SST, b"<si/>", 3_000_000, "more than 1,500,000 rows or texts"),
+        ("xl/sharedStrings.xml", SST, b"<si/>", 3_000_000, "more than 800,000 rows or texts"),
         ("xl/styles.xml", b"<styleSheet>", b"<xf/>", 1_000_000, "things beside its rows"),
         ("xl/styles.xml", b"<styleSheet>", b"<!-- " + b"x" * 200 + b" -->", 100_000, "larger than 16 MB"),
     ],
@@ -377,6 +378,18 @@ def test_a_book_made_to_swell_is_refused_before_it_does(
         list(xlsx_books.opened(source, Layout()).rows)
     after = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     assert (after - before) / 1024 < 200  # megabytes
+
+
+def test_letters_that_only_one_parser_reads_are_refused(tmp_path):
+    source = a_workbook(tmp_path, lambda book: book.active.append(ROWS[0]))
+    rewritten(
+        source,
+        "xl/styles.xml",
+        b"<styleSheet ",
+        b"<?xml version='1.0' encoding='GB2312'?><styleSheet ",
+    )
+    with pytest.raises(BadDocument, match="in letters that are not read"):
+        xlsx_books.opened(source, Layout())
 
 
 def test_the_strict_form_of_the_format_is_told_with_the_way_out(tmp_path):
