@@ -52,22 +52,28 @@ def _artist(entry: Entry, column: str, cell: Written, on_file: PeopleOnFile) -> 
     text = " ".join(cell.text.split())
     qualifier, name = people.attributed(text)
     told = [label(qualifier)]
-    rest = ""
-    party = None
-    if name:
-        meant, _ = on_file.meant(text, people.ARTIST)
-        party = meant.document_id
-        told.append(meant.sentence)
-        rest = read_name(text).rest.strip()
-    entry.attributions.append(
-        Attribution(
-            id=entry.new_id("attribution"),
-            qualifier=qualifier,
-            artist=party,
-            written=text,
-            preferred=True,
+    names = people.several(name)
+    if not names:
+        entry.note("note/creator", text, "artist")
+        why = said("row")["perhaps_several"]
+        return CellRead(column, "artist", cell.text, (label("note/creator"),), text, (why,))
+    for at, each in enumerate(names):
+        party = None
+        if each:
+            # One name alone may stand within words of attribution that follow it.
+            meant, _ = on_file.meant(each if len(names) > 1 else text, people.ARTIST)
+            party = meant.document_id
+            told.append(meant.sentence)
+        entry.attributions.append(
+            Attribution(
+                id=entry.new_id(f"attribution {at + 1}" if at else "attribution"),
+                qualifier=qualifier,
+                artist=party,
+                written=text,
+                preferred=True,
+            )
         )
-    )
+    rest = read_name(text).rest.strip() if len(names) == 1 and name else ""
     return CellRead(column, "artist", cell.text, tuple(told), rest)
 
 

@@ -7,6 +7,7 @@ import find the same.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Final
@@ -147,6 +148,34 @@ def attributed(written: str) -> tuple[str, str]:
     if name.strip(" ?.").casefold() in _nobody():
         return "qualifier/unknown", ""
     return attribution_term(written) or "qualifier/by", name
+
+
+def several(name: str) -> tuple[str, ...]:
+    """The painters that a name joins: one or more, none where nobody can say whether they are several.
+
+    >>> several("A. Penhale and T. Marsh"), several("J. Marsh & Sons")
+    (('A. Penhale', 'T. Marsh'), ('J. Marsh & Sons',))
+    >>> several("Penhale and Marsh"), several("A. Penhale and another hand")
+    ((), ())
+    """
+    words = table("job_books.toml")["together"]
+    joined = "|".join(map(re.escape, words["words"]))
+    parts = tuple(re.split(rf"\s+(?:{joined})\s+", name))
+    firm = any(part.strip(" .").casefold() in words["firm"] for part in name.split())
+    if len(parts) == 1 or firm or read_name(name).kind == "institution":
+        return (name,)
+    return parts if all(map(_is_whole_person, parts)) else ()
+
+
+def _is_whole_person(part: str) -> bool:
+    name = read_name(part)
+    return bool(
+        name.kind == "person"
+        and name.given
+        and name.family
+        and part[:1].isupper()
+        and not name.rest.strip()
+    )
 
 
 def _nobody() -> frozenset[str]:

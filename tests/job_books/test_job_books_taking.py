@@ -134,6 +134,34 @@ def test_a_name_spelled_otherwise_is_somebody_new(empty_studio, small, other):
     assert work.record.attributions[0].artist != penhale.document
 
 
+def test_two_painters_in_one_cell_are_two_attributions(empty_studio, small):
+    penhale = party(empty_studio, "A. Penhale", "role/artist")
+    row = {"No.": 1, "Artist": "attributed to A. Penhale and Tom Marsh"}
+    outcomes(empty_studio, *small(row))
+    [work] = empty_studio.all(Work)
+    first, second = sorted(
+        work.record.attributions, key=lambda each: each.artist != penhale.document
+    )
+    assert first.artist == penhale.document
+    assert empty_studio.party(second.artist).record.name() == "Tom Marsh"
+    assert {each.qualifier for each in (first, second)} == {"qualifier/attributed-to"}
+    assert {each.written for each in (first, second)} == {row["Artist"]}
+    assert outcomes(empty_studio, *small(row))[0] == ["same"]
+
+
+@pytest.mark.parametrize(
+    "artist", ["Penhale and Marsh", "Ada and Tom Marsh", "A. Penhale and another hand"]
+)
+def test_who_may_be_one_painter_or_several_stays_in_words(empty_studio, small, artist):
+    [row] = empty_studio.read_book(*small({"No.": 1, "Artist": artist}), who="Nell").tried()
+    assert row.work.attributions == ()
+    assert row.parties == ()
+    assert [note.text for note in row.work.notes] == [
+        f"The artist, as the job book has it: {artist}"
+    ]
+    assert "one painter or several?" in row.cells[1].remarks[0]
+
+
 def test_of_two_on_file_none_is_chosen(empty_studio, small):
     both = {party(empty_studio, "A. Penhale", "role/artist").document for _ in range(2)}
     [row] = empty_studio.read_book(
