@@ -100,7 +100,8 @@ def export(
     if list_home:
         show_rows(_rows(home), ("document", "what", "value", "why"), as_json=False)
     elif sent.home:
-        click.echo(f"{sent.home} values stayed home; --list-home shows which, and why")
+        values = "1 value" if sent.home == 1 else f"{sent.home} values"
+        click.echo(f"{values} stayed home; --list-home shows which, and why")
 
 
 def _wanted(
@@ -122,7 +123,14 @@ def _pair(said: str) -> tuple[str, str]:
 
 
 def _tell(sent: Exported) -> None:
-    click.echo(f"{sent.documents} records in {sent.files} files in {sent.folder}")
+    records = "1 record" if sent.documents == 1 else f"{sent.documents} records"
+    if sent.files:
+        files = "1 file" if sent.files == 1 else f"{sent.files} files"
+        click.echo(f"{records} in {files} in {sent.folder}")
+    else:
+        click.echo(
+            f"{records}, and nothing in them that this format tells: no file was written"
+        )
     if sent.others:
         files = "1 file that is" if sent.others == 1 else f"{sent.others} files that are"
         click.echo(f"the folder also holds {files} not of this export", err=True)

@@ -45,10 +45,14 @@ class MarkupError(BadData):
 
 
 class BadDocument(BadData):
-    """A document that is not what it should be; `where` is a JSON pointer into it."""
+    """A document that is not what it should be; `where` is the place in it, nothing for all of it.
+
+    >>> str(BadDocument("it holds no records")), str(BadDocument("no size", where="/dimension/0"))
+    ('it holds no records', '/dimension/0: no size')
+    """
 
     def __init__(self, message: str, *, where: str = "", remedy: str = "") -> None:
-        super().__init__(f"{where or '/'}: {message}", remedy=remedy)
+        super().__init__(f"{where}: {message}" if where else message, remedy=remedy)
         self.where = where
 
 

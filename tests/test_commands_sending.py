@@ -117,3 +117,16 @@ def test_other_files_in_the_folder_are_told(folder, tmp_path):
     (tmp_path / "a" / "letter.txt").write_text("x")
     said = export(folder, tmp_path / "a", "2026-041")
     assert "also holds 1 file that is not of this export" in said
+
+
+def test_how_much_was_written_is_said_in_numbers_that_agree(folder, tmp_path):
+    def sent(format_name, work):
+        return dorse(
+            folder, "export", "--format", format_name, "--profile", "public",
+            "--out", tmp_path / format_name, work,
+        )  # fmt: skip
+
+    with Studio.open(folder) as studio:
+        bare = studio.new_work(title="Bare", who=WHO).record.number
+    assert "1 record in 1 file in" in sent("turtle", bare)
+    assert "no file was written" in sent("web-annotation", bare)

@@ -26,7 +26,7 @@ def context(address: str) -> dict[str, Any]:
     if address not in (LINKED_ART, OURS):
         raise UnknownContext(
             f"the context {address!r} is not on this machine, and dorse never fetches one",
-            remedy="put the terms into the document as an inline context, or ask its sender to",
+            remedy="ask its sender for Linked Art, LIDO or a parcel, or for a file that holds its own terms",
         )
     source = _linked_art() if address == LINKED_ART else folder("vocab") / "context.json"
     found: dict[str, Any] = json.loads(source.read_text("utf-8"))

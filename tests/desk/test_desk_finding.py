@@ -104,3 +104,11 @@ def test_a_misspelt_question_is_mended_by_a_link(desk):
     link = unescape(re.search(r'ask <a class="mono" href="([^"]+)"', page)[1])
     assert parse_qs(urlsplit(link).query)["q"] == ["hollis kind:label"]
     assert 'ask <a class="mono"' not in desk.client.get(link).text
+
+
+def test_what_was_found_leads_to_sending_it(desk):
+    page = unescape(found(desk, "pictures").text)
+    onward = re.search(r'href="(/send[?]q=[^"]+)"', page)
+    assert onward
+    assert "1 found" in re.sub("<[^>]+>", "", desk.client.get(onward[1]).text)
+    assert "/send?q=" not in found(desk, "zzyzx").text
