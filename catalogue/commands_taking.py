@@ -1,6 +1,6 @@
 """`dorse import`: files that hold records, and old job books with a mapping of their columns.
 
-A job book is tried first: every row is shown as it is read, and nothing is saved.
+Both can be tried first: what would become of each document, how every row is read; nothing is saved.
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from catalogue.studio import Studio
 
 _BOOKS = (".csv", ".tsv", ".tab", ".txt", ".xlsx", ".xlsm", ".xls")
+_TOLD_AT_MOST = 8
 
 
 @click.command("import")
@@ -34,7 +35,9 @@ _BOOKS = (".csv", ".tsv", ".tab", ".txt", ".xlsx", ".xlsm", ".xls")
     help="For a job book (CSV, XLSX): the file that says what its columns are.",
 )
 @click.option(
-    "--dry-run", is_flag=True, help="Show how every row of a job book is read; save nothing."
+    "--dry-run",
+    is_flag=True,
+    help="Show what would become of each document, or how every row of a job book is read; save nothing.",
 )
 @click.option(
     "--draft-mapping",
@@ -54,31 +57,59 @@ def import_(
 ) -> None:
     """Take in files and folders, with the pictures beside them. Nothing is saved over.
 
+    With --dry-run nothing is saved at all: each document is shown with what would become of it.
     A job book in a spreadsheet goes in three steps: --draft-mapping OUT.toml, look it over;
     --mapping OUT.toml --dry-run shows how every row is read; --mapping OUT.toml takes it in.
     """
-    books = [each for each in paths if each.is_file() and each.suffix.lower() in _BOOKS]
-    if draft_mapping or mapping or dry_run:
+    books = [each for each in paths if each.is_file() and _is_book(each)]
+    if draft_mapping or mapping:
         if len(paths) != 1:
             raise click.UsageError("one job book at a time")
         if draft_mapping:
             _draft(paths[0], draft_mapping)
-        elif mapping is None:
-            raise click.UsageError("--dry-run needs the --mapping of the job book")
-        else:
+        elif mapping:
             _book(ctx, paths[0], mapping, add=add, dry_run=dry_run, as_json=as_json)
         return
+    if books and dry_run:
+        raise click.UsageError("--dry-run of a job book needs its --mapping")
     if books:
         raise BadSetting(
             f"{books[0].name} is a spreadsheet: say what its columns are",
             remedy="dorse import BOOK --draft-mapping OUT.toml writes a mapping to begin with",
         )
+    _tell_of_books_in(paths)
     with opened(ctx) as studio:
+        if dry_run:
+            _count(ctx, _shown(studio.foresee(paths), as_json, every=True), as_json)
+            return
         with progress_bar("taking in") as progress:
             counts = _shown(
                 studio.import_(paths, who=worker(ctx), add=add, progress=progress), as_json
             )
         _finish(ctx, studio, counts, as_json)
+
+
+def _is_book(path: Path) -> bool:
+    return path.suffix.lower() in _BOOKS
+
+
+def _tell_of_books_in(paths: Iterable[Path]) -> None:
+    """Say once which spreadsheets lie in the folders, for nobody knows what their columns are."""
+    found = sorted(
+        each
+        for folder in paths
+        if folder.is_dir()
+        for each in folder.rglob("*")
+        if _is_book(each) and each.suffix.lower() != ".txt" and each.is_file()
+    )
+    if found:
+        more = ", ..." if len(found) > _TOLD_AT_MOST else ""
+        names = ", ".join(str(each) for each in found[:_TOLD_AT_MOST]) + more
+        click.echo(
+            f"spreadsheets in a folder are passed over ({len(found)}): {names}\n"
+            "  take each in by itself: dorse import BOOK --draft-mapping OUT.toml",
+            err=True,
+        )
 
 
 def _draft(book: Path, out: Path) -> None:
@@ -100,9 +131,9 @@ def _book(
             click.echo(f"{book.name}: {told}", err=True)
         if dry_run:
             counts: dict[str, int] = {}
-            for row in taking.tried():
-                counts[row.outcome] = counts.get(row.outcome, 0) + 1
-                _show_row(row, as_json)
+            for tried in taking.tried():
+                counts[tried.outcome] = counts.get(tried.outcome, 0) + 1
+                _show_row(tried, as_json)
             _count(ctx, counts, as_json)
             return
         with _row_counter() as tell:
@@ -120,8 +151,11 @@ def _row_counter() -> Iterator[Callable[[int], None]]:
     click.echo(err=True)
 
 
-def _shown(taken: Iterable[Imported], as_json: bool) -> dict[str, int]:
-    """What became of each document, line by line; how many of each sort."""
+def _shown(taken: Iterable[Imported], as_json: bool, *, every: bool = False) -> dict[str, int]:
+    """What became of each document, line by line (of `every` one, or not of what is new without more).
+
+    Returns how many there are of each sort.
+    """
     counts: dict[str, int] = {}
     for told in taken:
         counts[told.outcome] = counts.get(told.outcome, 0) + 1
@@ -129,8 +163,9 @@ def _shown(taken: Iterable[Imported], as_json: bool) -> dict[str, int]:
                "outcome": told.outcome, "said": list(told.said)}  # fmt: skip
         if as_json:
             click.echo(json.dumps(row, ensure_ascii=False))
-        elif told.outcome != "new" or told.said:
-            click.echo(f"{told.outcome}: {told.source}")
+        elif every or told.outcome != "new" or told.said:
+            document = f"  {told.document_id}" if every and told.document_id else ""
+            click.echo(f"{told.outcome}: {told.source}{document}")
             for sentence in told.said:
                 click.echo(f"  {sentence}")
     return counts
