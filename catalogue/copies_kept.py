@@ -16,13 +16,20 @@ from catalogue.photos import Outline, Recipe, derivative, inspect, strip
 from catalogue.record import Photo
 
 _NAMED = "copy of "
+_LARGEST = 64_000_000
 
 
 def kept_copy(change: OpenChange, path: Path) -> str:
     """Keep the copy of a photograph that came along, without camera data if it has any; its digest.
 
-    Raises `BadPicture` where it is none.
+    Raises `BadPicture` where it is none, or larger than any copy is.
     """
+    size = path.stat().st_size
+    if size > _LARGEST:
+        raise BadPicture(
+            f"a copy of {size // 1_000_000} MB; at most {_LARGEST // 1_000_000} MB are taken",
+            remedy="ask the sender for a smaller one, or for the photograph itself",
+        )
     content = strip(path.read_bytes())
     facts = inspect(content, name=path.name)
     return change.keep_file(content, name=path.name, media_type=facts.media_type)

@@ -59,10 +59,16 @@ def documents(
             continue
         for found in read(file, within):
             if isinstance(found, Refusal):
-                yield replace(found, came_in=source)
+                yield replace(found, error=_told_within(found.error, folder), came_in=source)
                 continue
             yield replace(found, came_in=source, folder=folder, said=(*found.said, *said))
             said = ()
+
+
+def _told_within(error: CatalogueError, folder: Path) -> CatalogueError:
+    """The error by the name of the file within the zip: where it is read was never seen by anybody."""
+    error.args = tuple(str(each).replace(f"{folder}/", "") for each in error.args)
+    return error
 
 
 def _unpacked(source: Path, receiver: Receiver) -> tuple[Path, str, tuple[str, ...]]:

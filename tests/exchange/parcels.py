@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 import zipfile
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from photos.photo_files import MAKER, exif, profile, saved, scene
 
@@ -171,17 +173,58 @@ def zipped(into: Path, files: dict[str, bytes], **how: object) -> Path:
     return into
 
 
+class Sparse(io.FileIO):
+    """A file in which runs of zeros take no room on the disk."""
+
+    def write(self, content: Any) -> int:
+        held = bytes(content)
+        if held and not held.strip(b"\0"):
+            self.seek(len(held), io.SEEK_CUR)
+            return len(held)
+        return super().write(held)
+
+
+def with_a_large_file(into: Path, files: dict[str, bytes], name: str, size: int) -> str:
+    """A parcel of these files (named as in its bag) and of a large one of zeros; the digest of that one.
+
+    In names and files, ZEROS stands for its digest.
+    """
+    pieces = [bytes(1 << 20)] * (size >> 20)
+    taken = hashlib.sha256()
+    for each in pieces:
+        taken.update(each)
+    digest = taken.hexdigest()
+    held = {each: content.replace(b"ZEROS", digest.encode()) for each, content in files.items()}
+    name = name.replace("ZEROS", digest)
+    payload = [each for each in held if each.startswith("data/")]
+    listed = [f"{hashlib.sha256(held[each]).hexdigest()}  {each}\n" for each in payload]
+    with Sparse(into, "w+") as file, zipfile.ZipFile(file, "w") as packed:
+        packed.writestr("parcel/bagit.txt", held["bagit.txt"])
+        # without Payload-Oxum, which would have to be counted anew
+        facts = held["bag-info.txt"].partition(b"Payload-Oxum")[0]
+        packed.writestr("parcel/bag-info.txt", facts)
+        packed.writestr("parcel/manifest-sha256.txt", "".join([*listed, f"{digest}  {name}\n"]))
+        for each in payload:
+            packed.writestr(f"parcel/{each}", held[each])
+        with packed.open(f"parcel/{name}", "w", force_zip64=True) as entry:
+            for piece in pieces:
+                entry.write(piece)
+    return digest
+
+
 __all__ = [
     "LETTER",
     "MAKER",
     "PRIVATE_NAME",
     "SERIAL",
     "WHO",
+    "Sparse",
     "camera_picture",
     "contents",
     "house",
     "in_folder",
     "sent",
+    "with_a_large_file",
     "with_pictures",
     "zipped",
 ]
