@@ -21,7 +21,8 @@ from catalogue.measure import Day
 SAYS = "Tables as CSV files: works, inscriptions, findings, treatments, the chain of hands."
 
 _RUN: Final = "=+\\-@＝＋－＠"
-"""What begins a formula, also in the wide letters of East Asian keyboards (OWASP, page "CSV Injection")."""
+"""What begins a formula (OWASP, page "CSV Injection"), also in the wide letters of East Asian keyboards
+(from memory)."""
 
 _GUARD_HERE: Final = rf"(?:\A(?='*[{_RUN}\t\r\n])|(?<=[;\t\r\n])(?='*[{_RUN}]))"
 _TO_GUARD: Final = re.compile(_GUARD_HERE)

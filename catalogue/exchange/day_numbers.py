@@ -1,7 +1,7 @@
 """Days that a spreadsheet keeps as numbers, counted from 1900 or from 1904.
 
 The count from 1900 has a 29 February 1900 (number 60) that never was, kept for the sake of a program older
-still (the maker's own page "Excel incorrectly assumes that the year 1900 is a leap year"): numbers
+still (R. Nyffenegger's notes, page "Excel: Serial number"; why is from memory): numbers
 below it are one day nearer to the beginning than those above.
 """
 

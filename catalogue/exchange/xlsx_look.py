@@ -32,6 +32,8 @@ _MOST_PLACES: Final = 20_000_000
 _MOST_IN_ONE: Final = {"row": 120_000, "si": 10_000}
 _MOST: Final = {"row": MOST_ROWS, "si": 800_000}
 _MOST_OTHERS: Final = 120_000
+"""Formats of cells, links and the like; that page has 65,490 formats and 65,530 links at most."""
+
 _MOST_FORMULAS: Final = 1_000_000
 _MOST_LETTERS: Final = 4_000_000
 _MOST_DEPTH: Final = 64

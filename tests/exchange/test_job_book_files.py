@@ -172,9 +172,9 @@ def test_numbers_of_days_are_those_of_openpyxl_but_for_the_day_that_never_was(fr
 
 
 def test_number_60_is_no_day():
-    # Microsoft, "Excel incorrectly assumes that the year 1900 is a leap year": 60 stands for 29 February
-    # 1900. Known days: 1 is 1 January 1900, 61 is 1 March 1900, 39448 is 1 January 2008 (Microsoft's page
-    # on DATE and DATEVALUE); in the other system 0 is 1 January 1904.
+    # 1 is 1 January 1900 and 39448 is 1 January 2008: Microsoft's page "DATE function". 60 is 29 February
+    # 1900 and 61 is 1 March 1900: R. Nyffenegger's notes, page "Excel: Serial number". That 0 is 1 January
+    # 1904 in the other system is from memory; openpyxl agrees (the test above).
     assert day_of(60) is None
     assert day_of(1).iso == "1900-01-01"
     assert day_of(61).iso == "1900-03-01"
@@ -277,7 +277,7 @@ def test_a_cell_with_the_day_that_never_was_says_so(tmp_path):
 
 
 def test_letters_that_xml_cannot_hold_come_back(tmp_path):
-    # ECMA-376 part 1, 22.9.2.19 (ST_Xstring)
+    # ECMA-376 part 1, 22.9.2.19 (ST_Xstring); the escaped underscore is from memory.
     source = a_workbook(
         tmp_path, lambda book: book.active.append(["1", "a_x000D_b", "a_x005F_x0041_"])
     )

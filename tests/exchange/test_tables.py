@@ -109,7 +109,9 @@ def test_files_begin_with_a_mark_and_lines_end_as_rfc_4180_has_it(tmp_path):
 def test_no_cell_of_a_csv_file_begins_a_formula(tmp_path, text):
     content = exported([titled(text)], csv_tables, tmp_path)["works.csv"]
     cells = [cell for row in rows_of(content) for cell in row]
-    # The signs that begin a formula: OWASP, page "CSV Injection" (read as of 2025).
+    # The signs that begin a formula: OWASP's list, as the advisory CVE-2021-41270 of Symfony repeats it
+    # (= + - @ tab, carriage return); line feed: OWASP/www-community, pull request 1116. The wide letters
+    # are from memory.
     assert not [
         cell for cell in cells if cell.startswith(("=", "+", "-", "@", "\t", "\r", "\n", "＝"))
     ]
@@ -190,7 +192,7 @@ def test_days_are_days_from_march_1900_on_and_texts_before(tmp_path):
     days = [sheet.cell(row, at) for row in range(2, 6)]
     assert [cell.is_date for cell in days] == [True, False, False, True]
     # 1 March 1900 is number 61 in every spreadsheet: the count has a 29 February 1900 that never was
-    # (Microsoft's page "Excel incorrectly assumes that the year 1900 is a leap year").
+    # (R. Nyffenegger's notes, page "Excel: Serial number", has both numbers).
     assert days[0].value.date().isoformat() == FIRST_DAY.iso
     assert days[1].value == "1900-02-28"
     with zipfile.ZipFile(
@@ -200,7 +202,8 @@ def test_days_are_days_from_march_1900_on_and_texts_before(tmp_path):
 
 
 def test_letters_that_xml_cannot_hold_are_escaped_as_the_standard_says():
-    # ECMA-376 part 1, 22.9.2.19 (ST_Xstring)
+    # ECMA-376 part 1, 22.9.2.19 (ST_Xstring): "character 8 ... must be escaped"; that an underscore
+    # which only looks like one is escaped too is from memory.
     assert escaped("a\x0bb") == "a_x000B_b"
     assert escaped("_x000B_") == "_x005F_x000B_"
 
