@@ -37,7 +37,7 @@ BELOW = {
     "telling": {"argument", "exchange", "ledger", "measure", "naming_parties", "record"},
     "printing": {"argument", "naming_parties", "documents", "exchange", "keeping", "ledger", "linked", "measure", "photos", "record", "setting_aside"},
     "coming_along": {"copies_kept", "keeping", "ledger", "record"},
-    "copies_kept": {"ledger", "photos", "record"},
+    "copies_kept": {"exchange", "ledger", "photos", "record"},
     "keeping": {"ledger", "linked", "record", "measure"},
     "job_books": {"argument", "arriving", "exchange", "linked", "measure", "record", "terms"},
     "arriving": {"coming_along", "copies_kept", "keeping", "exchange", "ledger", "linked", "record", "measure"},

@@ -59,6 +59,8 @@ VERBS = {
     "provenance": ("provenance", "/work/<uuid:uuid>/argue/chain"),
     "preview": ("export", "/work/<uuid:uuid>/send"),
     "asks_before": ("export", "/work/<uuid:uuid>/send"),
+    "sends_pictures": ("export", "/work/<uuid:uuid>/send"),
+    "choices_of_pictures": ("export", "/work/<uuid:uuid>/send"),
     "rehearse": ("export", "/work/<uuid:uuid>/send"),
     "exports": ("exports", "/sent"),
     "works_found": ("export", "/send"),
