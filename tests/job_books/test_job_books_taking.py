@@ -257,6 +257,7 @@ def test_days_are_read_as_the_book_means_them(text, habits, day):
         ({"book": {"name": "x"}}, "key is missing"),
         ({"book": {"key": ["No."]}}, "name is missing"),
         ({"book": {"name": "x", "key": ["No."], "unit": "ells"}}, "unit = 'ells' is not known"),
+        ({"book": {"name": "x", "key": ["No."], "merged": "up"}}, "merged = 'up' is not known"),
         ({"book": {"name": "x", "key": ["No."], "datez": "x"}}, "datez is not known"),
         ({"book": {"name": "x", "key": ["No."], "header_row": "1"}}, "header_row = '1' is not possible"),
         ({"book": {"name": "x", "key": ["No."], "currency": "groats"}}, "'groats' is not known"),
@@ -308,6 +309,21 @@ def test_a_draft_is_a_mapping_that_reads_the_book(tmp_path, empty_studio):
     assert len(alike) >= 14
     rows = list(empty_studio.read_book(BOOK, made, who="Nell").tried())
     assert sum(row.outcome == "new" for row in rows) >= 55
+
+
+def test_merged_clients_are_filled_down_where_the_mapping_says_so(tmp_path, empty_studio):
+    book = openpyxl.Workbook()
+    for row in (["No.", "Title", "Client"], [1, "Boats", "Mrs Quillan"], [2, "Gulls", None]):
+        book.active.append(row)
+    book.active.merge_cells("C2:C3")
+    book.save(tmp_path / "jobs.xlsx")
+    columns = '[columns]\n"No." = "number"\n"Title" = "title"\n"Client" = "client"\n'
+    for setting, clients in (("", 1), ('merged = "fill"\n', 2)):
+        mapping = tmp_path / "m.toml"
+        mapping.write_text(f'[book]\nname = "m"\nkey = ["No."]\n{setting}{columns}', "utf-8")
+        rows = list(empty_studio.read_book(tmp_path / "jobs.xlsx", mapping, who="Nell").tried())
+        assert sum(bool(row.job and row.job.client) for row in rows) == clients
+    assert any("filled down" in remark for cell in rows[1].cells for remark in cell.remarks)
 
 
 def test_a_draft_finds_the_row_of_the_headings_and_the_order_of_days(tmp_path):
