@@ -45,7 +45,8 @@ def parse(text: bytes | str) -> Node:
         ) from None
     except json.JSONDecodeError as broken:
         raise BadDocument(
-            f"this is not JSON: {broken.msg} (line {broken.lineno}, column {broken.colno})"
+            f"this is not JSON, or it breaks off: line {broken.lineno}, column {broken.colno}",
+            remedy="ask for the file again",
         ) from None
     except RecursionError:
         raise BadDocument(f"nodes nest deeper than {DEEPEST} levels") from None

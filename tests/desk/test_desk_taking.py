@@ -133,3 +133,28 @@ def test_what_lay_on_the_tray_for_a_day_goes(desk):
 def test_nobody_at_work_is_asked_first(desk):
     assert desk.client.get("/take-in").status_code in (302, 303)
     assert desk.post("/take-in").status_code in (302, 303)
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "told"),
+    [
+        ("strange.xml", b"<strange/>", "begins with &lt;strange&gt;<br>"),
+        ("strange.xml", b"<strange/>", '<span class="soft">Read are: '),
+        ("half.json", b"{", "it breaks off: line 1, column 2<br>"),
+    ],
+)
+def test_why_a_file_is_refused_and_what_to_do_stand_on_lines_of_their_own(
+    desk, name, content, told
+):
+    desk.begin()
+    page = desk.client.get(hand_over(desk, name, content).headers["Location"]).text
+    assert told in page
+    assert "/: " not in page
+
+
+def test_what_is_on_file_already_leads_to_it(desk):
+    desk.begin()
+    work, content = document("Kiln in Snow")
+    desk.post(hand_over(desk, "kiln.json", content).headers["Location"])
+    again = hand_over(desk, "kiln.json", content).headers["Location"]
+    assert f'href="/work/{work.id}"' in desk.client.get(again).text
