@@ -35,9 +35,7 @@ def _again(work: Work) -> Iterator[Block]:
     said = words("aftercare")
     due = look_again(work)
     if due is not None:
-        text = said["again"].format(
-            day=day_said(due.on), why=due.row.why, source=due.row.source
-        )
+        text = said["again"].format(day=day_said(due.on), why=due.row.why)
         yield Notice(said["again_title"], text)
 
 

@@ -38,7 +38,7 @@ def parties(given: Given, loan: Loan | None) -> Iterator[Block]:
     yield Facts(
         asked(
             (
-                (said["lender"], given.name_of(loan.lender)),
+                (said["lender"], given.name_of(loan.lender) or said["lender_unnamed"]),
                 (said["borrower"], given.name_of(loan.borrower)),
                 (said["show"], joined((loan.title or "", loan.venue or ""), "\n")),
                 (said["period"], period if loan.began or loan.ended else ""),

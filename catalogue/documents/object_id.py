@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from catalogue.argument.handling import stands
-from catalogue.argument.photo_set import missing
+from catalogue.argument.photo_set import Wanted, missing
 from catalogue.argument.prose.lists import write_citations
 from catalogue.documents.given import Given, size_said
 from catalogue.documents.model import (
@@ -43,13 +43,13 @@ def object_id(given: Given) -> Document:
     whole = _overall(work)
     close = _shown(given, [each for each in _close_ups(work) if each not in whole])
     blocks = (
-        *_pictures(_shown(given, whole), said["overall"]),
+        *_pictures(_shown(given, whole), "overall", "photographs"),
         Facts(tuple(_or_why(given, *row) for row in _ten(given))),
         Heading(said["further"]),
         Facts(tuple(_or_why(given, *row) for row in _further(given))),
         Paragraph(said["keep_title"], "strong"),
         Paragraph(said["keep"], "small"),
-        *_pictures(close, said["close_ups"]),
+        *_pictures(close, "close_ups", "close_ups"),
         *_lacking(work),
         Paragraph(words("every")["advice"], "small"),
     )
@@ -234,12 +234,12 @@ def _shown(given: Given, photos: Iterable[Photo]) -> tuple[Picture, ...]:
     return tuple(each for each in found if each)
 
 
-def _pictures(pictures: tuple[Picture, ...], heading: str) -> Iterator[Block]:
-    yield Heading(heading)
+def _pictures(pictures: tuple[Picture, ...], which: str, why: str) -> Iterator[Block]:
+    yield Heading(words("object-id")[which])
     if pictures:
         yield Pictures(pictures, small=True)
     else:
-        yield Paragraph(words("object-id")["missing"]["photographs"])
+        yield Paragraph(words("object-id")["missing"][why])
 
 
 def _lacking(work: Work) -> Iterator[Block]:
@@ -247,5 +247,11 @@ def _lacking(work: Work) -> Iterator[Block]:
     lacks = [each for each in missing(work) if each.wanted.level == "must"]
     if lacks:
         said = words("object-id")
-        named = "; ".join(f"{each.of} ({each.wanted.code})" for each in lacks)
+        named = "; ".join(joined((each.of, *_how(each.wanted))) for each in lacks)
         yield Paragraph(said["lacking"].format(what=named), "small")
+
+
+def _how(wanted: Wanted) -> Iterator[str]:
+    """From where and in which light a photograph of the set is taken, in words."""
+    yield label(wanted.view) if wanted.view else words("object-id")["near"]
+    yield from map(label, wanted.lights[:1])

@@ -50,11 +50,11 @@ def _body(given: Given, form: Form) -> Iterator[Block]:
     yield Facts(told(given.identity(given.work)))
     yield from the_chain(given, form)
     yield certifies_nothing()
-    yield Paragraph(words("every")["advice"], "small")
     yield from exhibited(given)
     yield from literature(given)
     yield from years(given)
     yield from what_was_asked(given, form)
+    yield Paragraph(words("every")["advice"], "small")
 
 
 def the_chain(given: Given, form: Form, brackets: Brackets = "life") -> Iterator[Block]:

@@ -173,8 +173,8 @@ def test_overall_photographs_and_close_ups_with_their_scale(kept):
     assert said.index("P1, front") < said.index("Type of object") < said.index("P3, back")
     # what the set still lacks is named: the tear and the patch near by
     assert "Photographs still to be taken" in said
-    assert "F1 tear (DET)" in said
-    assert "I1 title (DET)" not in said
+    assert "F1 tear, near by, with a scale" in said
+    assert "I1 title, near by" not in said
 
 
 def test_a_usual_painting_fits_on_one_page(kept):
