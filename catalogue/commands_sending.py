@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from catalogue.errors import MayNotLeave
 from catalogue.terminal import as_json, opened, progress_bar, show_rows, worker
 
 if TYPE_CHECKING:
@@ -89,7 +91,7 @@ def export(
     home: list[tuple[str, StayedHome]] = []
     with opened(ctx) as studio:
         wanted = None if every else _wanted(studio, works, question, saved)
-        with progress_bar("writing") as progress:
+        with _allowing(), progress_bar("writing") as progress:
             sent = studio.export(
                 format_name, profile_name, out, wanted, progress,
                 who=worker(ctx), recipient=recipient, reason=reason, allow=dict(map(_pair, allow)),
@@ -113,6 +115,17 @@ def _wanted(
     if not found:
         raise click.UsageError("the search finds no work, so there is nothing to export")
     return found
+
+
+@contextmanager
+def _allowing() -> Iterator[None]:
+    """A refusal that can be allowed once says with which words of this command."""
+    try:
+        yield
+    except MayNotLeave as refused:
+        if refused.allowable:
+            refused.remedy += f'\n  here: --allow "{refused.allowable[0]}=the reason"'
+        raise
 
 
 def _pair(said: str) -> tuple[str, str]:

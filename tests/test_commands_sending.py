@@ -52,6 +52,7 @@ def test_a_name_on_a_label_is_refused_in_words_and_allowed_with_a_reason(folder,
     assert "nothing left" in said
     assert "Mrs Ottery" in said
     assert "MRS OTTERY, the mill" in said
+    assert '--allow "Mrs Ottery=the reason"' in said
     assert "Traceback" not in said
     assert not (tmp_path / "out").exists()
     said = export(

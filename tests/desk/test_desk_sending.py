@@ -12,7 +12,7 @@ from desk_studio import PRIVATE
 from photos.photo_files import saved, scene
 from PIL import Image
 
-from catalogue.record import Transcript
+from catalogue.record import Inscription, Item, Job, Party, PartyName, Transcript
 
 
 def parcel(answer) -> dict[str, bytes]:
@@ -209,3 +209,25 @@ def test_formats_without_photographs_do_not_mind_the_choice(desk):
     desk.begin()
     asked = {"format": "full-graph", "profile": "public", "pictures": "all", "longest": "2000"}
     assert parcel(desk.post(f"/work/{desk.low_water}/send", **asked))
+
+
+def test_where_nothing_may_leave_the_page_does_not_say_that_something_would(desk):
+    work = desk.studio.new_work(title="Second", who="Nell")
+    job = Job(
+        reason="reason/treatment",
+        client=desk.studio.save(
+            Party(kind="person", names=(PartyName(text="Orla Kettleby"),)), who="Nell"
+        ).document_id,
+        items=(Item(work=work.document_id),),
+    )
+    desk.studio.save(job, who="Nell")
+    label = Inscription(
+        kind="inscription/label",
+        face="face/back",
+        transcripts=(Transcript(markup="ORLA KETTLEBY", preferred=True),),
+    )
+    desk.studio.save(replace(work.record, inscriptions=(label,)), who="Nell", read=work)
+    page = desk.client.get(f"/work/{work.record.id}/send").text
+    assert "It may not leave like this" in page
+    assert "as it is, nothing leaves" in page
+    assert "Nothing stays home" not in page
