@@ -18,7 +18,7 @@ from catalogue.errors import BadPicture
 from catalogue.exchange.incoming import Arrival, Receiver, Refusal
 from catalogue.exchange.readers import documents_of, files_to_read
 from catalogue.exchange.standing_in import without_stand_ins
-from catalogue.keeping import Kept, as_read, claimed, media_type_of, naming
+from catalogue.keeping import Kept, as_read, claimed, media_type_of
 from catalogue.ledger import Ledger, OpenChange, Progress
 from catalogue.linked.addresses import absolute
 from catalogue.linked.documents import FORMAT, from_jsonld, to_jsonld
@@ -28,6 +28,7 @@ from catalogue.measure import Day
 from catalogue.record import Job, Paper, Photo, Record, Reference, Work
 from catalogue.record.compare import Difference, differences, with_additions
 from catalogue.record.rules import KINDS
+from catalogue.wording import field_word, kind_word
 
 IMPORT_BATCH = 200
 """How many documents of an import are saved as one change."""
@@ -444,8 +445,14 @@ def _already(arrival: Arrival, on_file: Kept[Any] | Arrival) -> Imported:
     if not changes:
         return Imported(where, arrival.document_id, "same")
     brings = dict.fromkeys(
-        f"{'it adds' if each.before is None else 'it has another'} {naming(each.kind, each.field)}"
+        f"{'it adds' if each.before is None else 'it has another'} {_called(each)}"
         for each in changes
     )
     said = ("it is on file with other content; nothing was saved", *list(brings)[:8])
     return Imported(where, arrival.document_id, "different", said)
+
+
+def _called(each: Difference) -> str:
+    """What a difference is in, in words: "medium of the work", "name"."""
+    value = kind_word(each.kind).label
+    return f"{field_word(each.kind, each.field).label} of the {value}" if each.field else value

@@ -216,8 +216,6 @@ def _finish(ctx: click.Context, studio: Studio, counts: dict[str, int], as_json:
 def _count(ctx: click.Context, counts: dict[str, int], as_json: bool) -> None:
     if not as_json:
         told = ", ".join(f"{count} {outcome}" for outcome, count in sorted(counts.items()))
-        click.echo(
-            told or "nothing there is read by itself: name a job book (CSV, XLSX) by its file"
-        )
+        click.echo(told or "nothing there is of a kind that is read")
     if counts.get("refused"):
         ctx.exit(1)

@@ -40,7 +40,7 @@ BELOW = {
     "copies_kept": {"exchange", "ledger", "photos", "record"},
     "keeping": {"ledger", "linked", "record", "measure"},
     "job_books": {"argument", "arriving", "exchange", "linked", "measure", "record", "terms"},
-    "arriving": {"coming_along", "copies_kept", "keeping", "exchange", "ledger", "linked", "record", "measure"},
+    "arriving": {"coming_along", "copies_kept", "keeping", "exchange", "ledger", "linked", "record", "measure", "wording"},
     "facts_of_labels": {"argument", "arguing", "indexes", "measure", "reading", "record", "terms"},
     "facts_of_works": {"argument", "facts_of_labels", "indexes", "measure", "record", "terms"},
     "on_file": {"arguing", "facts_of_labels", "facts_of_works", "indexes", "keeping", "ledger", "record"},

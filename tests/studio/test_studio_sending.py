@@ -253,3 +253,15 @@ def test_a_name_that_stays_home_is_not_said_by_whoever_refers_to_it(empty_studio
         assert "A. Painter" in sent
         assert secret not in sent
         assert "Born otherwise" not in sent
+
+
+def test_what_an_import_would_add_is_called_by_its_word(tmp_path):
+    painter = Party(kind="person", names=(PartyName(text="Ada Penhale", preferred=True),))
+    other = replace(painter, names=(*painter.names, PartyName(text="A. Penhale")))
+    for name, party in (("a.json", painter), ("b.json", other)):
+        (tmp_path / name).write_text(json.dumps(to_jsonld(party)))
+    with Studio.init(tmp_path / "studio") as studio:
+        list(studio.import_([tmp_path / "a.json"], who="Nell"))
+        (told,) = studio.import_([tmp_path / "b.json"], who="Nell")
+    assert told.outcome == "different"
+    assert "it adds name" in told.said
