@@ -26,7 +26,7 @@ from catalogue.linked.merge import merge
 from catalogue.linked.text import parse, write
 from catalogue.measure import Day
 from catalogue.record import Job, Paper, Photo, Record, Reference, Work
-from catalogue.record.compare import Difference, differences, with_additions
+from catalogue.record.compare import Difference, as_known, differences, with_additions
 from catalogue.record.rules import KINDS
 from catalogue.wording import field_word, kind_word
 
@@ -152,7 +152,11 @@ class Intake:
             if isinstance(on_file, Kept):
                 arrival = _as_on_file(arrival, on_file)
             said = self._compared(arrival, on_file)
-            may_add = self.add or (arrival.part and arrival.document_id in begun)
+            may_add = (self.add and not arrival.reduced) or (
+                arrival.part and arrival.document_id in begun
+            )
+            if self.add and arrival.reduced and said.outcome == "different":
+                said = replace(said, said=(*said.said, _REDUCED))
             if may_add and said.outcome == "different" and isinstance(on_file, Kept):
                 said = self._add_to(on_file, arrival)
             elif isinstance(on_file, Arrival) and said.outcome == "different" and arrival.part:
@@ -403,6 +407,12 @@ def _joined_to(first: Arrival, second: Arrival) -> Imported:
     return Imported(second.place, second.document_id, "new", tuple(said))
 
 
+_REDUCED = (
+    "nothing was added from it: this form leaves out what tells the values of a record apart;"
+    " take in a parcel or the full graph instead"
+)
+
+
 def _told_whole(foreseen: Imported, arrival: Arrival) -> Imported:
     """The same, with what of the document is kept without being understood."""
     if not arrival.not_understood:
@@ -419,7 +429,11 @@ def _as_on_file(arrival: Arrival, on_file: Kept[Any]) -> Arrival:
     if arrival.document_id.partition("/")[0] == on_file.document_id.partition("/")[0]:
         if isinstance(arrival.record, Work) and isinstance(on_file.record, Work):
             known = without_stand_ins(arrival.record, on_file.record)
-            return replace(arrival, record=known)
+            return replace(arrival, record=as_known(known, on_file.record))
+        if type(arrival.record) is type(on_file.record):
+            return replace(
+                arrival, record=as_known(cast("Any", arrival.record), on_file.record)
+            )
         return arrival
     record = from_jsonld(arrival.document, document_id=on_file.document_id)
     return replace(arrival, document_id=on_file.document_id, record=record)

@@ -22,7 +22,8 @@ class Arrival:
     `media_type` is that of the file, which is kept beside the first revision; `folder` is where the
     pictures and papers lie that came inside the file (None: beside it), `came_in` the zip that the file
     came in, `said` what a person should be told of it. `part` says that other files may tell more of
-    the same document: what one import brings of it is joined.
+    the same document: what one import brings of it is joined. `reduced` is a record of ours in a form that
+    leaves out what tells its values apart: nothing is added from it to what is on file.
     """
 
     source: Path
@@ -35,6 +36,7 @@ class Arrival:
     part: bool = False
     came_in: Path | None = None
     said: tuple[str, ...] = ()
+    reduced: bool = False
 
     @property
     def place(self) -> str:

@@ -88,7 +88,9 @@ def _arrival(
             # What strict records have no place for may be what a value of ours can't do without.
             said = (f"kept as a record from elsewhere: {refused}",)
             return _from_elsewhere(source, document, not_understood, kinds, said)
-        return Arrival(source, f"{kind}/{own}", as_ours, record, not_understood)
+        return Arrival(
+            source, f"{kind}/{own}", as_ours, record, not_understood, reduced=not whole
+        )
     document_id = str(document.get("id", ""))
     if document_id == f"{kind_of(document)}/{document_id.partition('/')[2]}":
         record = from_jsonld(document, document_id=document_id)

@@ -61,6 +61,60 @@ def with_additions(mine: V, theirs: V) -> V:
     return more
 
 
+def as_known(theirs: V, mine: V) -> V:
+    """`theirs` with a value of `mine` in place of each that says nothing beyond it under another id.
+
+    Formats without a place for our ids bring a value back under an id of its own: it is the same value.
+    """
+    changed: dict[str, Any] = {}
+    for each in fields(cast("Any", theirs)):
+        other, held = getattr(theirs, each.name), getattr(mine, each.name)
+        if isinstance(other, tuple) and other and hasattr(other[0], "id"):
+            known = _known(other, held)
+            if known != other:
+                changed[each.name] = known
+    more: V = replace(cast("Any", theirs), **changed)
+    return more
+
+
+def _known(theirs: tuple[Any, ...], mine: tuple[Any, ...]) -> tuple[Any, ...]:
+    free = {value.id: value for value in mine}
+    there = {value.id for value in theirs}
+    found: list[Any] = []
+    for value in theirs:
+        if value.id in free:
+            found.append(value)
+            continue
+        same = next(
+            (
+                each
+                for each in free.values()
+                if each.id not in there and _says_no_more(value, each)
+            ),
+            None,
+        )
+        if same is not None:
+            del free[same.id]
+        found.append(value if same is None else same)
+    return tuple(found)
+
+
+def _says_no_more(value: Any, than: Any) -> bool:
+    """Whether everything that a value says stands in another of its kind, whatever their ids."""
+    if type(value) is not type(than):
+        return False
+    for each in fields(value):
+        said, held = getattr(value, each.name), getattr(than, each.name)
+        if each.name == "id" or said == each.default or said == held:
+            continue
+        if isinstance(said, tuple) and said and hasattr(said[0], "id"):
+            if not all(any(_says_no_more(one, other) for other in held) for one in said):
+                return False
+        elif not (hasattr(said, "id") and held is not None and _says_no_more(said, held)):
+            return False
+    return True
+
+
 def _flat(value: Any, whose: str) -> Iterator[tuple[Key, Any]]:
     """Every value within a record, without the values within it; the record field by field.
 
