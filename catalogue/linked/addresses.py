@@ -18,6 +18,7 @@ from catalogue.record.rules import DOCUMENT_ID, UUID
 _DOCUMENT = re.compile(rf"{DOCUMENT_ID}(#.*)?")
 _URN = re.compile(rf"urn:uuid:({UUID})(?:#(.*))?")
 _SENT = re.compile(rf"([a-z][a-z0-9+.-]*:.*/){DOCUMENT_ID}(?:#.*)?")
+_NODES = frozenset((dict, list))
 ADDRESS_KEYS = ("id", "@id", "visibility")
 
 
@@ -66,12 +67,12 @@ def mapped(document: Node, change: Callable[[str, Node], str]) -> Node:
 
     def visit(value: Any) -> Any:
         if isinstance(value, list):
-            return [visit(held) if isinstance(held, dict | list) else held for held in value]
+            return [visit(held) if type(held) in _NODES else held for held in value]
         made: Node = {}
         for key, held in value.items():
             if isinstance(held, str):
                 made[key] = change(held, value) if key in ADDRESS_KEYS else held
-            elif isinstance(held, dict | list) and key != "@context":
+            elif type(held) in _NODES and key != "@context":
                 made[key] = visit(held)
             else:
                 made[key] = held

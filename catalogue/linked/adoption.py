@@ -98,6 +98,7 @@ def _needs_one(here: Node) -> bool:
     address = here.get("id")
     if not isinstance(address, str):
         return "type" in here and not is_a(here, *_NOT_OURS)
-    if address.startswith("#") or is_a(here, *_NOT_OURS):
+    # What is asked first settles most nodes of our own at once.
+    if address[:1] == "#" or here.keys() <= _REFERENCE_KEYS or ":" not in address:
         return False
-    return ":" in address and bool(here.keys() - _REFERENCE_KEYS)
+    return not is_a(here, *_NOT_OURS)
