@@ -240,9 +240,8 @@ def _recognise_transcript(here: Node) -> Transcript:
 
 def _is_transcript(here: Node) -> bool:
     wanted = concept(TRANSCRIPTION)
-    return any(
-        found.get("id") in (wanted.iri, wanted.aat) for found in nodes(here, "classified_as")
-    )
+    addresses = (wanted.iri, wanted.aat)
+    return any(found.get("id") in addresses for found in nodes(here, "classified_as"))
 
 
 def _is_note(here: Node) -> bool:

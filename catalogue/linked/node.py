@@ -45,7 +45,7 @@ def node(**keys: Any) -> Node:
     >>> node(id="#1", content="x", language=[], format=None)
     {'id': '#1', 'content': 'x'}
     """
-    return {key: value for key, value in keys.items() if value not in (None, [], "")}
+    return {key: value for key, value in keys.items() if value or value not in (None, [], "")}
 
 
 def many(here: Node, key: str) -> list[Any]:
@@ -58,6 +58,11 @@ def many(here: Node, key: str) -> list[Any]:
 
 def nodes(here: Node, key: str) -> Iterator[Node]:
     """The nodes under a key; a bare address stands for a node that says no more."""
+    # Most keys that are asked for are not there.
+    return _nodes(here, key) if key in here else iter(())
+
+
+def _nodes(here: Node, key: str) -> Iterator[Node]:
     for each in many(here, key):
         if isinstance(each, dict):
             yield each
@@ -115,7 +120,8 @@ def types(here: Node) -> list[str]:
 
 def is_a(here: Node, *wanted: str) -> bool:
     """Whether a node has one of these types."""
-    return any(each in wanted for each in types(here))
+    said = here.get("type")
+    return said in wanted if isinstance(said, str) else any(it in wanted for it in types(here))
 
 
 def whole(value: float | None) -> float | int | None:
