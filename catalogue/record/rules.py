@@ -224,12 +224,12 @@ def check(value: object) -> None:
         held = getattr(value, name)
         if held is None:
             continue
-        if not many:
-            _check_one(label, held, kind, checks)
-            continue
-        for member in held:
-            _check_one(label, member, kind, checks)
-        if len(held) > 1 and many == "set":
+        for member in held if many else (held,):
+            if type(member) is not kind:
+                _check_kind(label, member, kind)
+            for each in checks:
+                each(label, member)
+        if many == "set" and len(held) > 1:
             object.__setattr__(value, name, _settled(held))
 
 
@@ -260,7 +260,9 @@ class FieldRule:
 
     def hold(self, held: object) -> None:
         """Hold one thing that this field is to have to its rules. Raises `BadData`."""
-        _check_one(self.label, held, self.kind, self.checks)
+        _check_kind(self.label, held, self.kind)
+        for each in self.checks:
+            each(self.label, held)
 
 
 @cache
@@ -287,11 +289,9 @@ def is_number(kind: Any) -> bool:
     return kind is _NUMBER
 
 
-def _check_one(label: str, held: object, kind: type, checks: tuple[Check, ...]) -> None:
+def _check_kind(label: str, held: object, kind: type) -> None:
     if not isinstance(held, kind) or (isinstance(held, bool) and kind in (int, _NUMBER)):
         raise refuse(label, held, f"it is {_WORDS.get(type(held), type(held).__name__)}")
-    for each in checks:
-        each(label, held)
 
 
 def _settled(members: tuple[Any, ...]) -> tuple[Any, ...]:
