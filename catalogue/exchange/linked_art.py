@@ -8,12 +8,11 @@ from functools import cache
 
 from catalogue.exchange.outgoing import Files, Leaving, Sender
 from catalogue.linked import concepts, strict
-from catalogue.linked.addresses import absolute
+from catalogue.linked.addresses import address_of, is_own, mapped
 from catalogue.linked.node import is_a, many, nodes
 from catalogue.linked.strict.as_it_came import is_strict
 from catalogue.linked.text import Node, write_readable
-from catalogue.record import Number
-from catalogue.record.authority import address_of
+from catalogue.record import Number, authority
 from catalogue.terms import Concept, of_iri
 
 SAYS = "Linked Art 1.0: what collection databases read; some of the detail has no place there."
@@ -44,10 +43,11 @@ def records(leaving: Leaving, sender: Sender) -> Iterator[tuple[str, Node | Conc
         made = [leaving.document]
     else:
         made = strict.reduce(leaving.document, sender.labels)
+    used: set[str] = set()
     for number, record in enumerate(made):
         stem = leaving.stem if number == 0 else f"{leaving.stem}-{_ending(record)}"
-        yield stem, _finished(record, sender, leaving.document_id, known=number == 0)
-    for concept in strict.concepts_used(made):
+        yield stem, _finished(record, sender, leaving.document_id, used, known=number == 0)
+    for concept in strict.concepts_of(used):
         yield f"concept-{_slug(concept.key)}", concept
 
 
@@ -65,8 +65,19 @@ def _concept_file(known: Concept) -> bytes:
     return write_readable(strict.concept_record(known))
 
 
-def _finished(record: Node, sender: Sender, document_id: str, *, known: bool) -> Node:
-    whole = absolute(record, sender.base, document_id)
+def _finished(
+    record: Node, sender: Sender, document_id: str, used: set[str], *, known: bool
+) -> Node:
+    """The record with full addresses; those that are somebody else's are added to `used`."""
+
+    def resolve(address: str, here: Node) -> str:
+        if is_own(address):
+            return address_of(address, document_id, sender.base)
+        if here.get("id") == address:
+            used.add(address)
+        return address
+
+    whole = mapped(record, resolve)
     said = [*many(whole, "equivalent")]
     if sender.base and known and record["id"] == document_id:
         uuid = document_id.partition("/")[2]
@@ -82,7 +93,7 @@ def _in_other_lists(record: Node) -> Iterator[Node]:
     for each in nodes(record, "identified_by"):
         kind = concepts.first(each, "classified_as", "number")
         if is_a(each, "Identifier") and kind and each.get("content"):
-            address = address_of(Number(kind=kind, text=str(each["content"])))
+            address = authority.address_of(Number(kind=kind, text=str(each["content"])))
             if address:
                 yield {"id": address, "type": record["type"]}
 

@@ -7,6 +7,7 @@ brought to a form that they have (`REDUCTIONS`) or left out.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cache
 
 from catalogue.linked import concepts
@@ -100,15 +101,17 @@ def _called(document: Node) -> str:
 
 def concepts_used(records: list[Node]) -> list[Concept]:
     """The concepts of our own that these records use, in a stable order."""
-    addresses = {str(here.get("id", "")) for here in nodes_within({"records": records})}
-    used = {address: _own_concept(address) for address in sorted(addresses)}
-    return [known for known in used.values() if known]
+    return concepts_of({str(here.get("id", "")) for here in nodes_within({"records": records})})
+
+
+def concepts_of(addresses: Iterable[str]) -> list[Concept]:
+    """The concepts of our own among these addresses, in a stable order."""
+    own = sorted(each for each in addresses if each.startswith(NAMESPACE))
+    return [known for address in own if (known := _own_concept(address))]
 
 
 @cache
 def _own_concept(address: str) -> Concept | None:
-    if not address.startswith(NAMESPACE):
-        return None
     return of_iri(address, address.removeprefix(NAMESPACE).partition("/")[0])
 
 
