@@ -60,7 +60,7 @@ class Staging:
     def put(self, name: str, content: Content) -> None:
         """Finish one file."""
         path = f"{self._folder}/{name}"
-        with _explained(self.out / name, _MENDED):
+        with _explained(self.out, _MENDED, name):
             if "/" in name and (above := name.rpartition("/")[0]) not in self._folders:
                 Path(path).parent.mkdir(parents=True, exist_ok=True)
                 self._folders.add(above)
@@ -98,10 +98,10 @@ class Staging:
             with _explained(self.out, _MENDED):
                 self._folder.rename(self.out)
             return
-        taken = next((name for name in self._digests if (self.out / name).is_dir()), None)
-        if taken is not None:
+        taken = self._folders_in_the_way()
+        if taken:
             raise CannotSave(
-                f"{self.out / taken}: a folder is in the way",
+                f"{self.out / min(taken)}: a folder is in the way",
                 remedy="nothing was exported; move it away, or choose another folder",
             )
         with _explained(self.out, _MENDED):
@@ -110,14 +110,25 @@ class Staging:
             for name in sorted(self._digests):
                 os.replace(f"{self._folder}/{name}", f"{self.out}/{name}")  # noqa: PTH105
 
+    def _folders_in_the_way(self) -> list[str]:
+        """The names of files of the export that folders have already where it is to go."""
+        found: list[str] = []
+        for above in ("", *self._folders):
+            folder = self.out / above
+            if folder.is_dir():
+                with os.scandir(folder) as entries:
+                    here = [entry.name for entry in entries if entry.is_dir()]
+                found += [f"{above}/{name}" if above else name for name in here]
+        return [name for name in found if name in self._digests]
+
 
 @contextmanager
-def _explained(path: Path, remedy: str) -> Iterator[None]:
-    """Say in words what the disk refused."""
+def _explained(path: Path, remedy: str, name: str = "") -> Iterator[None]:
+    """Say in words what the disk refused; `name` is of a file in the folder `path`."""
     try:
         yield
     except CannotSave:
         raise
     except OSError as refused:
         said = refused.strerror or str(refused)
-        raise CannotSave(f"{path}: {said}", remedy=remedy) from None
+        raise CannotSave(f"{path / name}: {said}", remedy=remedy) from None
