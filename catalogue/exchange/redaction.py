@@ -27,7 +27,13 @@ from catalogue.exchange.withheld_letters import (
     shortened,
     where_it_stands,
 )
-from catalogue.exchange.withheld_names import Withheld, consents, may_be_private, withheld_names
+from catalogue.exchange.withheld_names import (
+    Withheld,
+    consents,
+    may_be_private,
+    may_not_be_told,
+    withheld_names,
+)
 from catalogue.linked.documents import CONTEXTS, describe, from_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import Node
@@ -295,6 +301,9 @@ class _Redaction:
         if isinstance(held, str) and self._is_hidden(held):
             self.home.append(StayedHome(name, own, _because("unnamed")))
             return empty
+        if isinstance(held, str) and self._is_private_in(name, held):
+            self.home.append(StayedHome(name, own, _because("living")))
+            return empty
         if isinstance(held, tuple) and held and isinstance(held[0], str):
             named = tuple(each for each in held if not self._is_hidden(each))
             if len(named) < len(held):
@@ -321,6 +330,13 @@ class _Redaction:
 
     def _is_hidden(self, named: str) -> bool:
         return named.startswith("party/") and self.hidden(named)
+
+    def _is_private_in(self, name: str, named: str) -> bool:
+        """Whether a field outside a chain names somebody private who may be living."""
+        if not self.allowed.rules or name not in rules()["names"]["other_fields"]:
+            return False
+        party = self.lives.party(named)
+        return party is not None and may_not_be_told(party, self.lives)
 
     def _whole(self, value: Any, changed: dict[str, Any]) -> Any:
         """The value with these fields changed; a record points at nothing that stayed home."""

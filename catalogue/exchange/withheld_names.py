@@ -45,6 +45,16 @@ def may_be_private(party: Party) -> bool:
     return not set(party.roles) & set(rules()["names"]["public_roles"])
 
 
+def may_not_be_told(party: Party, lives: Lives) -> bool:
+    """Whether somebody whom a field outside a chain names stays unnamed: private, perhaps living, unasked."""
+    return (
+        bool(set(party.roles) & set(rules()["names"]["private_roles"]))
+        and may_be_private(party)
+        and not consents(party, lives)
+        and lives.may_live(lives.of(party.document))
+    )
+
+
 def consents(party: Party, lives: Lives, to: str = "name") -> bool:
     """Whether somebody agreed that their name (or `to`: address) is told, and has not taken it back."""
     wanted = rules()["consents"][to]

@@ -7,6 +7,7 @@ from dataclasses import fields
 
 import pytest
 
+from catalogue.exchange.profiles import offered
 from catalogue.places import folder
 from catalogue.record import Note, Work
 from catalogue.record.rules import OPEN, values_within
@@ -128,3 +129,10 @@ def test_what_was_released_does_leave(samples, left, name):
         ("owner", "The bottom bar is broken across a knot."),
     ):
         assert words in left[name, profile]
+
+
+@pytest.mark.parametrize("profile", offered())
+def test_no_last_scan_refuses_the_samples(samples, tmp_path, profile):
+    """The format that tells most of a record: somebody who tries the samples is not stopped by them."""
+    made = samples.rehearse("full-graph", profile, tmp_path)
+    assert made.refused is None
