@@ -17,7 +17,7 @@ from catalogue.copies_kept import note_copies
 from catalogue.errors import BadPicture
 from catalogue.exchange.incoming import Arrival, Receiver, Refusal
 from catalogue.exchange.readers import documents_of, files_to_read
-from catalogue.exchange.standing_in import without_stand_ins
+from catalogue.exchange.withholding.standing_in import without_stand_ins
 from catalogue.keeping import Kept, as_read, claimed, media_type_of
 from catalogue.ledger import Ledger, OpenChange, Progress
 from catalogue.linked.addresses import absolute

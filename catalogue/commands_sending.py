@@ -13,8 +13,8 @@ from catalogue.errors import MayNotLeave
 from catalogue.terminal import as_json, opened, progress_bar, show_rows, worker
 
 if TYPE_CHECKING:
-    from catalogue.exchange.redaction import StayedHome
     from catalogue.exchange.sending import Exported
+    from catalogue.exchange.withholding.redaction import StayedHome
     from catalogue.studio import Studio
 
 _MANY = 10
@@ -25,8 +25,8 @@ class _Listing(click.Command):
 
     def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         from catalogue.exchange.formats import FORMATS
-        from catalogue.exchange.pictures import choices
-        from catalogue.exchange.profiles import offered
+        from catalogue.exchange.parcels.pictures import choices
+        from catalogue.exchange.withholding.profiles import offered
 
         with formatter.section("Formats"):
             formatter.write_dl([(name, each.says) for name, each in sorted(FORMATS.items())])

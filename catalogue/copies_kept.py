@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from catalogue.errors import BadPicture, NotOnFile
-from catalogue.exchange.pictures import settings
+from catalogue.exchange.parcels.pictures import settings
 from catalogue.ledger import Ledger, OpenChange
 from catalogue.photos import Outline, Recipe, derivative, inspect, strip
 from catalogue.record import Photo

@@ -14,15 +14,15 @@ from pathlib import Path
 
 from catalogue import sent
 from catalogue.errors import BadSetting
-from catalogue.exchange import offers
-from catalogue.exchange.at_home import AtHome, Listener
 from catalogue.exchange.formats import FORMATS, format_named
-from catalogue.exchange.guarded import Guarded, Leaving, gathered
-from catalogue.exchange.judging import checked
-from catalogue.exchange.pictures import Pictures
-from catalogue.exchange.profiles import offered
-from catalogue.exchange.redaction import Profile, profile
+from catalogue.exchange.parcels.pictures import Pictures
+from catalogue.exchange.scanning.guarded import Guarded, Leaving, gathered
+from catalogue.exchange.scanning.judging import checked
 from catalogue.exchange.sending import Exported, Sending
+from catalogue.exchange.withholding import offers
+from catalogue.exchange.withholding.at_home import AtHome, Listener
+from catalogue.exchange.withholding.profiles import offered
+from catalogue.exchange.withholding.redaction import Profile, profile
 from catalogue.keeping import as_read
 from catalogue.ledger import Ledger, Progress
 from catalogue.measure import Day

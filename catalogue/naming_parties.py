@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from catalogue.exchange.lives import Lives
-from catalogue.exchange.redaction import Profile, leaving
+from catalogue.exchange.withholding.lives import Lives
+from catalogue.exchange.withholding.redaction import Profile, leaving
 from catalogue.keeping import as_read
 from catalogue.ledger import Ledger
 from catalogue.measure import Day

@@ -11,8 +11,8 @@ from dataclasses import dataclass, fields
 from typing import Any, Literal
 
 from catalogue.argument.prose.blocks import country_of
-from catalogue.exchange.redaction import Profile, StayedHome, leaving, profile
-from catalogue.exchange.standing_in import StandIns
+from catalogue.exchange.withholding.redaction import Profile, StayedHome, leaving, profile
+from catalogue.exchange.withholding.standing_in import StandIns
 from catalogue.keeping import as_read
 from catalogue.ledger import Ledger
 from catalogue.measure import Day

@@ -12,8 +12,13 @@ from catalogue.documents.given import Given
 from catalogue.documents.model import SIZES, PageSize
 from catalogue.documents.papers import PAPERS, Paper, paper_named, says, writer_named
 from catalogue.errors import BadData, BadPicture, BadSetting, CatalogueError, NotOnFile
-from catalogue.exchange.redaction import StayedHome, areas_to_cover, leaving, profile
-from catalogue.exchange.standing_in import StandIns
+from catalogue.exchange.withholding.redaction import (
+    StayedHome,
+    areas_to_cover,
+    leaving,
+    profile,
+)
+from catalogue.exchange.withholding.standing_in import StandIns
 from catalogue.ledger import Ledger
 from catalogue.linked.addresses import address_of
 from catalogue.linked.documents import from_jsonld

@@ -113,8 +113,8 @@ if TYPE_CHECKING:
     from catalogue.asking import Asker
     from catalogue.checking import Remark
     from catalogue.doubles import Double
-    from catalogue.exchange.at_home import Listener
     from catalogue.exchange.sending import Exported
+    from catalogue.exchange.withholding.at_home import Listener
     from catalogue.exporting import Exporting
     from catalogue.finding import Finder
     from catalogue.hands import Asked, Hands, Held
@@ -1276,7 +1276,7 @@ class Studio:
     @staticmethod
     def profiles() -> dict[str, str]:
         """Every list of what may leave that an export is offered, and whom it is for, in a sentence."""
-        from catalogue.exchange.profiles import offered
+        from catalogue.exchange.withholding.profiles import offered
 
         return offered()
 
@@ -1307,7 +1307,7 @@ class Studio:
         for an unknown format or profile and where the profile wants a reason, `MayNotLeave` where a
         finished file holds what stays in the house; then nothing is written.
         """
-        from catalogue.exchange.pictures import Pictures
+        from catalogue.exchange.parcels.pictures import Pictures
         from catalogue.exporting import Order
 
         order = Order(
@@ -1342,14 +1342,14 @@ class Studio:
     @staticmethod
     def choices_of_pictures() -> tuple[dict[str, str], str, int]:
         """Which photographs may be sent, in words; the choice and the longer side where nobody says."""
-        from catalogue.exchange.pictures import choices, settings
+        from catalogue.exchange.parcels.pictures import choices, settings
 
         return choices(), settings()["which"], settings()["longest_px"]
 
     @staticmethod
     def asks_before(profile_name: str) -> tuple[str, bool]:
         """What a sender is told before something leaves under a profile, and whether it wants a reason."""
-        from catalogue.exchange.redaction import profile
+        from catalogue.exchange.withholding.redaction import profile
 
         allowed = profile(profile_name)
         return allowed.note, allowed.needs_reason
@@ -1526,7 +1526,7 @@ class Studio:
 
         Raises `BadDocument` for a file that is no book, `BadSetting` for a mapping that doesn't fit.
         """
-        from catalogue.exchange.book_mapping import mapping_from
+        from catalogue.exchange.books.mapping import mapping_from
         from catalogue.job_books.taking import BookTaking
 
         def parties() -> Iterator[Party]:

@@ -12,8 +12,8 @@ from catalogue.argument.prose.told import provenance_told
 from catalogue.argument.prose.wording import Brackets, Form
 from catalogue.argument.prose.writing import Written
 from catalogue.errors import BadData, NotOnFile
-from catalogue.exchange.redaction import leaving, profile
-from catalogue.exchange.standing_in import StandIns
+from catalogue.exchange.withholding.redaction import leaving, profile
+from catalogue.exchange.withholding.standing_in import StandIns
 from catalogue.ledger import Ledger
 from catalogue.measure import Day
 from catalogue.naming_parties import Naming

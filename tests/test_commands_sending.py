@@ -10,7 +10,7 @@ from made_records import WHO, full_work
 
 from catalogue.command import main
 from catalogue.exchange.formats import FORMATS
-from catalogue.exchange.profiles import offered, profiles
+from catalogue.exchange.withholding.profiles import offered, profiles
 from catalogue.record import Inscription, Item, Job, Party, PartyName, Title, Transcript, Work
 from catalogue.studio import Studio
 

@@ -6,22 +6,16 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from catalogue.errors import BadSetting
-from catalogue.exchange import (
-    csv_tables,
-    full_graph,
-    iiif,
-    lido,
-    linked_art,
-    linked_art_whole,
-    nquads,
-    parcel,
-    schema_org,
-    tei,
-    turtle,
-    web_annotation,
-    xlsx_tables,
-)
+from catalogue.exchange import full_graph, linked_art, linked_art_whole, nquads, turtle
+from catalogue.exchange.iiif import annotations as web_annotation
+from catalogue.exchange.iiif import manifest as iiif
+from catalogue.exchange.lido import writing as lido
 from catalogue.exchange.outgoing import Sender, Writing, by_itself
+from catalogue.exchange.parcels import parcel
+from catalogue.exchange.schema_org import writing as schema_org
+from catalogue.exchange.tables import in_csv as csv_tables
+from catalogue.exchange.tables import in_xlsx as xlsx_tables
+from catalogue.exchange.tei import writing as tei
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Protocol
 
 from catalogue.errors import BadSetting
-from catalogue.exchange.pictures import Pictures
+from catalogue.exchange.parcels.pictures import Pictures
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import Node, parse, write
 from catalogue.record import Offer, Paper, Photo, Record

@@ -10,8 +10,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from catalogue.errors import BadDocument, CatalogueError
-from catalogue.exchange import intake, lido_reading, parcel_in, tei_in, xml
+from catalogue.exchange import intake, xml
 from catalogue.exchange.incoming import Arrival, Reads, Receiver, Refusal
+from catalogue.exchange.lido import reading as lido_reading
+from catalogue.exchange.parcels import taking as parcel_in
+from catalogue.exchange.tei import reading as tei_in
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,17 +8,22 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from catalogue.errors import CannotSave, CatalogueError, MayNotLeave, NotOnFile
-from catalogue.exchange.at_home import AtHome
 from catalogue.exchange.formats import Format
-from catalogue.exchange.guarded import Guarded, Secret
-from catalogue.exchange.judging import judge
-from catalogue.exchange.last_scan import LastScan
-from catalogue.exchange.lives import Lives
 from catalogue.exchange.outgoing import Files, Leaving, Sender
-from catalogue.exchange.pictures import Pictures
-from catalogue.exchange.redaction import Profile, StayedHome, areas_to_cover, redacted
+from catalogue.exchange.parcels.pictures import Pictures
+from catalogue.exchange.scanning.guarded import Guarded, Secret
+from catalogue.exchange.scanning.judging import judge
+from catalogue.exchange.scanning.last_scan import LastScan
+from catalogue.exchange.scanning.words_in_files import all_words, undone, words, words_of
 from catalogue.exchange.staging import Staging
-from catalogue.exchange.words_in_files import all_words, undone, words, words_of
+from catalogue.exchange.withholding.at_home import AtHome
+from catalogue.exchange.withholding.lives import Lives
+from catalogue.exchange.withholding.redaction import (
+    Profile,
+    StayedHome,
+    areas_to_cover,
+    redacted,
+)
 from catalogue.linked.documents import from_jsonld
 from catalogue.linked.text import parse
 from catalogue.measure import Day

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from catalogue.exchange.book_rows import Written
+from catalogue.exchange.books.rows import Written
 from catalogue.job_books import people, prose, sizes, sums
 from catalogue.job_books.days import day_in_figures, read_day
 from catalogue.job_books.entry import Entry

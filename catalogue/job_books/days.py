@@ -6,9 +6,9 @@ import re
 from dataclasses import dataclass
 from typing import Final
 
-from catalogue.exchange.book_mapping import Habits
-from catalogue.exchange.book_rows import Written
-from catalogue.exchange.day_numbers import NEVER_WAS, day_of
+from catalogue.exchange.books.day_numbers import NEVER_WAS, day_of
+from catalogue.exchange.books.mapping import Habits
+from catalogue.exchange.books.rows import Written
 from catalogue.job_books.told import said
 from catalogue.measure import Day, understand
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, fields, is_dataclass, replace
 from typing import Any, TypeVar
 from uuid import NAMESPACE_URL, UUID, uuid5
 
-from catalogue.exchange.book_mapping import Mapping
+from catalogue.exchange.books.mapping import Mapping
 from catalogue.job_books.told import said
 from catalogue.measure import DateSpan
 from catalogue.record import (

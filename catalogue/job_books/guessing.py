@@ -15,9 +15,9 @@ from pathlib import Path
 from typing import Any, Final
 
 from catalogue.errors import BadDocument
-from catalogue.exchange.book_mapping import LEAVE, Layout, Mapping, known_fields, mapping_of
-from catalogue.exchange.book_rows import Book, BookRow
-from catalogue.exchange.tables import tables
+from catalogue.exchange.books.mapping import LEAVE, Layout, Mapping, known_fields, mapping_of
+from catalogue.exchange.books.rows import Book, BookRow
+from catalogue.exchange.tables.tables import tables
 from catalogue.job_books.rows import is_workbook, laid_open
 from catalogue.job_books.told import said
 from catalogue.places import table

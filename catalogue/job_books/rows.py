@@ -14,9 +14,10 @@ from typing import Final
 from uuid import uuid5
 
 from catalogue.errors import BadData, BadDocument, BadSetting
-from catalogue.exchange import csv_books, xlsx_books
-from catalogue.exchange.book_mapping import LEAVE, Layout, Mapping
-from catalogue.exchange.book_rows import Book, BookRow, Written
+from catalogue.exchange.books import from_csv as csv_books
+from catalogue.exchange.books import from_xlsx as xlsx_books
+from catalogue.exchange.books.mapping import LEAVE, Layout, Mapping
+from catalogue.exchange.books.rows import Book, BookRow, Written
 from catalogue.job_books.cells import MEASURES, READERS, take_sizes
 from catalogue.job_books.entry import Entry, shelf_of
 from catalogue.job_books.people import PeopleOnFile

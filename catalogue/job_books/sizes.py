@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, replace
 from typing import Final
 
-from catalogue.exchange.book_mapping import Habits
+from catalogue.exchange.books.mapping import Habits
 from catalogue.job_books.entry import joined
 from catalogue.job_books.told import said
 from catalogue.measure import WrittenSize, outside, read_sizes, sizes_refused

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from catalogue.exchange.book_rows import Written
+from catalogue.exchange.books.rows import Written
 from catalogue.job_books.entry import joined
 from catalogue.job_books.told import said
 from catalogue.measure import outside, read_money

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from catalogue.arriving import Imported, Intake
-from catalogue.exchange.book_mapping import Mapping
-from catalogue.exchange.book_rows import Book
+from catalogue.exchange.books.mapping import Mapping
+from catalogue.exchange.books.rows import Book
 from catalogue.exchange.incoming import Arrival, Refusal
 from catalogue.job_books.entry import shelf_of
 from catalogue.job_books.people import PeopleOnFile

@@ -13,9 +13,9 @@ import time
 import pytest
 from seeded import _word, records
 
-from catalogue.exchange.guarded import Guarded, Leaving, gathered
-from catalogue.exchange.last_scan import LastScan
-from catalogue.exchange.redaction import profile
+from catalogue.exchange.scanning.guarded import Guarded, Leaving, gathered
+from catalogue.exchange.scanning.last_scan import LastScan
+from catalogue.exchange.withholding.redaction import profile
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import write
 from catalogue.record import Contact, Item, Job, Offer, Party, PartyName, Reach, Work

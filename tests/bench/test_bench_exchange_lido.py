@@ -14,12 +14,13 @@ from collections.abc import Callable
 import pytest
 from seeded import records
 
-from catalogue.exchange import lido, schema_org
 from catalogue.exchange.incoming import Arrival, Receiver
-from catalogue.exchange.lido_reading import arrivals
+from catalogue.exchange.lido import writing as lido
+from catalogue.exchange.lido.reading import arrivals
 from catalogue.exchange.outgoing import Leaving, Sender
-from catalogue.exchange.redaction import profiles as every_profile
-from catalogue.exchange.redaction import redact
+from catalogue.exchange.schema_org import writing as schema_org
+from catalogue.exchange.withholding.redaction import profiles as every_profile
+from catalogue.exchange.withholding.redaction import redact
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import write as write_json
 from catalogue.record import Work

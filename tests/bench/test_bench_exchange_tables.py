@@ -17,8 +17,9 @@ import pytest
 from seeded import records
 from test_bench import SIZES, told
 
-from catalogue.exchange import csv_tables, xlsx_tables
 from catalogue.exchange.outgoing import Leaving, Sender
+from catalogue.exchange.tables import in_csv as csv_tables
+from catalogue.exchange.tables import in_xlsx as xlsx_tables
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import parse, write
 from catalogue.studio import Studio

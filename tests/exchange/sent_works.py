@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 
 from catalogue.exchange.outgoing import Leaving, Sender
-from catalogue.exchange.redaction import profile, redact
+from catalogue.exchange.withholding.redaction import profile, redact
 from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.linked.text import parse
 from catalogue.places import folder

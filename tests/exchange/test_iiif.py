@@ -21,8 +21,9 @@ from sent_works import BASE, files, sample_works
 from test_redaction import SECRETS
 
 from catalogue.errors import BadSetting
-from catalogue.exchange import iiif, iiif_words
-from catalogue.exchange.iiif import write
+from catalogue.exchange.iiif import manifest as iiif
+from catalogue.exchange.iiif import words as iiif_words
+from catalogue.exchange.iiif.manifest import write
 from catalogue.measure import Day
 from catalogue.record import (
     ConditionCheck,

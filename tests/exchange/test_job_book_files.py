@@ -10,11 +10,12 @@ import pytest
 from openpyxl.utils.datetime import MAC_EPOCH, WINDOWS_EPOCH, from_excel
 
 from catalogue.errors import BadDocument, BadSetting
-from catalogue.exchange import csv_books, xlsx_books
-from catalogue.exchange.book_mapping import Layout
-from catalogue.exchange.csv_tables import line_of
-from catalogue.exchange.day_numbers import day_of
-from catalogue.exchange.encodings import encoding_of
+from catalogue.exchange.books import from_csv as csv_books
+from catalogue.exchange.books import from_xlsx as xlsx_books
+from catalogue.exchange.books.day_numbers import day_of
+from catalogue.exchange.books.encodings import encoding_of
+from catalogue.exchange.books.mapping import Layout
+from catalogue.exchange.tables.in_csv import line_of
 
 HEADS = ["No.", "Title", "Client"]
 ROWS = [

@@ -11,10 +11,10 @@ import pytest
 from made_records import ARTIST, CLIENT, full_job, full_work
 from PIL import Image
 
-from catalogue.exchange.guarded import Guarded, Leaving, Secret, gathered
-from catalogue.exchange.last_scan import LastScan
-from catalogue.exchange.redaction import profile
-from catalogue.exchange.texts_of_files import PIECE
+from catalogue.exchange.scanning.guarded import Guarded, Leaving, Secret, gathered
+from catalogue.exchange.scanning.last_scan import LastScan
+from catalogue.exchange.scanning.texts_of_files import PIECE
+from catalogue.exchange.withholding.redaction import profile
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import write
 

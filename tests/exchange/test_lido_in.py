@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from lido_schemas import faults, needs_lido
 
 from catalogue.exchange.incoming import Arrival, Receiver, Refusal
-from catalogue.exchange.lido_reading import arrivals
-from catalogue.exchange.lido_source import of_word
-from catalogue.exchange.lido_taken import markup_of
+from catalogue.exchange.lido.reading import arrivals
+from catalogue.exchange.lido.source import of_word
+from catalogue.exchange.lido.taken import markup_of
 from catalogue.places import table
 from catalogue.reading import read
 from catalogue.record import Party, Work

@@ -10,8 +10,8 @@ from lxml import etree
 from made_records import full_work, works
 
 from catalogue.exchange.incoming import Arrival, Receiver
-from catalogue.exchange.lido import lido
-from catalogue.exchange.lido_reading import arrivals
+from catalogue.exchange.lido.reading import arrivals
+from catalogue.exchange.lido.writing import lido
 from catalogue.exchange.outgoing import Sender
 from catalogue.exchange.xml import plain
 from catalogue.places import folder

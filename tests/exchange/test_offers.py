@@ -8,8 +8,8 @@ import pytest
 from made_records import full_job, full_work
 
 from catalogue.errors import BadData
-from catalogue.exchange.offers import newest, told
-from catalogue.exchange.redaction import profile, profiles
+from catalogue.exchange.withholding.offers import newest, told
+from catalogue.exchange.withholding.redaction import profile, profiles
 from catalogue.measure import Day
 from catalogue.record import Offer
 

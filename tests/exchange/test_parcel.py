@@ -29,10 +29,10 @@ from PIL import Image
 from rocrate.rocrate import ROCrate
 
 from catalogue.errors import Damaged
-from catalogue.exchange.bag import escaped, unescaped
-from catalogue.exchange.crate import NAME as CRATE
-from catalogue.exchange.parcel import last_day
-from catalogue.exchange.pictures import chosen
+from catalogue.exchange.parcels.bag import escaped, unescaped
+from catalogue.exchange.parcels.crate import NAME as CRATE
+from catalogue.exchange.parcels.parcel import last_day
+from catalogue.exchange.parcels.pictures import chosen
 from catalogue.linked.text import parse
 from catalogue.measure import Day, read_date
 from catalogue.record import (

@@ -12,7 +12,7 @@ from PIL import Image
 
 from catalogue.command import main
 from catalogue.errors import BadSetting
-from catalogue.exchange.pictures import Pictures, choices
+from catalogue.exchange.parcels.pictures import Pictures, choices
 from catalogue.linked.text import parse
 from catalogue.record import Title, Work
 from catalogue.studio import Studio

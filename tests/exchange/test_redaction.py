@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from made_records import ARTIST, CLIENT, full_job, full_work, records
 
 from catalogue.errors import BadSetting
-from catalogue.exchange.redaction import listed_fields, profile, profiles, redact
+from catalogue.exchange.withholding.redaction import listed_fields, profile, profiles, redact
 from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.linked.text import write
 from catalogue.places import table

@@ -26,8 +26,8 @@ from made_records import ARTIST, CLIENT, full_job, full_work
 from catalogue.errors import NotOnFile
 from catalogue.exchange.formats import FORMATS
 from catalogue.exchange.outgoing import Sender
-from catalogue.exchange.profiles import profile
 from catalogue.exchange.sending import Sending
+from catalogue.exchange.withholding.profiles import profile
 from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.linked.text import parse, write
 from catalogue.measure import Day

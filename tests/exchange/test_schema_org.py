@@ -12,8 +12,8 @@ from rdflib import SDO
 from test_redaction import SECRETS
 
 from catalogue.exchange.outgoing import Leaving, Sender
-from catalogue.exchange.redaction import profile, redact
-from catalogue.exchange.schema_org import artwork, as_script, write
+from catalogue.exchange.schema_org.writing import artwork, as_script, write
+from catalogue.exchange.withholding.redaction import profile, redact
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import write as write_json
 from catalogue.measure import Day, read_date

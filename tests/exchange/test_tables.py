@@ -14,13 +14,14 @@ from made_records import ARTIST, WHO, full_job, full_work, works
 from test_redaction import SECRETS
 
 from catalogue.errors import BadSetting
-from catalogue.exchange import csv_tables, xlsx_tables
-from catalogue.exchange.columns import column
-from catalogue.exchange.csv_tables import guarded, line_of, unguarded
 from catalogue.exchange.outgoing import Leaving, Sender
-from catalogue.exchange.profiles import profiles
-from catalogue.exchange.tables import tables
-from catalogue.exchange.xlsx_tables import FIRST_DAY, MOST_LETTERS, escaped
+from catalogue.exchange.tables import in_csv as csv_tables
+from catalogue.exchange.tables import in_xlsx as xlsx_tables
+from catalogue.exchange.tables.columns import column
+from catalogue.exchange.tables.in_csv import guarded, line_of, unguarded
+from catalogue.exchange.tables.in_xlsx import FIRST_DAY, MOST_LETTERS, escaped
+from catalogue.exchange.tables.tables import tables
+from catalogue.exchange.withholding.profiles import profiles
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import write
 from catalogue.measure import Day, read_date

@@ -10,9 +10,9 @@ from made_records import full_work
 from test_redaction import SECRETS
 
 from catalogue.exchange.outgoing import Leaving, Sender
-from catalogue.exchange.redaction import profile, redact
 from catalogue.exchange.sending import UNNAMED
-from catalogue.exchange.tei import write
+from catalogue.exchange.tei.writing import write
+from catalogue.exchange.withholding.redaction import profile, redact
 from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.linked.text import parse
 from catalogue.measure import Day

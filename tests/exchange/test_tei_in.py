@@ -13,7 +13,7 @@ from made_records import full_work
 from sent_works import BASE, files, sample_works
 from test_iiif import SMALL, UUID
 
-from catalogue.exchange.tei import write
+from catalogue.exchange.tei.writing import write
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import write as write_text
 from catalogue.reading import read

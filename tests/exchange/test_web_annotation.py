@@ -20,7 +20,7 @@ from sent_works import BASE, files, sample_works
 from test_iiif import SMALL, UUID
 from test_redaction import SECRETS
 
-from catalogue.exchange.web_annotation import write
+from catalogue.exchange.iiif.annotations import write
 from catalogue.reading import read_tei
 from catalogue.record import Work
 

@@ -8,10 +8,16 @@ import pytest
 from made_records import ARTIST
 from test_redaction import STAND_INS
 
-from catalogue.exchange.lives import Life, Lives, life_of
-from catalogue.exchange.redaction import areas_to_cover, leaving, profile, profiles, redact
-from catalogue.exchange.standing_in import StandIns
-from catalogue.exchange.withheld_letters import shortened
+from catalogue.exchange.withholding.letters import shortened
+from catalogue.exchange.withholding.lives import Life, Lives, life_of
+from catalogue.exchange.withholding.redaction import (
+    areas_to_cover,
+    leaving,
+    profile,
+    profiles,
+    redact,
+)
+from catalogue.exchange.withholding.standing_in import StandIns
 from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.measure import Day, read_date
 from catalogue.reading import read

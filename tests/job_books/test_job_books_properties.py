@@ -7,7 +7,7 @@ import json
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from catalogue.exchange.book_mapping import known_fields
+from catalogue.exchange.books.mapping import known_fields
 from catalogue.studio import Studio
 
 FIELDS = list(known_fields())

@@ -9,8 +9,8 @@ from click.testing import CliRunner
 
 from catalogue.command import main
 from catalogue.errors import BadDocument, BadSetting
-from catalogue.exchange.book_mapping import Habits, mapping_from, mapping_of
-from catalogue.exchange.book_rows import Written
+from catalogue.exchange.books.mapping import Habits, mapping_from, mapping_of
+from catalogue.exchange.books.rows import Written
 from catalogue.job_books.days import read_day
 from catalogue.job_books.guessing import drafted, fields_of_heads
 from catalogue.record import Job, Party, PartyName, Work

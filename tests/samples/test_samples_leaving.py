@@ -7,7 +7,7 @@ from dataclasses import fields
 
 import pytest
 
-from catalogue.exchange.profiles import offered
+from catalogue.exchange.withholding.profiles import offered
 from catalogue.places import folder
 from catalogue.record import Note, Work
 from catalogue.record.rules import OPEN, values_within

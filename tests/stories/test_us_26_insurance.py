@@ -93,7 +93,7 @@ def test_the_check_tells_of_an_uncovered_spell_and_of_a_value_that_is_over(studi
 
 
 def test_neither_value_nor_policy_leaves_but_in_the_whole():
-    from catalogue.exchange.redaction import profiles
+    from catalogue.exchange.withholding.redaction import profiles
 
     for name, allowed in profiles().items():
         listed = {each for each in allowed.fields if each.startswith(("Valuation.", "Cover."))}

@@ -1,0 +1,1 @@
+"""Works as tables: columns are rows of vocab/tables.toml, written as CSV or as one workbook."""

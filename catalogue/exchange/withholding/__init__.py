@@ -1,0 +1,1 @@
+"""What may leave and what stays: lists of fields, rules of lives and places, what stands in."""
