@@ -21,6 +21,9 @@ from catalogue.linked.text import Node, parse, write
 from catalogue.record import Offer, Paper, Photo, Record
 from catalogue.record.rules import UUID, documents_named
 
+UNNAMED = "unnamed"
+"""What is called so is not on file, or is called nothing that may leave."""
+
 _PARTY = re.compile(rf"party/{UUID}")
 _REFERRED = re.compile(rf'"id":"(party/{UUID})"')
 

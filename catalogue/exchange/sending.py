@@ -9,7 +9,7 @@ from tempfile import TemporaryDirectory
 
 from catalogue.errors import CannotSave, CatalogueError, MayNotLeave, NotOnFile
 from catalogue.exchange.formats import Format
-from catalogue.exchange.outgoing import Files, Leaving, Sender
+from catalogue.exchange.outgoing import UNNAMED, Files, Leaving, Sender
 from catalogue.exchange.parcels.pictures import Pictures
 from catalogue.exchange.scanning.guarded import Guarded, Secret
 from catalogue.exchange.scanning.judging import judge
@@ -29,9 +29,6 @@ from catalogue.linked.text import parse
 from catalogue.measure import Day
 from catalogue.photos import Outline
 from catalogue.record import Job, Offer, Paper, Party, Photo, Record, Reference, Work
-
-UNNAMED = "unnamed"
-"""What is called so is not on file, or is called nothing that may leave."""
 
 _MOST_PEOPLE = 5_000
 """So many people of the last records are kept at hand, to ask who may be living."""

@@ -19,9 +19,11 @@ from markupsafe import Markup
 
 from catalogue import places
 from catalogue.exchange.outgoing import Sender
+from catalogue.exchange.parcels import condition, told
+from catalogue.exchange.parcels.sizes import size_said
 from catalogue.exchange.parcels.spool import Spool
 from catalogue.exchange.withholding.profiles import profile
-from catalogue.record import Inscription, Layer, Part, Photo, Size, Work
+from catalogue.record import Inscription, Layer, Part, Photo, Work
 from catalogue.terms import cautions, known, label
 
 # what HTML cannot hold
@@ -59,9 +61,13 @@ def entry_of(work: Work, sender: Sender) -> Entry:
 
 
 def section(
-    work: Work, sender: Sender, pictures: Iterable[tuple[Photo, Shown]], files: Iterable[str]
+    work: Work,
+    sender: Sender,
+    pictures: Iterable[tuple[Photo, Shown]],
+    files: Iterable[str],
+    last: str = "",
 ) -> bytes:
-    """One painting as HTML; `files` are the names of what belongs to it."""
+    """One painting as HTML; `files` are the names of what belongs to it, `last` the last day it tells of."""
     shown = list(pictures)
     names = list(files)
     wanted = len(sender.pictures.of(work))
@@ -71,6 +77,12 @@ def section(
         "lead": _lead(shown),
         "facts": list(_facts(work, sender)),
         "inscriptions": [_inscription(work, each, names) for each in work.inscriptions],
+        "offer": list(told.offered(work, sender)),
+        "chapters": [
+            *told.chapters(work, sender, last),
+            *condition.chapters(work, sender),
+            *told.asked(work, sender),
+        ],
         "notes": [note.text for note in work.notes],
         "pictures": [each for _photo, each in shown],
         "missing": wanted - len(shown),
@@ -148,14 +160,17 @@ def _lead(pictures: list[tuple[Photo, Shown]]) -> Shown | None:
 
 
 def _facts(work: Work, sender: Sender) -> Iterator[tuple[str, str]]:
-    told = words()
+    said = words()
     medium = work.medium or ", ".join(map(label, work.materials))
+    titles = (f"{each.text} ({label(each.kind)})" for each in work.titles)
     for name, value in (
-        (told["maker"], _maker(work, sender)),
-        (told["made"], work.made.written if work.made else ""),
-        (told["medium"], medium),
-        (told["sizes"], "\n".join(map(_size, work.sizes))),
-        (told["number"], work.number or ""),
+        (said["maker"], _maker(work, sender)),
+        (said["attribution"], told.attributed(work, sender)),
+        (said["title"], "\n".join(titles)),
+        (said["made"], work.made.written if work.made else ""),
+        (said["medium"], medium),
+        (said["sizes"], "\n".join(map(size_said, work.sizes))),
+        (said["number"], work.number or ""),
     ):
         if value:
             yield name, value
@@ -168,18 +183,6 @@ def _maker(work: Work, sender: Sender) -> str:
     named = sender.labels(said.artist)[1] if said.artist else said.written or ""
     plain = said.qualifier in ("qualifier/by", "qualifier/unknown") and named
     return named if plain else " ".join(filter(None, (label(said.qualifier), named)))
-
-
-def _size(size: Size) -> str:
-    told = words()
-    measures = (
-        (size.height_mm, told["height"]),
-        (size.width_mm, told["width"]),
-        (size.depth_mm, told["depth"]),
-        (size.diameter_mm, told["diameter"]),
-    )
-    said = " × ".join(f"{value / 10:g} cm {how}" for value, how in measures if value)
-    return f"{label(size.what)}: {said}"
 
 
 def _inscription(work: Work, inscription: Inscription, files: list[str]) -> dict[str, Any]:

@@ -161,7 +161,8 @@ class Parcel:
             shown = Shown(whole, small, parcel_page.caption(copy.photo))
             pictures.append((copy.photo, shown))
         key = f"{work.number or '~'} {work.id}"
-        self._sections.put(key, parcel_page.section(work, self._sender, pictures, names))
+        section = parcel_page.section(work, self._sender, pictures, names, last_day(work))
+        self._sections.put(key, section)
         self._entries[key] = parcel_page.entry_of(work, self._sender)
 
 
