@@ -76,7 +76,7 @@ def section(
         "title": work.title(),
         "lead": _lead(shown),
         "facts": list(_facts(work, sender)),
-        "inscriptions": [_inscription(work, each, names) for each in work.inscriptions],
+        "inscriptions": [_inscription(work, each, names, sender) for each in work.inscriptions],
         "offer": list(told.offered(work, sender)),
         "chapters": [
             *told.chapters(work, sender, last),
@@ -185,7 +185,9 @@ def _maker(work: Work, sender: Sender) -> str:
     return named if plain else " ".join(filter(None, (label(said.qualifier), named)))
 
 
-def _inscription(work: Work, inscription: Inscription, files: list[str]) -> dict[str, Any]:
+def _inscription(
+    work: Work, inscription: Inscription, files: list[str], sender: Sender
+) -> dict[str, Any]:
     transcript = inscription.preferred()
     reading = transcript.reading() if transcript else None
     latest = inscription.latest()
@@ -196,6 +198,7 @@ def _inscription(work: Work, inscription: Inscription, files: list[str]) -> dict
     about += reading.drawn() if reading else ()
     if latest:
         about.append(label(latest.state))
+    about += filter(None, (told.hand(inscription, sender),))
     heading = [label(inscription.kind), *where]
     notes = (*inscription.notes, *(transcript.notes if transcript else ()))
     return {

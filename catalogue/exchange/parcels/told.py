@@ -20,7 +20,7 @@ from catalogue.argument.prose.wording import raised
 from catalogue.exchange.outgoing import Sender
 from catalogue.exchange.parcels.chapter import Chapter, capital, joined, named, words
 from catalogue.measure import Day
-from catalogue.record import Attribution, Offer, Party, PartyName, Work
+from catalogue.record import Attribution, Inscription, Offer, Party, PartyName, Work
 from catalogue.terms import label
 
 _LONG_AGO = Day(1, 1, 1)
@@ -66,6 +66,15 @@ def attributed(work: Work, sender: Sender) -> str:
 def _attribution(each: Attribution, sender: Sender) -> str:
     name = named(sender, each.artist)
     return each.written or joined((label(each.qualifier), name), " ")
+
+
+def hand(inscription: Inscription, sender: Sender) -> str:
+    """Whose hand it is held to be and how firmly; of a signature or date, that nobody has said so."""
+    said, name = words("told"), named(sender, inscription.written_by)
+    if name:
+        sure = inscription.written_by_certainty
+        return str(said["hand"].format(name=joined((name, label(sure) if sure else ""))))
+    return str(said["bears"]) if inscription.kind in said["claims"] else ""
 
 
 def offered(work: Work, sender: Sender) -> Iterator[Chapter]:
