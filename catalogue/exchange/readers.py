@@ -11,10 +11,12 @@ from pathlib import Path
 
 from catalogue.errors import BadDocument, CatalogueError
 from catalogue.exchange import intake, xml
+from catalogue.exchange.books.from_csv import looks_like_a_table
 from catalogue.exchange.incoming import Arrival, Reads, Receiver, Refusal
 from catalogue.exchange.lido import reading as lido_reading
 from catalogue.exchange.parcels import taking as parcel_in
 from catalogue.exchange.tei import reading as tei_in
+from catalogue.places import table
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +51,7 @@ ENDINGS = frozenset(ending for reader in READERS for ending in reader.endings)
 
 _MARKS = (b"\xef\xbb\xbf", b"\xff\xfe", b"\xfe\xff")
 _XML = ".xml"
+_TEXT = ".txt"
 
 
 def files_to_read(path: Path) -> Iterator[Path]:
@@ -94,6 +97,12 @@ def reader_of(source: Path) -> Reader:
     for reader in READERS:
         if start.startswith(reader.begins or b"\0\0"):
             return reader
+    if ending == _TEXT and not looks_like_a_table(source):
+        words = table("job_books.toml")["told"]
+        raise BadDocument(
+            words["no_table"].format(name=source.name),
+            remedy=f"{words['no_table_remedy']}; read are: {_all_read()}",
+        )
     raise BadDocument(
         f"{source.name} is of no kind that is read here",
         remedy=f"read are: {_all_read()}",

@@ -9,6 +9,7 @@ from catalogue.exchange.books.rows import Written
 from catalogue.job_books import people, prose, sizes, sums
 from catalogue.job_books.days import day_in_figures, read_day
 from catalogue.job_books.entry import Entry
+from catalogue.job_books.headings import OF_THE_BACK
 from catalogue.job_books.people import PeopleOnFile
 from catalogue.job_books.told import CellRead, said
 from catalogue.measure import Day, read_name, understand
@@ -150,8 +151,11 @@ def _medium(entry: Entry, column: str, cell: Written, on_file: PeopleOnFile) -> 
     return CellRead(column, "medium", cell.text, (entry.medium,))
 
 
-def _inscriptions(entry: Entry, column: str, cell: Written, on_file: PeopleOnFile) -> CellRead:
-    return prose.inscriptions(entry, column, cell.text)
+def _inscriptions(field: str) -> Reads:
+    def read(entry: Entry, column: str, cell: Written, on_file: PeopleOnFile) -> CellRead:
+        return prose.inscriptions(entry, column, cell.text, field)
+
+    return read
 
 
 def _provenance(entry: Entry, column: str, cell: Written, on_file: PeopleOnFile) -> CellRead:
@@ -280,7 +284,8 @@ READERS: Final[dict[str, Reads]] = {
     "width": _measure("width"),
     "depth": _measure("depth"),
     "medium": _medium,
-    "inscriptions": _inscriptions,
+    "inscriptions": _inscriptions("inscriptions"),
+    OF_THE_BACK: _inscriptions(OF_THE_BACK),
     "provenance": _provenance,
     "exhibited": _note("note/exhibition", "exhibited"),
     "literature": _note("note/bibliography", "literature"),

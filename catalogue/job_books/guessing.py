@@ -17,14 +17,15 @@ from typing import Any, Final
 from catalogue.errors import BadDocument
 from catalogue.exchange.books.mapping import LEAVE, Layout, Mapping, known_fields, mapping_of
 from catalogue.exchange.books.rows import Book, BookRow
+from catalogue.exchange.passed_over import is_plain_text
 from catalogue.exchange.tables.tables import tables
+from catalogue.job_books.headings import stand_in, words
 from catalogue.job_books.rows import is_workbook, laid_open
 from catalogue.job_books.told import said
 from catalogue.places import table
 
 _LOOKED_AT: Final = 200
 _HEAD_ROWS: Final = 12
-_IN_BRACKETS: Final = re.compile(r"[(\[]([^)\]]*)[)\]]")
 _FIGURES: Final = re.compile(r"\s*(\d{1,2})[./-](\d{1,2})[./-](\d{2,4})\s*")
 _LONGEST_EXAMPLE: Final = 60
 
@@ -39,6 +40,11 @@ class Draft:
 
 def drafted(source: Path, mapping_name: str = "mapping.toml") -> Draft:
     """A mapping for a book that nobody has looked at yet. Raises `BadDocument` where it is no book."""
+    if is_plain_text(source) and not is_workbook(source):
+        told = said("told")
+        raise BadDocument(
+            told["no_table"].format(name=source.name), remedy=told["no_table_remedy"]
+        )
     layout = Layout(header_row=_header_row(source), apostrophes=_is_ours(source))
     book = laid_open(source, layout)
     rows = list(islice(book.rows, _LOOKED_AT))
@@ -73,30 +79,20 @@ def fields_of_heads(heads: Iterable[str]) -> dict[str, str]:
 
 def _best(head: str) -> tuple[str, int]:
     """The field of a heading, and how well it fits: all of its words, or some."""
-    words = _words(head)
+    among = words(head)
     best, fit = LEAVE, 0
     for name, row in known_fields().items():
         for wanted in row["headings"]:
-            phrase = _words(wanted)
-            if phrase == words:
+            phrase = words(wanted)
+            if phrase == among:
                 score = 1000
-            elif _stand_in(phrase, words) and (len(phrase) > 1 or len(phrase[0]) > 2):
+            elif stand_in(phrase, among) and (len(phrase) > 1 or len(phrase[0]) > 2):
                 score = sum(map(len, phrase))
             else:
                 continue
             if score > fit:
                 best, fit = name, score
     return best, fit
-
-
-def _words(text: str) -> list[str]:
-    plain = _IN_BRACKETS.sub(" ", text) if _IN_BRACKETS.sub("", text).strip() else text
-    return re.sub(r"[^\w×]+", " ", plain.casefold()).split()
-
-
-def _stand_in(phrase: list[str], words: list[str]) -> bool:
-    size = len(phrase)
-    return any(words[at : at + size] == phrase for at in range(len(words) - size + 1))
 
 
 def _header_row(source: Path) -> int:

@@ -9,42 +9,44 @@ from catalogue.argument.inscription_fields import FieldMark, read_inscriptions
 from catalogue.argument.prose.reading import read_provenance
 from catalogue.argument.prose.taken import taken_from
 from catalogue.job_books.entry import Entry
+from catalogue.job_books.headings import OF_THE_BACK, of_the_back
 from catalogue.job_books.told import CellRead, said
 from catalogue.record import Inscription, Note, Transcript
 from catalogue.terms import known, label, labelled
 
 _ON_THE_FRONT: Final = frozenset({"signature", "monogram", "date"})
-_FRONT, _OTHER = "face/front", "face/other"
+_FRONT, _BACK, _OTHER = "face/front", "face/back", "face/other"
+_WHY_THERE: Final = {_FRONT: "face_guessed", _BACK: "face_of_column", _OTHER: "face_unknown"}
 
 
-def inscriptions(entry: Entry, column: str, text: str) -> CellRead:
-    """Each mark that the words tell apart, numbered in their order; what is left as a note."""
+def inscriptions(entry: Entry, column: str, text: str, field: str = "inscriptions") -> CellRead:
+    """Each mark that the words tell apart, numbered in their order; what is left as a note.
+
+    In a column of the back a mark stands there unless the words say otherwise.
+    """
+    back = field == OF_THE_BACK or of_the_back(column)
     words = said("row")
     found = read_inscriptions(text)
     told, remarks = [], []
     for mark in found.items:
-        inscription = _inscription(entry, mark)
+        inscription = _inscription(entry, mark, back=back)
         entry.inscriptions.append(inscription)
         lines = " / ".join(mark.lines)
         place = " ".join(filter(None, (label(inscription.face), mark.place)))
         told.append(": ".join(filter(None, (f"{label(inscription.kind)}, {place}", lines))))
         if mark.face is None:
-            remarks.append(
-                words["face_guessed" if inscription.face == _FRONT else "face_unknown"]
-            )
+            remarks.append(words[_WHY_THERE[inscription.face]])
     rest = found.rest.strip()
     if rest or not found.items:
-        entry.note("note/inscription", text, "inscriptions")
-    return CellRead(
-        column, "inscriptions", text, tuple(told), rest, tuple(dict.fromkeys(remarks))
-    )
+        entry.note("note/inscription", text, OF_THE_BACK if back else "inscriptions")
+    return CellRead(column, field, text, tuple(told), rest, tuple(dict.fromkeys(remarks)))
 
 
-def _inscription(entry: Entry, mark: FieldMark) -> Inscription:
+def _inscription(entry: Entry, mark: FieldMark, *, back: bool) -> Inscription:
     number = len(entry.inscriptions) + 1
     kind = f"inscription/{mark.kind}"
     face = f"face/{mark.face}" if mark.face else None
-    signed = mark.kind in _ON_THE_FRONT and face is None
+    unsaid = _BACK if back else _FRONT if mark.kind in _ON_THE_FRONT else _OTHER
     technique = labelled(mark.technique, "technique") if mark.technique else None
     notes = [
         ("note/position", mark.place),
@@ -57,7 +59,7 @@ def _inscription(entry: Entry, mark: FieldMark) -> Inscription:
         id=entry.new_id(f"inscription {number}"),
         number=f"I{number}",
         kind=kind if known(kind) else "inscription/inscription",
-        face=_FRONT if signed else face if face and known(face) else _OTHER,
+        face=unsaid if face is None else face if known(face) else _OTHER,
         techniques=(technique.key,) if technique else (),
         transcripts=(Transcript(markup=mark.markup, preferred=True),) if mark.markup else (),
         notes=tuple(

@@ -23,6 +23,7 @@ from catalogue.job_books.entry import Entry, shelf_of
 from catalogue.job_books.people import PeopleOnFile
 from catalogue.job_books.sizes import in_columns
 from catalogue.job_books.told import CellRead, RowRead, said
+from catalogue.job_books.totals import adds_up
 
 WORKBOOKS: Final = (".xlsx", ".xlsm")
 TEXTS: Final = (".csv", ".tsv", ".txt", ".tab")
@@ -31,7 +32,7 @@ _OF_A_FIELD: Final = re.compile(r"^\w+\.(\w+):")
 
 
 def opened(source: Path, mapping: Mapping) -> Book:
-    """A job book under a mapping; columns that one of them lacks are told. Raises `BadDocument`."""
+    """A job book under a mapping; columns that go nowhere are told first. Raises `BadDocument`."""
     book = laid_open(source, mapping.layout)
     words = said("told")
     missing = [name for name in (*mapping.columns, *mapping.key) if name not in book.heads]
@@ -40,9 +41,9 @@ def opened(source: Path, mapping: Mapping) -> Book:
             words["head_missing"].format(names=", ".join(dict.fromkeys(missing))),
             remedy=f"the book has: {', '.join(book.heads)}",
         )
-    others = [name for name in book.heads if name not in mapping.columns]
-    if others:
-        book.told.append(words["head_unmapped"].format(names=", ".join(others)))
+    nowhere = [name for name in book.heads if mapping.columns.get(name, LEAVE) == LEAVE]
+    if nowhere:
+        book.told.insert(0, words["nowhere"].format(names=", ".join(nowhere)))
     return book
 
 
@@ -86,6 +87,8 @@ class RowReader:
         """One row as read."""
         words = said("row")
         key = " / ".join(self._plain(row, name) for name in self.mapping.key)
+        if adds_up(row, key.strip(" /"), self.mapping):
+            return RowRead(row=row.number, key=key, refused=words["total"])
         if not key.strip(" /"):
             columns = ", ".join(self.mapping.key)
             return RowRead(
@@ -128,15 +131,12 @@ class RowReader:
             heads = [head for head in by_field.get(name, ()) if self._says(row, head)]
             for head in heads:
                 cell = row.cells[head]
-                read = self._one(entry, head, cell, name)
+                read = _with_rest(self._one(entry, head, cell, name))
                 yield replace(read, remarks=(*filter(None, (cell.remark,)), *read.remarks))
             if not heads and name in self.mapping.fixed:
                 text = self.mapping.fixed[name]
                 yield reads(entry, name, Written(text, text), self.on_file)
-        for head, cell in row.cells.items():
-            # A cell that says nothing but what went wrong with it.
-            if cell.remark and not cell.text and head in self.mapping.columns:
-                yield CellRead(head, self.mapping.columns[head], "", remarks=(cell.remark,))
+        yield from self._saying_nothing(row)
         if entry.measures:
             columns = ", ".join(found[name] for name in MEASURES if name in entry.measures)
             written = " × ".join(entry.measures.values())
@@ -145,6 +145,14 @@ class RowReader:
         if entry.reaches and "client" not in entry.job:
             for _, text in entry.reaches:
                 entry.job_note("note/private", text, "contact", name="?")
+
+    def _saying_nothing(self, row: BookRow) -> Iterator[CellRead]:
+        """Cells that hold but a word for an empty one, or nothing but what went wrong with them."""
+        for head, name in self.mapping.columns.items():
+            cell = row.cells.get(head)
+            if cell is None or name == LEAVE or self._says(row, head):
+                continue
+            yield from _empty(head, name, cell, self._plain(row, head))
 
     def _one(self, entry: Entry, head: str, cell: Written, name: str) -> CellRead:
         try:
@@ -182,6 +190,26 @@ class RowReader:
             return str(wrong)
         why = str(wrong).removeprefix(found[0]).strip() if found else str(wrong)
         return said("row")["no_field"].format(column=column, why=why)
+
+
+def _empty(head: str, name: str, cell: Written, text: str) -> Iterator[CellRead]:
+    """A cell that stands empty, as read: a stroke says that there is nothing, a "?" is left over."""
+    words = said("row")
+    remarks = (cell.remark,) if cell.remark else ()
+    if "?" in text:
+        unknown = words["unknown_said"].format(text=text)
+        yield CellRead(head, name, cell.text, rest=text, remarks=(*remarks, unknown))
+    elif text:
+        yield CellRead(head, name, cell.text, (words["nothing_said"],), remarks=remarks)
+    elif remarks:
+        yield CellRead(head, name, "", remarks=remarks)
+
+
+def _with_rest(read: CellRead) -> CellRead:
+    """The same, with all of a cell as what is left over where nothing of it was understood."""
+    if read.understood or read.rest or read.field in MEASURES:
+        return read
+    return replace(read, rest=" ".join(read.written.split()))
 
 
 class BadCell(BadData):

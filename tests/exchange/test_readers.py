@@ -31,8 +31,8 @@ def test_a_record_is_known_by_its_ending_or_by_how_it_begins(tmp_path, name, con
 @pytest.mark.parametrize(
     ("name", "content", "said"),
     [
-        ("letter.txt", b"Dear Sir", "of no kind that is read here"),
-        ("empty.txt", b"", "of no kind that is read here"),
+        ("letter.txt", b"Dear Sir", "is a text, and no table"),
+        ("empty.txt", b"", "is a text, and no table"),
         ("picture.jpg", b"\xff\xd8\xff\xe0", "of no kind that is read here"),
         ("page.xml", b"<html/>", "begins with <html>"),
         ("page.txt", b"<page/>", "begins with <page>"),

@@ -2,7 +2,8 @@
 
 The readings beside the book (ledger-1987.json) were written from the cells before the book was first
 read by the program; they name no field that they don't judge. Afterwards only notations of theirs were
-set right (the season 22 of EDTF is summer, "before 1907" is [..1906], a line end is | in the markup).
+set right (the season 22 of EDTF is summer, "before 1907" is [..1906], a line end is | in the markup),
+and a "?" is left over since those who keep such books asked to see it (87/5).
 """
 
 import json

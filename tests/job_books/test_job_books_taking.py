@@ -289,8 +289,28 @@ def test_headings_in_several_languages_find_their_fields():
         "Rückseite",
         "Note",
     ]
-    fields = ["number", "artist", "title", "size", "came", "inscriptions", "notes"]
+    fields = ["number", "artist", "title", "size", "came", "inscriptions-back", "notes"]
     assert list(fields_of_heads(heads).values()) == fields
+
+
+# Headings of small studios: common practice, no source.
+@pytest.mark.parametrize(
+    ("field", "heads"),
+    [
+        ("came", ["Datum rein", "Gebracht am", "Reçu le", "Date d'arrivée", "Binnengekomen", "Entrato il",
+                  "Date rec'd", "Brought in"]),
+        ("left", ["Datum raus", "raus", "Abgeholt am", "Rendu le", "Opgehaald", "Ritirato il", "Picked up",
+                  "Date back"]),
+        ("due", ["Fertig bis", "Promis pour", "Klaar op", "Ready by", "Due back"]),
+        ("inscriptions-back", ["Rückseite", "verso", "au dos", "Back", "Retro", "Achterzijde",
+                               "Labels on the back"]),
+        ("inscriptions", ["Signature, back, labels", "Aufkleber", "Étiquettes"]),
+    ],
+)  # fmt: skip
+def test_what_small_studios_write_over_their_columns_is_known(field, heads):
+    assert {head: fields_of_heads([head])[head] for head in heads} == dict.fromkeys(
+        heads, field
+    )
 
 
 def test_of_two_columns_for_one_field_the_better_fit_has_it():
@@ -353,6 +373,129 @@ def test_a_table_that_dorse_wrote_comes_back_with_its_texts(tmp_path, empty_stud
         assert {kept.record.title() for kept in other.all(Work)} == {"=Sunset", "'tis done"}
 
 
+# --- sides, cells that say nothing, totals -------------------------------------------------------------------
+
+
+@pytest.fixture
+def book_of(tmp_path, empty_studio):
+    """Reads a book of these headings, fields and rows; gives its rows, and what is told of the book."""
+
+    def read(columns, *rows):
+        book, mapping = tmp_path / "b.csv", tmp_path / "b.toml"
+        lines = [";".join(columns), *(";".join(row) for row in rows)]
+        book.write_text("\n".join(lines), encoding="utf-8")
+        said = [
+            f"{json.dumps(head)} = {json.dumps(name)}" for head, name in columns.items() if name
+        ]
+        key = json.dumps(next(iter(columns)))
+        mapping.write_text(
+            "\n".join(["[book]", 'name = "b"', f"key = [{key}]", "[columns]", *said]), "utf-8"
+        )
+        taking = empty_studio.read_book(book, mapping, who="Nell")
+        return list(taking.tried()), taking.book.told
+
+    return read
+
+
+@pytest.mark.parametrize(
+    ("head", "field", "text", "face"),
+    [
+        ("Rückseite", "inscriptions-back", "Stempel HOLLIS", "face/back"),
+        ("verso", "inscriptions", "stamp HOLLIS", "face/back"),
+        ("dos", "inscriptions", 'signed "A. Penhale"', "face/back"),
+        ("Hinten drauf", "inscriptions-back", "stamp HOLLIS", "face/back"),
+        # What the words say goes before what the column says.
+        ("Back", "inscriptions-back", "signed lower right on the front: A. P.", "face/front"),
+        # A column of more than the back says nothing of where.
+        ("Signature, back, labels", "inscriptions", "stamp HOLLIS", "face/other"),
+        ("recto verso", "inscriptions", "stamp HOLLIS", "face/other"),
+        ("Marks", "inscriptions", "stamp HOLLIS", "face/other"),
+    ],
+)
+def test_what_stands_in_a_column_of_the_back_is_on_the_back(book_of, head, field, text, face):
+    [row], _ = book_of({"No.": "number", head: field}, ("1", text))
+    assert [each.face for each in row.work.inscriptions] == [face]
+    told = any("as its column says" in remark for cell in row.cells for remark in cell.remarks)
+    assert told is (face == "face/back")
+
+
+def test_words_about_the_back_that_are_not_understood_are_kept_as_such(book_of):
+    [row], _ = book_of({"No.": "number", "Verso": "inscriptions-back"}, ("1", "???!"))
+    assert row.cells[-1].rest == "???!"
+    assert [note.text for note in row.work.notes] == [
+        "On the back, as the job book has it: ???!"
+    ]
+
+
+def test_columns_that_go_nowhere_are_told_first_and_once(book_of):
+    columns = {"No.": "number", "Title": "title", "Van": "leave", "Weather": ""}
+    rows, told = book_of(columns, ("1", "Boats", "red", "rain"), ("2", "Gulls", "blue", ""))
+    assert told[0].endswith(": Van, Weather")
+    assert sum("Weather" in each for each in told) == 1
+    assert {cell.column for row in rows for cell in row.cells} == {"No.", "Title"}
+
+
+def test_a_cell_that_goes_somewhere_is_understood_or_left_over(book_of):
+    columns = {
+        "No.": "number", "Provenance": "provenance", "In": "came", "Size": "size", "By": "artist",
+        "Marks": "inscriptions", "Price": "price",
+    }  # fmt: skip
+    [row], _ = book_of(columns, ("1", "?", "-", "?", "?", "??", "x"))
+    cells = {cell.column: cell for cell in row.cells}
+    assert set(cells) == set(columns)
+    rests = {name: cell.rest for name, cell in cells.items() if cell.rest}
+    assert rests == {"Provenance": "?", "Size": "?", "By": "?", "Marks": "??", "Price": "x"}
+    # A stroke says that there is nothing, and that is understood.
+    assert cells["In"].understood == ("nothing",)
+
+
+# The words for a total: common practice, no source.
+@pytest.mark.parametrize(
+    ("cells", "total"),
+    [
+        (("Summe", "", "", "650"), True),
+        (("Total 1987:", "", "", "£650"), True),
+        (("", "Totaal excl. btw", "", "€ 650,00"), True),
+        (("", "", "Zwischensumme", "650"), True),
+        (("", "", "", "1.250,00"), True),
+        (("12", "Total", "", "650"), False),
+        (("12", "", "", "650"), False),
+        (("Total Eclipse", "", "", "650"), False),
+        (("Total", "Boats", "A. Penhale", "650"), False),
+        (("", "1987", "", ""), False),
+        (("", "Boats", "", "650"), False),
+    ],
+)
+def test_a_row_that_adds_up_others_becomes_no_work(book_of, cells, total):
+    columns = {"No.": "number", "Title": "title", "Artist": "artist", "Price": "price"}
+    [row], _ = book_of(columns, cells)
+    assert ("adds up others" in row.refused) is total
+    assert bool(row.work) is (not total and bool(cells[0]))
+
+
+NOTE = "Dear Mrs Quillan,\nthe mill is ready, and the boats, too.\nWith love, Nell\n"
+
+
+@pytest.mark.parametrize(
+    "text", [NOTE, "", "Boats", "one line; and no more\nthan that\nhere\n"]
+)
+def test_a_text_that_is_no_table_is_told_to_be_none(empty_studio, tmp_path, text):
+    note = tmp_path / "note.txt"
+    note.write_text(text, encoding="utf-8")
+    with pytest.raises(BadDocument, match=r"note\.txt is a text, and no table"):
+        empty_studio.draft_mapping(note)
+    assert not empty_studio.is_book(note)
+
+
+@pytest.mark.parametrize("sign", ["\t", ";", ",", "|"])
+def test_a_table_in_a_text_is_a_book(empty_studio, tmp_path, sign):
+    book = tmp_path / "jobs.txt"
+    rows = ("No.", "Title", "In"), ("1", "Boats", "3.5.1987"), ("2", "Gulls", "")
+    book.write_text("\n".join(sign.join(row) for row in rows), encoding="utf-8")
+    assert empty_studio.is_book(book)
+    assert '"Title" = "title"' in empty_studio.draft_mapping(book)
+
+
 # --- a book that breaks off, and the command ---------------------------------------------------------------
 
 
@@ -406,6 +549,20 @@ def test_the_command_drafts_tries_and_takes_in(dorse, tmp_path):
         "150 new, 3 refused\n"
     )
     assert dorse("search", "Mühle").output
+
+
+def test_trying_a_book_begins_with_the_columns_that_go_nowhere(dorse, tmp_path):
+    book, mapping = tmp_path / "b.csv", tmp_path / "b.toml"
+    book.write_text("No.;Title;Van\n1;Boats;red\nTotal;;7\n", "utf-8")
+    dorse("import", book, "--draft-mapping", mapping)
+    told = dorse("import", book, "--mapping", mapping, "--dry-run", exit_code=1).stdout
+    assert "go nowhere" in told.splitlines()[0]
+    assert told.splitlines()[0].endswith(": Van")
+    assert told.count("go nowhere") == 1
+    assert "row 3  Total  refused\n  ! a row that adds up others" in told
+    data = dorse("import", book, "--mapping", mapping, "--dry-run", "--json", exit_code=1)
+    assert [json.loads(line)["row"] for line in data.stdout.splitlines()] == [2, 3]
+    assert "go nowhere" in data.stderr
 
 
 def test_the_command_asks_for_a_mapping(dorse):

@@ -135,6 +135,22 @@ class _Fed:
         self._letters = self._marks = self._count = 0
 
 
+def looks_like_a_table(source: Path) -> bool:
+    """Whether the first rows of a text are parted into cells, as those of a letter or a note are not."""
+    try:
+        encoding = encoding_of(source).name
+    except OSError:
+        return False
+    sign = _separator(source, encoding)
+    rows = [row for row in _some_rows(source, sign, encoding) if any(map(str.strip, row))]
+    widths = Counter(map(len, rows))
+    width, often = max(widths.items(), key=lambda each: (each[1], each[0]), default=(1, 0))
+    behind = [cell for row in rows for cell in row[1:]]
+    # Behind the commas of a sentence stands a space, or the line ends.
+    loose = sum(cell[:1].isspace() or not cell for cell in behind) if sign == "," else 0
+    return width > 1 and 2 * often > len(rows) and (sign != "," or 2 * loose < len(behind))
+
+
 def _separator(source: Path, encoding: str) -> str:
     """The sign that cuts most of the first rows into the same number of cells, the headings among them."""
     rows_of = {sign: _some_rows(source, sign, encoding) for sign in SEPARATORS}
