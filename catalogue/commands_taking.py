@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from catalogue.job_books.told import RowRead
     from catalogue.studio import Studio
 
-_BOOKS = (".csv", ".tsv", ".tab", ".txt", ".xlsx", ".xlsm", ".xls")
 _TOLD_AT_MOST = 8
 
 
@@ -61,7 +60,9 @@ def import_(
     A job book in a spreadsheet goes in three steps: --draft-mapping OUT.toml, look it over;
     --mapping OUT.toml --dry-run shows how every row is read; --mapping OUT.toml takes it in.
     """
-    books = [each for each in paths if each.is_file() and _is_book(each)]
+    from catalogue.studio import Studio
+
+    books = [each for each in paths if each.is_file() and Studio.is_book(each)]
     if draft_mapping or mapping:
         if len(paths) != 1:
             raise click.UsageError("one job book at a time")
@@ -77,7 +78,7 @@ def import_(
             f"{books[0].name} is a spreadsheet: say what its columns are",
             remedy="dorse import BOOK --draft-mapping OUT.toml writes a mapping to begin with",
         )
-    _tell_of_books_in(paths)
+    _tell_of_what_else_lies_in(paths)
     with opened(ctx) as studio:
         if dry_run:
             _count(ctx, _shown(studio.foresee(paths), as_json, every=True), as_json)
@@ -89,27 +90,32 @@ def import_(
         _finish(ctx, studio, counts, as_json)
 
 
-def _is_book(path: Path) -> bool:
-    return path.suffix.lower() in _BOOKS
+def _tell_of_what_else_lies_in(paths: Iterable[Path]) -> None:
+    """Say once what the folders hold besides records: nothing is left lying without a word."""
+    from catalogue.studio import Studio
 
-
-def _tell_of_books_in(paths: Iterable[Path]) -> None:
-    """Say once which spreadsheets lie in the folders, for nobody knows what their columns are."""
-    found = sorted(
-        each
-        for folder in paths
-        if folder.is_dir()
-        for each in folder.rglob("*")
-        if _is_book(each) and each.suffix.lower() != ".txt" and each.is_file()
-    )
-    if found:
-        more = ", ..." if len(found) > _TOLD_AT_MOST else ""
-        names = ", ".join(str(each) for each in found[:_TOLD_AT_MOST]) + more
+    found = Studio.passed_over(paths)
+    if found.books:
         click.echo(
-            f"spreadsheets in a folder are passed over ({len(found)}): {names}\n"
+            f"spreadsheets in a folder are passed over ({len(found.books)}): {_some(found.books)}\n"
             "  take each in by itself: dorse import BOOK --draft-mapping OUT.toml",
             err=True,
         )
+    if found.others:
+        click.echo(
+            f"files of no kind that is read are passed over ({len(found.others)}): {_some(found.others)}",
+            err=True,
+        )
+    if found.beside and (found.books or found.others):
+        click.echo(
+            f"pictures and papers lie there too ({found.beside}): they come along where a record names them",
+            err=True,
+        )
+
+
+def _some(files: Sequence[Path]) -> str:
+    more = ", ..." if len(files) > _TOLD_AT_MOST else ""
+    return ", ".join(str(each) for each in files[:_TOLD_AT_MOST]) + more
 
 
 def _draft(book: Path, out: Path) -> None:
@@ -128,7 +134,7 @@ def _book(
     with opened(ctx) as studio:
         taking = studio.read_book(book, mapping, who=worker(ctx), add=add)
         for told in taking.book.told:
-            click.echo(f"{book.name}: {told}", err=True)
+            click.echo(f"{book.name}: {told}", err=as_json or not dry_run)
         if dry_run:
             counts: dict[str, int] = {}
             for tried in taking.tried():

@@ -113,6 +113,7 @@ if TYPE_CHECKING:
     from catalogue.asking import Asker
     from catalogue.checking import Remark
     from catalogue.doubles import Double
+    from catalogue.exchange.passed_over import PassedOver
     from catalogue.exchange.sending import Exported
     from catalogue.exchange.withholding.at_home import Listener
     from catalogue.exporting import Exporting
@@ -1518,6 +1519,20 @@ class Studio:
         from catalogue.job_books.guessing import drafted
 
         return drafted(source, mapping_name).text
+
+    @staticmethod
+    def is_book(source: Path) -> bool:
+        """Whether a file is a spreadsheet, and so wants a mapping; a text is one where it holds a table."""
+        from catalogue.exchange.passed_over import is_book
+
+        return is_book(source)
+
+    @staticmethod
+    def passed_over(paths: Iterable[Path]) -> PassedOver:
+        """What lies in the folders among `paths` and is no record."""
+        from catalogue.exchange.passed_over import passed_over
+
+        return passed_over(paths)
 
     def read_book(
         self, source: Path, mapping: Path, *, who: str, add: bool = False

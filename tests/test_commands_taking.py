@@ -73,3 +73,32 @@ def test_spreadsheets_in_a_folder_are_told_once(dorse, sent):
     (sent / "jobs.csv").unlink()
     (sent / "books" / "Ledger.XLSX").unlink()
     assert "spreadsheets" not in dorse("import", sent).stderr
+
+
+def test_other_files_in_a_folder_are_told_once_with_their_number(dorse, sent):
+    (sent / "broken.json").unlink()
+    (sent / "photos").mkdir()
+    for name in ("note.txt", "letter.docx", "photos/boats.jpg", ".hidden"):
+        (sent / name).write_text("Dear Mrs Quillan,\nit is ready.\n", encoding="utf-8")
+    for words in (("--dry-run",), ()):
+        told = dorse("import", sent, *words).stderr
+        assert told.count("files of no kind that is read are passed over (2): ") == 1
+        assert "letter.docx" in told
+        assert "note.txt" in told
+        assert "pictures and papers lie there too (1)" in told
+        assert "spreadsheet" not in told
+        assert ".hidden" not in told
+    (sent / "note.txt").unlink()
+    (sent / "letter.docx").unlink()
+    assert "passed over" not in dorse("import", sent).stderr
+
+
+def test_a_text_that_is_no_table_is_not_called_a_spreadsheet(dorse, tmp_path):
+    note = tmp_path / "note.txt"
+    note.write_text("Dear Mrs Quillan,\nit is ready.\n", encoding="utf-8")
+    told = dorse("import", note, exit_code=1).output
+    assert "note.txt is a text, and no table" in told
+    assert "spreadsheet" not in told
+    drafted = dorse("import", note, "--draft-mapping", tmp_path / "m.toml", exit_code=1).output
+    assert "note.txt is a text, and no table" in drafted
+    assert not (tmp_path / "m.toml").exists()

@@ -82,6 +82,25 @@ def test_a_job_book_is_read_row_by_row_and_its_mapping_can_be_changed(desk):
     assert len(list(desk.studio.all(Work))) == before
 
 
+def test_the_page_tells_what_goes_nowhere_what_is_left_over_and_what_is_a_total(desk):
+    desk.begin()
+    book = "No;Title;Herkunft;Van\n1;Boats;?;red\nTotal;;;7\n"
+    page = hand_over(desk, "book.csv", book.encode()).headers["Location"]
+    told = desk.client.get(page).text
+    assert told.count("go nowhere") == 1
+    assert "is taken in: Van<" in told
+    assert "left over: ?" in told
+    assert "a row that adds up others" in told
+
+
+def test_a_text_that_is_no_table_is_told_to_be_none(desk):
+    desk.begin()
+    page = hand_over(desk, "note.txt", b"Dear Mrs Quillan,\nit is ready.\n").headers["Location"]
+    told = desk.client.get(page)
+    assert told.status_code == 422
+    assert "note.txt is a text, and no table" in told.text
+
+
 def test_a_job_book_is_taken_in_once(desk):
     desk.begin()
     before = len(list(desk.studio.all(Work)))
