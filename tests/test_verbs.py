@@ -122,6 +122,8 @@ VERBS = {
     "set_engine": ("init", EASEL),
     "printable": ("print", "/work/<uuid:uuid>/print"),
     "print_": ("print", "/work/<uuid:uuid>/print/paper"),
+    "is_book": ("import", LIST),
+    "passed_over": ("import", "files are chosen one by one at the desk"),
     "foresee": ("import", "/take-in/<token>"),
     "import_": ("import", "/take-in/<token>"),
     "draft_mapping": ("import", "/take-in/<token>"),
