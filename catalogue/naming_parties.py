@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from catalogue.exchange.withholding.lives import Lives
-from catalogue.exchange.withholding.redaction import Profile, leaving
+from catalogue.exchange.withholding.redaction import Profile, StayedHome, leaving
+from catalogue.exchange.withholding.standing_in import StandIns
 from catalogue.keeping import as_read
 from catalogue.ledger import Ledger
 from catalogue.measure import Day
-from catalogue.record import Party
+from catalogue.record import Job, Party, Work
 
+R = TypeVar("R", bound=Work | Party | Job)
 MEMBER = "role/studio-member"
 
 
@@ -43,9 +46,10 @@ class Naming:
         kept, _ = leaving(found, self.allowed, self.hides)
         return replace(kept, roles=found.roles, consents=found.consents) if kept else None
 
-    def lives(self, today: Day) -> Lives:
-        """What is known on a day of who may be living."""
-        return Lives(self._on_file, today)
+    def leaving(self, record: R, today: Day) -> tuple[R | None, list[StayedHome]]:
+        """A record as it may leave for these readers on a day, and what stayed home of it."""
+        lives = Lives(self._on_file, today)
+        return leaving(record, self.allowed, self.hides, StandIns(), lives)
 
     def _on_file(self, party: str) -> Party | None:
         found = as_read(self.ledger.read(party)).record if self.ledger.has(party) else None

@@ -10,9 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields
 from typing import Any, Literal
 
-from catalogue.argument.prose.blocks import country_of
-from catalogue.exchange.withholding.redaction import Profile, StayedHome, leaving, profile
-from catalogue.exchange.withholding.standing_in import StandIns
+from catalogue.exchange.withholding.redaction import Profile, StayedHome, profile
 from catalogue.keeping import as_read
 from catalogue.ledger import Ledger
 from catalogue.measure import Day
@@ -76,7 +74,7 @@ def preview_on_file(
     allowed = profile(profile_name)
     known = NamingParties(ledger, allowed)
     record = as_read(ledger.read(document_id)).record
-    kept, home = leaving(record, allowed, known.hides, StandIns(country_of), known.lives(today))
+    kept, home = known.leaving(record, today)
     return tuple(preview(record, kept, home, allowed, name_of))
 
 

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from catalogue.argument.prose.blocks import country_of
 from catalogue.documents.given import Given
 from catalogue.documents.model import SIZES, PageSize
 from catalogue.documents.papers import PAPERS, Paper, paper_named, says, writer_named
@@ -15,10 +14,8 @@ from catalogue.errors import BadData, BadPicture, BadSetting, CatalogueError, No
 from catalogue.exchange.withholding.redaction import (
     StayedHome,
     areas_to_cover,
-    leaving,
     profile,
 )
-from catalogue.exchange.withholding.standing_in import StandIns
 from catalogue.ledger import Ledger
 from catalogue.linked.addresses import address_of
 from catalogue.linked.documents import from_jsonld
@@ -169,9 +166,7 @@ class Printing:
         return from_jsonld(parse(body), document_id=found.document, written_in=found.format)
 
     def _leaving(self, record: Any, known: Naming) -> Any:
-        kept, home = leaving(
-            record, known.allowed, known.hides, StandIns(country_of), known.lives(self.today)
-        )
+        kept, home = known.leaving(record, self.today)
         self.home += home
         return kept
 

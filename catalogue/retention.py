@@ -6,7 +6,6 @@ be forgotten until it is let go.
 
 from __future__ import annotations
 
-import datetime
 import json
 import re
 from collections.abc import Iterator
@@ -230,7 +229,4 @@ def _named(ledger: Ledger) -> frozenset[str]:
 
 
 def _days(ledger: Ledger) -> dict[int, Day]:
-    return {
-        each.seq: Day.from_iso(datetime.datetime.fromisoformat(each.at).date().isoformat())
-        for each in ledger.changes()
-    }
+    return {each.seq: Day.from_iso(each.at[:10]) for each in ledger.changes()}

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from catalogue.argument.prose.blocks import country_of
 from catalogue.argument.prose.entries import ReadProvenance
 from catalogue.argument.prose.reading import read_provenance
 from catalogue.argument.prose.taken import taken_from
@@ -12,8 +11,7 @@ from catalogue.argument.prose.told import provenance_told
 from catalogue.argument.prose.wording import Brackets, Form
 from catalogue.argument.prose.writing import Written
 from catalogue.errors import BadData, NotOnFile
-from catalogue.exchange.withholding.redaction import leaving, profile
-from catalogue.exchange.withholding.standing_in import StandIns
+from catalogue.exchange.withholding.redaction import profile
 from catalogue.ledger import Ledger
 from catalogue.measure import Day
 from catalogue.naming_parties import Naming
@@ -31,9 +29,7 @@ def told(ledger: Ledger, work: Work, *, today: Day, brackets: Brackets, form: Fo
     Raises `NotOnFile` for a work that may not leave, `BadSetting` for brackets or a form there is not.
     """
     naming = Naming(ledger, profile(PUBLIC if form == "public" else INTERNAL))
-    kept, _ = leaving(
-        work, naming.allowed, naming.hides, StandIns(country_of), naming.lives(today)
-    )
+    kept, _ = naming.leaving(work, today)
     if kept is None:
         raise NotOnFile(f"{work.number or 'this work'} may not be told of outside the house")
     return provenance_told(kept, naming.party, today=today, brackets=brackets, form=form)

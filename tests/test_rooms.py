@@ -84,7 +84,7 @@ BELOW = {
     "commands_kept": {"terminal", "studio", "history"},
     "commands_asking": {"terminal"},
     "commands_arguing": {"terminal", "arguing", "pictures", "terms"},
-    "previewing": {"argument", "exchange", "keeping", "ledger", "measure", "naming_parties", "record", "terms", "wording"},
+    "previewing": {"exchange", "keeping", "ledger", "measure", "naming_parties", "record", "terms", "wording"},
     "retention": {"history", "keeping", "ledger", "measure", "record"},
     "about_person": {"history", "keeping", "ledger", "record", "setting_aside", "wording"},
     "commands_retention": {"terminal", "retention", "studio"},

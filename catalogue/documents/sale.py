@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from catalogue.argument.borders import Advice, Journey, before_it_travels, standing_text
+from catalogue.argument.offers import price_said
 from catalogue.documents.entry import glossary, headline, labels_and_stamps, written
 from catalogue.documents.given import Given
 from catalogue.documents.model import (
@@ -37,7 +38,6 @@ from catalogue.record import Offer, Photo, Work
 from catalogue.terms import concept, label
 
 CREDIT = "note/credit-line"
-_SPACE = "\N{NARROW NO-BREAK SPACE}"
 _CODE = re.compile("[A-Z]{3}")
 """The form of a code of ISO 4217, which each currency carries among its other names."""
 
@@ -82,21 +82,13 @@ def _offered(offer: Offer | None) -> Iterator[Block]:
         told(
             (
                 (said["stands"], capital(label(offer.status))),
-                (said["asked"], _sum(offer)),
+                (said["asked"], price_said(offer)),
                 (said["terms"], offer.terms or ""),
                 (said["since"], day_said(offer.since)),
                 (said["holds"], until),
             )
         )
     )
-
-
-def _sum(offer: Offer) -> str:
-    if not offer.told or offer.asked is None or offer.currency is None:
-        return ""
-    cents = Decimal(str(offer.asked))
-    figure = f"{cents:,.2f}" if cents % 1 else f"{cents:,.0f}"
-    return f"{figure.replace(',', _SPACE)} {label(offer.currency)}"
 
 
 # --- pictures --------------------------------------------------------------------------------------

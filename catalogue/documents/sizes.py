@@ -2,14 +2,9 @@
 
 from __future__ import annotations
 
-from decimal import ROUND_HALF_UP, Decimal
-from typing import Final
-
 from catalogue.documents.words import words
+from catalogue.measure.inches import centimetres, inches
 from catalogue.record import Size
-
-MM_IN_AN_INCH: Final = Decimal("25.4")
-"""By definition since 1959 (ISO 31-1 and its successor ISO 80000-3; from memory)."""
 
 
 def in_cm_and_inches(size: Size) -> str:
@@ -21,31 +16,16 @@ def in_cm_and_inches(size: Size) -> str:
     'diameter 25.4 cm (10.0 in.)'
     """
     flat = [size.height_mm, size.width_mm, size.depth_mm]
-    there = [Decimal(str(each)) for each in flat if each is not None]
+    there = [each for each in flat if each is not None]
     told = []
     if there:
         told.append(_both(there))
     if size.diameter_mm is not None:
-        told.append(
-            f"{words('identity')['diameter']} {_both([Decimal(str(size.diameter_mm))])}"
-        )
+        told.append(f"{words('identity')['diameter']} {_both([size.diameter_mm])}")
     return ", ".join(told)
 
 
-def _both(measures: list[Decimal]) -> str:
-    cm = " × ".join(_plain(each / 10) for each in measures)
-    tenth = Decimal("0.1")
-    inches = " × ".join(
-        str((each / MM_IN_AN_INCH).quantize(tenth, ROUND_HALF_UP)) for each in measures
-    )
+def _both(measures: list[float]) -> str:
+    cm = " × ".join(map(centimetres, measures))
     space = "\N{NO-BREAK SPACE}"
-    return f"{cm}{space}cm ({inches}{space}in.)"
-
-
-def _plain(value: Decimal) -> str:
-    """A figure without noughts at its end.
-
-    >>> _plain(Decimal("61.0")), _plain(Decimal("100"))
-    ('61', '100')
-    """
-    return f"{value.normalize():f}"
+    return f"{cm}{space}cm ({' × '.join(map(inches, measures))}{space}in.)"

@@ -12,6 +12,7 @@ import time
 from collections.abc import Callable
 
 import pytest
+from redacting import redact
 from seeded import records
 
 from catalogue.exchange.incoming import Arrival, Receiver
@@ -20,7 +21,6 @@ from catalogue.exchange.lido.reading import arrivals
 from catalogue.exchange.outgoing import Leaving, Sender
 from catalogue.exchange.schema_org import writing as schema_org
 from catalogue.exchange.withholding.redaction import profiles as every_profile
-from catalogue.exchange.withholding.redaction import redact
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import write as write_json
 from catalogue.record import Work

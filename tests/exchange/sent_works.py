@@ -7,8 +7,10 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
+from redacting import redact
+
 from catalogue.exchange.outgoing import Leaving, Sender
-from catalogue.exchange.withholding.redaction import profile, redact
+from catalogue.exchange.withholding.redaction import profile
 from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.linked.text import parse
 from catalogue.places import folder

@@ -5,13 +5,13 @@ from hypothesis import HealthCheck, given, settings
 from lido_schemas import LIDO, faults, needs_lido
 from lxml import etree
 from made_records import ARTIST, full_work, works
+from redacting import redact
 from sent_works import leaving, sample_works, sender
 from test_redaction import SECRETS
 
 from catalogue.exchange.lido.writing import lido, write
 from catalogue.exchange.outgoing import Leaving, Sender
 from catalogue.exchange.withholding.profiles import profile, profiles
-from catalogue.exchange.withholding.redaction import redact
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import write as write_json
 from catalogue.record import Title, Work

@@ -16,9 +16,10 @@ from catalogue import places
 from catalogue.exchange.outgoing import UNNAMED, Sender
 from catalogue.exchange.parcels.chapter import named
 from catalogue.exchange.parcels.page import section
-from catalogue.exchange.parcels.sizes import MM_IN_AN_INCH, size_said
+from catalogue.exchange.parcels.sizes import size_said
 from catalogue.exchange.parcels.told import chapters
 from catalogue.measure import Day, read_date
+from catalogue.measure.inches import MM_IN_AN_INCH
 from catalogue.record import (
     Attribution,
     Citation,

@@ -7,9 +7,10 @@ from dataclasses import fields, replace
 import pytest
 from hypothesis import HealthCheck, given, settings
 from made_records import ARTIST, CLIENT, full_job, full_work, records
+from redacting import redact
 
 from catalogue.errors import BadSetting
-from catalogue.exchange.withholding.redaction import listed_fields, profile, profiles, redact
+from catalogue.exchange.withholding.redaction import listed_fields, profile, profiles
 from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.linked.text import write
 from catalogue.places import table

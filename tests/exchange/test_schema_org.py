@@ -9,11 +9,12 @@ from hypothesis import HealthCheck, given, settings
 from made_records import ARTIST, full_work, works
 from pyld import jsonld
 from rdflib import SDO
+from redacting import redact
 from test_redaction import SECRETS
 
 from catalogue.exchange.outgoing import Leaving, Sender
 from catalogue.exchange.schema_org.writing import artwork, as_script, write
-from catalogue.exchange.withholding.redaction import profile, redact
+from catalogue.exchange.withholding.redaction import profile
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import write as write_json
 from catalogue.measure import Day, read_date

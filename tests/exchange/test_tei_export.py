@@ -7,12 +7,13 @@ import pytest
 from epidoc_schema import epidoc, needs_schema, what_the_schema_misses
 from lxml import etree
 from made_records import full_work
+from redacting import redact
 from test_redaction import SECRETS
 
 from catalogue.exchange.outgoing import Leaving, Sender
 from catalogue.exchange.sending import UNNAMED
 from catalogue.exchange.tei.writing import write
-from catalogue.exchange.withholding.redaction import profile, redact
+from catalogue.exchange.withholding.redaction import profile
 from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.linked.text import parse
 from catalogue.measure import Day

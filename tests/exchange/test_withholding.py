@@ -6,17 +6,12 @@ from dataclasses import replace
 
 import pytest
 from made_records import ARTIST
+from redacting import redact
 from test_redaction import STAND_INS
 
 from catalogue.exchange.withholding.letters import shortened
 from catalogue.exchange.withholding.lives import Life, Lives, life_of
-from catalogue.exchange.withholding.redaction import (
-    areas_to_cover,
-    leaving,
-    profile,
-    profiles,
-    redact,
-)
+from catalogue.exchange.withholding.redaction import areas_to_cover, leaving, profile, profiles
 from catalogue.exchange.withholding.standing_in import StandIns
 from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.measure import Day, read_date

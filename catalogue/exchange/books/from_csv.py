@@ -13,12 +13,12 @@ from catalogue.errors import BadDocument
 from catalogue.exchange.books.encodings import Encoding, encoding_of, not_in
 from catalogue.exchange.books.mapping import Layout
 from catalogue.exchange.books.rows import (
-    LARGEST,
     LONGEST_CELL,
     Book,
     BookRow,
     Written,
     headings,
+    refuse_too_large,
 )
 from catalogue.exchange.tables.in_csv import unguarded
 from catalogue.places import table
@@ -29,14 +29,7 @@ _LOOKED_AT: Final = 60
 
 def opened(source: Path, layout: Layout) -> Book:
     """The book in a text file. Raises `BadDocument` where it cannot be one."""
-    if not source.is_file():
-        raise BadDocument(f"{source} is not there", remedy="check the path")
-    size = source.stat().st_size
-    if size > LARGEST:
-        raise BadDocument(
-            f"{source.name} is {size // 1_000_000} MB; at most {LARGEST // 1_000_000} MB are read",
-            remedy="cut it into several books",
-        )
+    refuse_too_large(source, remedy="cut it into several books")
     words = table("job_books.toml")["told"]
     encoding = encoding_of(source, layout.encoding)
     separator = layout.separator or _separator(source, encoding.name)

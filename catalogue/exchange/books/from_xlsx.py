@@ -29,12 +29,12 @@ from catalogue.exchange import zips
 from catalogue.exchange.books.day_numbers import NEVER_WAS
 from catalogue.exchange.books.mapping import FILL, Layout
 from catalogue.exchange.books.rows import (
-    LARGEST,
     LONGEST_CELL,
     Book,
     BookRow,
     Written,
     headings,
+    refuse_too_large,
 )
 from catalogue.exchange.books.xlsx_look import Look, damaged, looks
 from catalogue.measure import Day
@@ -96,14 +96,7 @@ def opened(source: Path, layout: Layout) -> Book:
 
 
 def _refuse(source: Path) -> None:
-    if not source.is_file():
-        raise BadDocument(f"{source} is not there", remedy="check the path")
-    size = source.stat().st_size
-    if size > LARGEST:
-        raise BadDocument(
-            f"{source.name} is {size // 1_000_000} MB; at most {LARGEST // 1_000_000} MB are read",
-            remedy="save the sheet that matters as a book of its own",
-        )
+    refuse_too_large(source, remedy="save the sheet that matters as a book of its own")
     with source.open("rb") as file:
         if file.read(4) == _OLD_BOOK:
             raise BadDocument(

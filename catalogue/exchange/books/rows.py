@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Final, TypeAlias
 
+from catalogue.errors import BadDocument
 from catalogue.measure import Day
 
 LARGEST: Final = 64 * 1024 * 1024
@@ -85,3 +87,15 @@ def letters(at: int) -> str:
         at, place = divmod(at - 1, 26)
         name = chr(ord("A") + place) + name
     return name
+
+
+def refuse_too_large(source: Path, remedy: str) -> None:
+    """Raise `BadDocument` where there is no such file, or it is larger than a job book may be."""
+    if not source.is_file():
+        raise BadDocument(f"{source} is not there", remedy="check the path")
+    size = source.stat().st_size
+    if size > LARGEST:
+        raise BadDocument(
+            f"{source.name} is {size // 1_000_000} MB; at most {LARGEST // 1_000_000} MB are read",
+            remedy=remedy,
+        )

@@ -2,17 +2,10 @@
 
 from __future__ import annotations
 
-from decimal import ROUND_HALF_UP, Decimal
-from typing import Final
-
 from catalogue.exchange.parcels.chapter import words
+from catalogue.measure.inches import centimetres, inches
 from catalogue.record import Size
 from catalogue.terms import label
-
-MM_IN_AN_INCH: Final = Decimal("25.4")
-"""Exactly, by definition since 1959 (international yard and pound agreement; from memory)."""
-
-_TENTH: Final = Decimal("0.1")
 
 
 def size_said(size: Size) -> str:
@@ -23,7 +16,7 @@ def size_said(size: Size) -> str:
     """
     said = words("page")
     measures = [
-        (Decimal(str(value)), how)
+        (value, how)
         for value, how in (
             (size.height_mm, said["height"]),
             (size.width_mm, said["width"]),
@@ -32,8 +25,6 @@ def size_said(size: Size) -> str:
         )
         if value
     ]
-    cm = " × ".join(f"{(mm / 10).normalize():f} cm {how}" for mm, how in measures)
-    inches = " × ".join(
-        str((mm / MM_IN_AN_INCH).quantize(_TENTH, ROUND_HALF_UP)) for mm, _how in measures
-    )
-    return f"{label(size.what)}: {cm} ({inches}\N{NO-BREAK SPACE}in.)"
+    cm = " × ".join(f"{centimetres(mm)} cm {how}" for mm, how in measures)
+    figures = " × ".join(inches(mm) for mm, _how in measures)
+    return f"{label(size.what)}: {cm} ({figures}\N{NO-BREAK SPACE}in.)"

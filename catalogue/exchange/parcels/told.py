@@ -8,24 +8,23 @@ to be alive.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from decimal import Decimal
 from typing import Literal
 
 from catalogue.argument.chain.diligence import closing, diligence
 from catalogue.argument.chain.holders import tenures
 from catalogue.argument.chain.words import day
+from catalogue.argument.offers import price_said
 from catalogue.argument.prose.lists import write_citations, write_exhibitions
 from catalogue.argument.prose.told import provenance_told
 from catalogue.argument.prose.wording import raised
 from catalogue.exchange.outgoing import Sender
 from catalogue.exchange.parcels.chapter import Chapter, capital, joined, named, words
 from catalogue.measure import Day
-from catalogue.record import Attribution, Inscription, Offer, Party, PartyName, Work
+from catalogue.record import Attribution, Inscription, Party, PartyName, Work
 from catalogue.terms import label
 
 _LONG_AGO = Day(1, 1, 1)
 """The day of a record that tells of none: then nobody's death is taken for granted."""
-_SPACE = "\N{NARROW NO-BREAK SPACE}"
 
 
 def chapters(work: Work, sender: Sender, last: str) -> Iterator[Chapter]:
@@ -85,20 +84,12 @@ def offered(work: Work, sender: Sender) -> Iterator[Chapter]:
     said = words("told")
     facts = (
         (said["stands"], capital(label(offer.status))),
-        (said["price"], _sum(offer)),
+        (said["price"], price_said(offer)),
         (said["terms"], offer.terms or ""),
         (said["since"], day(offer.since) if offer.since else ""),
         (said["until"], day(offer.until) if offer.until else ""),
     )
     yield Chapter(said["offer"], tuple(each for each in facts if each[1]))
-
-
-def _sum(offer: Offer) -> str:
-    if not offer.told or offer.asked is None or offer.currency is None:
-        return ""
-    amount = Decimal(str(offer.asked))
-    figure = f"{amount:,.2f}" if amount % 1 else f"{amount:,.0f}"
-    return f"{figure.replace(',', _SPACE)} {label(offer.currency)}"
 
 
 def _provenance(work: Work, sender: Sender, today: Day) -> Iterator[Chapter]:

@@ -1,6 +1,6 @@
 """What may leave, for whom: a record is held to a profile (`profiles.py`) on its way out.
 
-`redact` goes through a record field by field. What is in no list does not leave; a value whose own
+`redacted` goes through a record field by field. What is in no list does not leave; a value whose own
 mark is stricter than the profile does not leave; free text leaves once a person released that very
 text; names, addresses and prices are held to rules of their own (`withheld_names.py`,
 `withheld_letters.py`). What stands in a chain or in a reading leaves a sign that it was withheld.
@@ -14,7 +14,6 @@ from dataclasses import MISSING, dataclass, fields, is_dataclass, replace
 from operator import is_
 from typing import Any, TypeVar
 
-from catalogue.argument.prose.blocks import country_of
 from catalogue.errors import BadData
 from catalogue.exchange.withholding.letters import (
     Cut,
@@ -61,7 +60,6 @@ __all__ = [
     "listed_fields",
     "profile",
     "profiles",
-    "redact",
     "redacted",
 ]
 
@@ -93,21 +91,6 @@ def areas_to_cover(
     return {photo: tuple(sorted(set(areas))) for photo, areas in sorted(found.items())}
 
 
-def redact(
-    document: Node,
-    document_id: str,
-    allowed: Profile,
-    hidden: Hidden,
-    lives: Lives = NOTHING_KNOWN,
-) -> tuple[Node | None, list[StayedHome]]:
-    """The document as it may leave under a profile, None if it may not at all, and what stayed home.
-
-    `hidden` tells which other documents may not even be named, `lives` who may be living.
-    """
-    found = redacted(document, document_id, allowed, hidden, lives)
-    return (found.node() if found.node else None), found.home
-
-
 @dataclass(frozen=True, slots=True)
 class Redacted:
     """What is left of a document: what makes its nodes (None where it may not leave), and what stayed home.
@@ -127,7 +110,11 @@ def redacted(
     hidden: Hidden,
     lives: Lives = NOTHING_KNOWN,
 ) -> Redacted:
-    """The same as `redact`, with its nodes made only where somebody asks for them."""
+    """What of a document may leave under a profile, and what stayed home.
+
+    `hidden` tells which other documents may not even be named, `lives` who may be living. Its nodes are
+    made only where somebody asks for them.
+    """
     kind = document_id.partition("/")[0]
     if kind not in allowed.documents:
         return Redacted(None, None, [_no_document(kind, document_id, allowed)])
@@ -136,7 +123,7 @@ def redacted(
     record = from_jsonld(document, document_id=document_id)
     if isinstance(record, Reference):
         return Redacted(lambda: document, None, [])
-    kept, home = leaving(record, allowed, hidden, StandIns(country_of), lives)
+    kept, home = leaving(record, allowed, hidden, StandIns(), lives)
     if kept is None:
         return Redacted(None, None, home)
     if allowed.unknown:

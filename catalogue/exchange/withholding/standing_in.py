@@ -12,6 +12,7 @@ from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
 from catalogue import places
+from catalogue.argument.prose.blocks import country_of
 from catalogue.measure import DateSpan, read_date
 from catalogue.record import Evidence, PartyRole, ProvenanceEvent, Work
 
@@ -20,7 +21,7 @@ from catalogue.record import Evidence, PartyRole, ProvenanceEvent, Work
 class StandIns:
     """The words of vocab/provenance_words.toml for what is withheld; `country` says where a place is."""
 
-    country: Callable[[str | None], str | None]
+    country: Callable[[str | None], str | None] = country_of
 
     def for_whole(self, value: Any, letter: str = "") -> Any:
         """What stands for a value none of which may leave, None where nothing does.
