@@ -26,7 +26,7 @@ $(STAMP): pyproject.toml .ci/constraints.txt
 	@$(PYTHON) -c 'import sys; sys.exit(0 if sys.version_info >= (3, 11) else "dorse needs Python 3.11 or newer; this is %d.%d" % sys.version_info[:2])'
 	@$(PYTHON) -c 'import ensurepip, venv' || { echo "Python's venv is missing. On Debian: apt-get install python3-venv" >&2; exit 1; }
 	$(PYTHON) -m venv $(VENV)
-	$(BIN)/pip install --quiet --disable-pip-version-check -c .ci/constraints.txt -e '.[demo,pdf,test]'
+	$(BIN)/pip install --quiet --disable-pip-version-check -c .ci/constraints.txt -e '.[demo,ocr,pdf,test]'
 	# It asks for an older pillow than ours and uses none for what the tests ask of it.
 	$(BIN)/pip install --quiet --disable-pip-version-check --no-deps iiif-prezi3==3.1.1
 	touch $(STAMP)

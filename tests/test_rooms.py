@@ -109,7 +109,7 @@ OUTSIDE = {
     "measure": {"rapidfuzz"},
     "surface": {"numpy", "shapely"},
     "linked": {"pyld", "rdflib"},
-    "photos": {"PIL", "numpy", "pillow_heif"},
+    "photos": {"PIL", "cv2", "numpy", "pillow_heif"},
     "ledger": {"sqlalchemy"},
     "indexes": {"whoosh", "numpy", "rapidfuzz", "pyoxigraph", "tantivy"},
     "checking": {"pyshacl", "rdflib"},
