@@ -19,6 +19,7 @@ from catalogue.bringing_back import saved_again, without
 from catalogue.data_sheets import DataSheets
 from catalogue.deciding import decided, decision_on, decision_said, undecided
 from catalogue.errors import BadData, BadSetting, CatalogueError, NotOnFile
+from catalogue.half_typed import NEW_RECORDS
 from catalogue.history import Told, ValueChange, retold
 from catalogue.house import (
     Commission,
@@ -422,7 +423,11 @@ class Studio:
         )
         latest = [self.read(head.document).record for head in self.ledger.latest("work", 8)]
         works = sum(1 for _ in self.ledger.heads("work"))
-        drafts = tuple(each for each in self.ledger.drafts() if self._is_listed(each.document))
+        drafts = tuple(
+            each
+            for each in self.ledger.drafts()
+            if each.document in NEW_RECORDS or self._is_listed(each.document)
+        )
         return Bench(tuple(here), drafts, tuple(latest), works)
 
     def _is_listed(self, document_id: str) -> bool:
@@ -555,7 +560,9 @@ class Studio:
         of work stops raises `Stopped`. Numbers are issued here. The answer comes after the change is
         safely on the disk.
         """
-        if read is not None and record == read.record and draft is None:
+        if read is not None and record == read.record:
+            if draft is not None:
+                self.ledger.drop_draft(draft)
             return read
         self._hold_back(record, read.record if read else None)
         verb = "new" if read is None else "edit"

@@ -36,15 +36,25 @@ def now() -> str:
 # --- drafts -----------------------------------------------------------------------------------
 
 
-def drafts_of(connection: Connection, who: str | None) -> list[Draft]:
-    """What is half typed, by one person or by all, the oldest first."""
+def drafts_of(
+    connection: Connection, who: str | None, document: str | None = None
+) -> list[Draft]:
+    """What is half typed, by one person or by all, for one document or any, the oldest first."""
     query = select(drafts).order_by(drafts.c.at, text("drafts.rowid"))
     if who is not None:
         query = query.where(drafts.c.who == who)
+    if document is not None:
+        query = query.where(drafts.c.document == document)
     return [
         Draft(row.id, row.who, row.document, row.place, row.text, row.at)
         for row in connection.execute(query)
     ]
+
+
+def draft(connection: Connection, draft_id: str) -> Draft | None:
+    """One draft by its id; None when it is not there, or no longer."""
+    row = connection.execute(select(drafts).where(drafts.c.id == draft_id)).first()
+    return Draft(row.id, row.who, row.document, row.place, row.text, row.at) if row else None
 
 
 def keep_draft(
@@ -56,11 +66,11 @@ def keep_draft(
     draft_id: str | None,
 ) -> Draft:
     """Keep something half typed, over the draft `draft_id` if one is named."""
-    draft = Draft(draft_id or str(uuid.uuid4()), who, document, place, typed, now())
-    told = {column.name: getattr(draft, column.name) for column in drafts.c}
+    kept = Draft(draft_id or str(uuid.uuid4()), who, document, place, typed, now())
+    told = {column.name: getattr(kept, column.name) for column in drafts.c}
     upsert = insert_or_update(drafts).values(told)
     connection.execute(upsert.on_conflict_do_update(index_elements=["id"], set_=told))
-    return draft
+    return kept
 
 
 def drop_draft(connection: Connection, draft_id: str) -> None:

@@ -283,10 +283,15 @@ class Ledger:
 
     # --- drafts and settings ----------------------------------------------------------------
 
-    def drafts(self, who: str | None = None) -> list[Draft]:
-        """What is half typed, by one person or by all, the oldest first."""
+    def drafts(self, who: str | None = None, document: str | None = None) -> list[Draft]:
+        """What is half typed, by one person or by all, for one document or any, the oldest first."""
         with self._database.reading() as connection:
-            return aside.drafts_of(connection, who)
+            return aside.drafts_of(connection, who, document)
+
+    def draft(self, draft_id: str) -> Draft | None:
+        """One draft; None when it is not there, or no longer."""
+        with self._database.reading() as connection:
+            return aside.draft(connection, draft_id)
 
     def keep_draft(
         self, *, who: str, document: str, place: str, text: str, draft_id: str | None = None
