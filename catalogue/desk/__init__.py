@@ -34,6 +34,7 @@ looking_over.py  what is wrong, missing or open about a work
 past.py       a record's history, and the ways back
 setting_aside.py  out of the lists, merged, forgotten; records from elsewhere made our own
 aside.py      people, jobs, other people's records, the card of signs
+under_way.py  work that takes long: how far it is, and where it leads on
 pictures.py   the photographs themselves
 refusals.py   what went wrong, in words
 serving.py    the server on this machine
@@ -79,6 +80,7 @@ from catalogue.desk import (
     statements,
     strata,
     taking,
+    under_way,
     values,
 )
 from catalogue.desk.asking import OPEN_STUDIO, shown_everywhere
@@ -94,7 +96,7 @@ PAGES = (
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
     chronology.pages, chain.pages, strata.pages, resting.pages, families.pages,
-    borders.pages, retaining.pages, taking.pages,
+    borders.pages, retaining.pages, taking.pages, under_way.pages,
 )  # fmt: skip
 
 
@@ -115,6 +117,7 @@ def create_app(studio: Studio, *, hosts: Iterable[str] = ()) -> Flask:
     app.context_processor(shown_everywhere)
     guard.protect(app, studio.folder, hosts)
     refusals.explain_in(app)
+    under_way.open_in(app, studio)
     for each in PAGES:
         app.register_blueprint(each)
     return app
