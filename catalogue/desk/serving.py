@@ -9,7 +9,7 @@ from typing import Any
 
 from waitress import create_server
 
-from catalogue.desk import create_app
+from catalogue.desk import create_app, under_way
 from catalogue.desk.guard import LARGEST_REQUEST
 from catalogue.errors import BadSetting
 from catalogue.studio import Studio
@@ -24,13 +24,15 @@ def serve(studio: Studio, host: str, port: int, say: Callable[[str], None]) -> N
     Raises `BadSetting` for an address that other machines can reach: the desk knows no passwords.
     """
     refuse_others(host)
-    server, taken = _bound(create_app(studio, hosts=(host.strip("[]").lower(),)), host, port)
+    app = create_app(studio, hosts=(host.strip("[]").lower(),))
+    server, taken = _bound(app, host, port)
     address = f"http://{_in_address(host)}:{server.effective_port}/"
     say(f"{address} (port {port} was taken)" if taken else address)
     try:
         server.run()
     finally:
         server.close()
+        under_way.close_in(app)
 
 
 def refuse_others(host: str) -> None:

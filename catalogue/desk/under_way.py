@@ -30,6 +30,11 @@ def open_in(app: Flask, studio: Studio) -> None:
     app.extensions[ERRANDS] = UnderWay(studio.folder)
 
 
+def close_in(app: Flask) -> None:
+    """Ask what is under way to stop; what does not come to its end is told at the next start."""
+    cast("UnderWay", app.extensions[ERRANDS]).close()
+
+
 def errands() -> UnderWay:
     """The errands of this desk."""
     return cast("UnderWay", current_app.extensions[ERRANDS])
