@@ -69,10 +69,16 @@ class Label:
 
 def label(words: str, shape: Shape, field: Field, taken: list[Label], *, faint: bool) -> Svg:
     """The letter and number of a mark, as near to it as no other stands; a line where that is far."""
-    wide, high = len(words) * LETTER * _WIDTH, LETTER
     left, top, right, bottom = shape.bounds
-    (x1, y1), (x2, y2) = field.at((left, top)), field.at((right, bottom))
-    around = Label(x1, y1, x2, y2)
+    around = Label(*field.at((left, top)), *field.at((right, bottom)))
+    return label_at(words, around, field, taken, faint=faint)
+
+
+def label_at(
+    words: str, around: Label, field: Field, taken: list[Label], *, faint: bool
+) -> Svg:
+    """The same for a mark whose room on the paper is known."""
+    wide, high = len(words) * LETTER * _WIDTH, LETTER
     spots = sorted(_spots(around, wide, high), key=lambda each: _farness(each, around))
     free = (each for each in spots if not any(each.meets(other) for other in taken))
     chosen = next((each for each in free if _on_paper(each, field)), None) or _kept_in(

@@ -63,11 +63,17 @@ def _hatch(kind: Kind, sign: Sign, key: str) -> Svg:
 
 def drawn(shape: Shape, at: Callable[[Point], Point], kind: Kind, key: str) -> list[Svg]:
     """The outline of a mark with its hatch; what is tiny has a ring around it."""
+    return outlined(
+        [at(corner) for corner in shape.corners], kind, key, area=shape.kind == "area"
+    )
+
+
+def outlined(corners: list[Point], kind: Kind, key: str, *, area: bool) -> list[Svg]:
+    """The same for corners that lie on the paper already."""
     sign = SIGNS[kind]
-    corners = [at(corner) for corner in shape.corners]
-    fill = f"url(#{key}-{kind})" if shape.kind == "area" else "none"
     line = element(
-        "polygon" if shape.kind == "area" else "polyline", points=_points(corners), fill=fill,
+        "polygon" if area else "polyline", points=points(corners),
+        fill=f"url(#{key}-{kind})" if area else "none",
         stroke="currentColor", stroke_width=sign.width, stroke_dasharray=sign.dashes,
         stroke_linejoin="round", stroke_linecap="round" if kind == "finding" else None,
     )  # fmt: skip
@@ -77,8 +83,13 @@ def drawn(shape: Shape, at: Callable[[Point], Point], kind: Kind, key: str) -> l
 def drawn_fine(shape: Shape, at: Callable[[Point], Point], *, twin: bool) -> list[Svg]:
     """A thin outline: the twin of something on the other side, or what is no longer there."""
     corners = [at(corner) for corner in shape.corners]
+    return outlined_fine(corners, area=shape.kind == "area", twin=twin)
+
+
+def outlined_fine(corners: list[Point], *, area: bool, twin: bool = False) -> list[Svg]:
+    """The same for corners that lie on the paper already."""
     line = element(
-        "polygon" if shape.kind == "area" else "polyline", points=_points(corners),
+        "polygon" if area else "polyline", points=points(corners),
         stroke_width=1 if twin else 0.8, stroke_dasharray=_TWIN_DASHES if twin else None, **_FINE,
     )  # fmt: skip
     return [line, *_found(corners)]
@@ -90,7 +101,8 @@ def extent_of(shape: Shape) -> tuple[float, float]:
     return right - left, bottom - top
 
 
-def _points(corners: list[Point]) -> str:
+def points(corners: list[Point]) -> str:
+    """Corners as SVG has them."""
     return " ".join(f"{across:.2f},{down:.2f}" for across, down in corners)
 
 
