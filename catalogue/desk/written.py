@@ -7,14 +7,14 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from catalogue.desk.forms import as_number
-from catalogue.desk.frame import Frame, frame_of, refuse_outside
+from catalogue.desk.frame import BOX, OUTLINE, as_typed, corners_typed
 from catalogue.desk.lying import beneath, joined, ticked
 from catalogue.errors import BadData
 from catalogue.record import Inscription, Photo, Region, Sighting, Transcript, Work
 from catalogue.studio import Studio
 from catalogue.terms import group
 
-FRAME = ("frame_x", "frame_y", "frame_width", "frame_height", "frame_turn")
+FRAME = (*BOX, OUTLINE)
 PLACE = ("x_mm", "y_mm", "width_mm", "height_mm")
 LOOKS = ("shape", "edge", "paper", "adhesive")
 """What is chosen from the words for how a label is made."""
@@ -52,6 +52,7 @@ class Slip:
     frame_width: str = ""
     frame_height: str = ""
     frame_turn: str = ""
+    frame_outline: str = ""
     started_from: str = ""
     markup: str = ""
     light: str = ""
@@ -81,9 +82,7 @@ class Slip:
             return cls(photo=shown, face=face, state="state/present")
         region = next((each for each in inscription.regions if each.photo == shown), None)
         place = inscription.place
-        framed = (
-            dict(zip(FRAME, _numbers(frame_of(region.corners)), strict=True)) if region else {}
-        )
+        framed = as_typed(region.corners) if region else {}
         placed = {name: f"{getattr(place, name):g}" for name in PLACE} if place else {}
         read = (
             {"started_from": start.id, "markup": start.markup, "light": start.light or "",
@@ -212,22 +211,19 @@ class Slip:
         """Those on other photos, and on this one the frame as it stands now."""
         before = next((each for each in base.regions if each.id == self.region), None)
         others = tuple(each for each in base.regions if each is not before)
-        typed = tuple(getattr(self, name) for name in FRAME)
-        if not any(typed[:4]):
-            return others
-        if before and typed == _numbers(frame_of(before.corners)):
-            # A shape that is no box stays as it was drawn until somebody moves the box around it.
+        typed = {name: text for name in FRAME if (text := getattr(self, name))}
+        if before and typed == as_typed(before.corners):
+            # Kept to the digit that it came with, which the page rounds.
             return base.regions
-        if not all(typed[:4]):
-            raise BadData("the frame on the photo needs all four numbers, or none of them")
-        frame = Frame(
-            *(as_number(each or "0", name) for each, name in zip(typed, FRAME, strict=True))
-        )
+        if not {*typed} - {"frame_turn"}:
+            return others
         photo = work.photo(self.photo)
-        refuse_outside(frame, photo)
+        corners = corners_typed(typed, photo)
+        if corners is None:
+            return others
         if before:
-            return (*others, replace(before, corners=frame.corners()))
-        return (*others, Region(photo=photo.id, corners=frame.corners()))
+            return (*others, replace(before, corners=corners))
+        return (*others, Region(photo=photo.id, corners=corners))
 
     def _transcripts(
         self, base: Inscription, studio: Studio, by: str | None
@@ -263,13 +259,6 @@ class Slip:
         covered_by = self.covered_by or None
         seen = Sighting(state=self.state, on=studio.today(), by=by, covered_by=covered_by)
         return (*base.sightings, seen)
-
-
-def _numbers(frame: Frame) -> tuple[str, ...]:
-    """The five numbers as the page writes them."""
-    return tuple(
-        f"{getattr(frame, name):.10g}" for name in ("x", "y", "width", "height", "turn")
-    )
 
 
 def _percent(inscription: Inscription) -> str:

@@ -180,6 +180,24 @@ def test_a_frame_is_moved_in_place_and_taken_away(desk):
     assert work.inscription(desk.label).regions == ()
 
 
+def test_an_outline_is_kept_corner_by_corner_and_shown_again_as_typed(desk):
+    photo = photo_named(desk.work(desk.low_water), "face/back")
+    outline = "150.5,120 400,160 420,200 388,240 138,200"
+    answer, work = slip(desk, markup="Lot 13", photo=photo.id, frame_outline=outline)
+    region = work.inscription("I2").regions[0]
+    assert region.corners == ((150.5, 120), (400, 160), (420, 200), (388, 240), (138, 200))
+    page = desk.client.get(answer.location).text
+    assert re.search(rf'name="frame_outline"[^>]*>{re.escape(outline)}<', page)
+    assert re.search(r'name="frame_x"[^>]* value=""', page)
+
+
+def test_an_outline_drawn_against_the_clock_is_kept_clockwise_from_where_it_began(desk):
+    """As the record says of a region's corners."""
+    photo = photo_named(desk.work(desk.low_water), "face/back")
+    _, work = slip(desk, markup="Lot 13", photo=photo.id, frame_outline="10,10 10,90 90,50")
+    assert work.inscription("I2").regions[0].corners == ((10, 10), (90, 50), (10, 90))
+
+
 @pytest.mark.parametrize(
     ("fields", "said"),
     [
@@ -191,6 +209,15 @@ def test_a_frame_is_moved_in_place_and_taken_away(desk):
         ({"frame_x": "1"}, "all four numbers"),
         ({"frame_x": "1", "frame_y": "1", "frame_width": "1", "frame_height": "1"}, "too small"),
         ({"frame_x": "9999", "frame_y": "1", "frame_width": "9", "frame_height": "9"}, "outside the photo"),
+        ({"frame_x": "-1e308", "frame_y": "1", "frame_width": "1e308", "frame_height": "9"}, "outside the photo"),
+        ({"frame_outline": "1,1 9,1 9"}, "is no corner"),
+        ({"frame_outline": "1,1 9,1"}, "2 corners"),
+        ({"frame_outline": "1,1 " * 501}, "corners"),
+        ({"frame_outline": "1,1 9,1 5,1"}, "too small"),
+        ({"frame_outline": "10,10 90,90 90,10 10,80"}, "crosses itself"),
+        ({"frame_outline": "700,10 900,10 900,90"}, "outside the photo"),
+        ({"frame_outline": "9" * 400 + ",1 5,5 9,9"}, "is no corner"),
+        ({"frame_outline": "1,1 9,1 9,9", "frame_x": "1"}, "typed twice"),
         ({"kind": "inscription/banana"}, "inscription/banana"),
         ({"part": "0" * 8}, "Inscription.part"),
     ],
