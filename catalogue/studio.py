@@ -18,7 +18,7 @@ from catalogue.adopting import adopt, may_become
 from catalogue.bringing_back import saved_again, without
 from catalogue.data_sheets import DataSheets
 from catalogue.deciding import decided, decision_on, decision_said, undecided
-from catalogue.errors import BadData, BadSetting, CatalogueError, NotOnFile
+from catalogue.errors import BadData, BadSetting, CatalogueError, Damaged, NotOnFile
 from catalogue.half_typed import NEW_RECORDS
 from catalogue.history import Told, ValueChange, retold
 from catalogue.house import (
@@ -126,7 +126,7 @@ if TYPE_CHECKING:
     from catalogue.job_books.taking import BookTaking
     from catalogue.ledger import BackupFacts, Draft
     from catalogue.narrowing import Facet
-    from catalogue.photos import Outline
+    from catalogue.photos import Outline, Tiles
     from catalogue.previewing import Seen
     from catalogue.printing import Printed
     from catalogue.retention import Due, Hold
@@ -785,9 +785,9 @@ class Studio:
         )
 
     def _taken_in(self, photo: Photo, content: bytes) -> Photo:
-        from catalogue.photos import LIMIT_MEGAPIXELS, inspect
+        from catalogue.photos import inspect
 
-        limit = float(self.ledger.setting("megapixels") or LIMIT_MEGAPIXELS)
+        limit = self._limit_megapixels
         facts = inspect(content, name=photo.file_name or "", limit_megapixels=limit)
         taken = (
             Day(facts.taken.year, facts.taken.month, facts.taken.day) if facts.taken else None
@@ -806,16 +806,64 @@ class Studio:
 
         Where only a copy came along in a parcel, it is made from that.
         """
-        from catalogue.copies_kept import copy_of
         from catalogue.photos import RECIPES, derivative
 
         if recipe not in RECIPES:
             raise NotOnFile(f"there is no size {recipe!r} of a photo")
+        original, sha256 = self._shown(sha256)
+        return derivative(original, sha256, self._beside("derived"), RECIPES[recipe])
+
+    def tiles(self, sha256: str) -> Tiles:
+        """What there is of a photograph in tiles: its size, its levels, the ways of looking at it."""
+        from catalogue.photos.tiles import tiles
+
+        return tiles(*self._shown(sha256), limit_megapixels=self._limit_megapixels)
+
+    def tile(self, sha256: str, way: str, level: int, x: int, y: int) -> Path:
+        """A file of one tile, made with its level when first asked; `way` is a way of looking or "plain"."""
+        from catalogue.photos.tiles import tile
+
+        original, sha256 = self._shown(sha256)
+        return tile(
+            original, sha256, self._beside("derived"), way, (level, x, y),
+            limit_megapixels=self._limit_megapixels,
+        )  # fmt: skip
+
+    def prepare_pictures(self, sha256s: Iterable[str], progress: Progress | None = None) -> int:
+        """Make the sizes and tiles that pages will ask for; for how many photographs it could be done.
+
+        One that cannot be shown is passed over: its page says why.
+        """
+        from catalogue.photos.tiles import prepare
+
+        wanted, prepared = [*dict.fromkeys(sha256s)], 0
+        for done, each in enumerate(wanted):
+            if progress is not None:
+                progress(done, len(wanted))
+            with suppress(BadData, NotOnFile, Damaged):
+                original, sha256 = self._shown(each)
+                limit = self._limit_megapixels
+                prepare(original, sha256, self._beside("derived"), limit_megapixels=limit)
+                for recipe in ("screen", "thumb"):
+                    self.picture(each, recipe)
+                prepared += 1
+        if progress is not None:
+            progress(len(wanted), len(wanted))
+        return prepared
+
+    def _shown(self, sha256: str) -> tuple[Path, str]:
+        """The file that stands for a photograph, and its digest: itself, or the copy that came along."""
+        from catalogue.copies_kept import copy_of
+
         if not self.ledger.has_file(sha256):
             sha256 = copy_of(self.ledger, sha256) or sha256
-        return derivative(
-            self.ledger.file(sha256), sha256, self._beside("derived"), RECIPES[recipe]
-        )
+        return self.ledger.file(sha256), sha256
+
+    @property
+    def _limit_megapixels(self) -> float:
+        from catalogue.photos import LIMIT_MEGAPIXELS
+
+        return float(self.ledger.setting("megapixels") or LIMIT_MEGAPIXELS)
 
     def crop(self, sha256: str, box: tuple[int, int, int, int]) -> Path:
         """A small picture of one part of a photograph (x, y, width, height in upright pixels)."""

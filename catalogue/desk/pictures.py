@@ -1,4 +1,8 @@
-"""The photographs themselves, in the sizes that pages ask for."""
+"""The photographs themselves, in the sizes that pages ask for, and in tiles for the light table.
+
+What was changed by a calculation is sent under a file name that says so: whoever saves it to disk keeps
+a file called a derivative, not a photograph of the object.
+"""
 
 from __future__ import annotations
 
@@ -6,13 +10,17 @@ import re
 from pathlib import Path
 from typing import Final
 
-from flask import Blueprint, Response, abort, send_file
+from flask import Blueprint, Response, abort, jsonify, send_file
 
 from catalogue.desk.asking import studio
+from catalogue.desk.refusals import status
+from catalogue.errors import CatalogueError
 
 pages = Blueprint("pictures", __name__)
 
 _BOX: Final = re.compile(r"[0-9]{1,6}-[0-9]{1,6}-[1-9][0-9]{0,5}-[1-9][0-9]{0,5}")
+_LEVEL: Final = re.compile(r"[0-9]{1,2}")
+_PLACE: Final = re.compile(r"[0-9]{1,6}-[0-9]{1,6}")
 
 
 @pages.get("/photo/<sha256>/<recipe>.jpg")
@@ -30,7 +38,38 @@ def part(sha256: str, box: str) -> Response:
     return _sent(studio().crop(sha256, (x, y, width, height)))
 
 
-def _sent(made: Path) -> Response:
-    answer = send_file(made.absolute(), conditional=True)
+@pages.get("/photo/<sha256>/tiles.json")
+def tiles(sha256: str) -> tuple[Response, int]:
+    """Say what there is of a photograph in tiles, and the ways of looking at it."""
+    try:
+        there = studio().tiles(sha256)
+    except CatalogueError as error:
+        return _refused(error)
+    told = {
+        "width": there.width, "height": there.height, "tile": there.tile, "levels": there.levels,
+        "ways": [{"key": each.key, "label": each.label, "says": each.says} for each in there.ways],
+    }  # fmt: skip
+    return jsonify(told), 200
+
+
+@pages.get("/photo/<sha256>/<way>/<level>/<place>.jpg")
+def tile(sha256: str, way: str, level: str, place: str) -> Response:
+    """Send one tile: `level` 0 is full size, `place` is x-y, counted in tiles."""
+    if not _LEVEL.fullmatch(level) or not _PLACE.fullmatch(place):
+        abort(404)
+    x, y = map(int, place.split("-"))
+    made = studio().tile(sha256, way, int(level), x, y)
+    if way == "plain":
+        return _sent(made)
+    return _sent(made, f"{sha256[:8]}-{way}-derivative-{level}-{place}.jpg")
+
+
+def _refused(error: CatalogueError) -> tuple[Response, int]:
+    """What went wrong, for a script to say in its page."""
+    return jsonify(says=error.args[0], remedy=error.remedy), status(error)
+
+
+def _sent(made: Path, name: str | None = None) -> Response:
+    answer = send_file(made.absolute(), conditional=True, download_name=name)
     answer.headers["Cache-Control"] = "private, max-age=31536000, immutable"
     return answer

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from catalogue.photos.derivatives import crop, derivative, shown
+from catalogue.photos.levels import Tiles
 from catalogue.photos.names import clean_name
 from catalogue.photos.picture import PictureFacts, inspect, size_in_pixels
 from catalogue.photos.recipes import RECIPES, Box, Outline, Recipe
 from catalogue.photos.source import LIMIT_MEGAPIXELS
 from catalogue.photos.stripped import strip
+from catalogue.photos.ways import Way
 
 __all__ = [
     "LIMIT_MEGAPIXELS",
@@ -16,6 +18,8 @@ __all__ = [
     "Outline",
     "PictureFacts",
     "Recipe",
+    "Tiles",
+    "Way",
     "clean_name",
     "crop",
     "derivative",

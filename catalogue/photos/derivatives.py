@@ -43,7 +43,7 @@ def derivative(
         made = stem.with_name(stem.name + suffix)
         if made.is_file():
             return made
-    content = _read(original)
+    content = read_original(original)
     if hashlib.sha256(content).hexdigest() != sha256:
         raise Damaged(
             f"{original.name}: the original is not the file that was taken in",
@@ -51,7 +51,7 @@ def derivative(
         )
     suffix, picture = encode(render(take_apart(content), recipe, limit_megapixels), recipe)
     made = stem.with_name(stem.name + suffix)
-    _write(made, picture)
+    write_whole(made, picture)
     return made
 
 
@@ -68,7 +68,7 @@ def crop(
     A box that reaches over the edge shows what there is; one that is wholly outside is refused.
     """
     recipe = Recipe(longest_px=longest_px, box=box, quality=quality)
-    return shown(_read(original), recipe, limit_megapixels=limit_megapixels)[1]
+    return shown(read_original(original), recipe, limit_megapixels=limit_megapixels)[1]
 
 
 def shown(
@@ -78,7 +78,8 @@ def shown(
     return encode(render(take_apart(content), recipe, limit_megapixels), recipe)
 
 
-def _read(original: Path) -> bytes:
+def read_original(original: Path) -> bytes:
+    """The bytes of an original. Raises `NotOnFile`."""
     try:
         return original.read_bytes()
     except OSError as fault:
@@ -88,7 +89,7 @@ def _read(original: Path) -> bytes:
         ) from fault
 
 
-def _write(made: Path, picture: bytes) -> None:
+def write_whole(made: Path, picture: bytes) -> None:
     """`picture` under the name `made`, whole or not at all."""
     try:
         made.parent.mkdir(parents=True, exist_ok=True)

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 from math import ceil
 from types import MappingProxyType
+from typing import TypeGuard
 
 from PIL import ImageCms, ImageDraw, ImageFont
 from PIL.Image import Image, Resampling, Transpose, new
@@ -51,7 +52,7 @@ def render(source: Source, recipe: Recipe, limit_megapixels: float) -> Image:
             shrink = 1.5 * size[0] / box[2]
             image.draft(None, (ceil(stored[0] * shrink), ceil(stored[1] * shrink)))
         image.load()
-        shown = _savable(image)
+        shown = savable(image)
         scale_x, scale_y = shown.width / stored[0], shown.height / stored[1]
         left, top, right, bottom = stored_edges(box, source.orientation, stored)
         shown = shown.resize(
@@ -66,7 +67,7 @@ def render(source: Source, recipe: Recipe, limit_megapixels: float) -> Image:
     if recipe.covered:
         shown = _covered(shown, recipe.covered, box)
     profile = image.info.get("icc_profile")
-    shown.info = {"icc_profile": profile} if _profile_fits(profile, image, shown) else {}
+    shown.info = {"icc_profile": profile} if profile_fits(profile, image, shown) else {}
     return _mirrored(shown) if recipe.mirrored else shown
 
 
@@ -118,7 +119,7 @@ def turn(image: Image, orientation: int) -> Image:
     return image.copy() if how is None else image.transpose(how)
 
 
-def _savable(image: Image) -> Image:
+def savable(image: Image) -> Image:
     """`image` in grey (L), colours (RGB) or colours with transparency (RGBA), 8 bits each."""
     mode = image.mode
     if mode in ("RGB", "L", "RGBA"):
@@ -156,7 +157,7 @@ def _from_ink(image: Image) -> Image:
     return image.convert("RGB")
 
 
-def _profile_fits(profile: object, before: Image, after: Image) -> bool:
+def profile_fits(profile: object, before: Image, after: Image) -> TypeGuard[bytes]:
     """Whether the original's ICC profile still speaks of the picture's colours.
 
     Bytes 16 to 20 of a profile name its colour space (ICC.1:2022, 7.2.6).
