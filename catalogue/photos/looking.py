@@ -18,7 +18,7 @@ from catalogue.photos.upright import Pixels, bands
 Figures: TypeAlias = Mapping[str, Any]
 Matrix: TypeAlias = np.ndarray[Any, np.dtype[np.float32]]
 
-_GROUND_PX = 256  # the ground under the strokes is found on a picture of this size
+_GROUND_PX = 512  # the ground under the strokes is found on a picture of this size
 _SMALLEST_WINDOW = 16  # pixels; local contrast in smaller ones would be noise
 
 
@@ -107,7 +107,7 @@ def _ground(sample: Pixels, reach: float) -> Matrix:
     # a median lets thin strokes go, whichever side of the ground they are on; then softly
     ground = cv2.medianBlur(small, min(odd, 255)).astype(np.float32)
     return cv2.GaussianBlur(  # type: ignore[return-value]
-        ground, (0, 0), odd / 4, borderType=cv2.BORDER_REPLICATE
+        ground, (0, 0), odd / 8, borderType=cv2.BORDER_REPLICATE
     )
 
 
