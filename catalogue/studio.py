@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from contextlib import AbstractContextManager, suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from functools import cache
 from pathlib import Path
 from types import MappingProxyType, TracebackType
 from typing import TYPE_CHECKING, Any, cast
@@ -1242,8 +1243,11 @@ class Studio:
 
     # --- looking over -----------------------------------------------------------------------------
 
-    def check(self, document_id: str) -> tuple[Remark, ...]:
-        """What is wrong, missing or open about a work or a job, in words. It advises: nothing is refused."""
+    def check(self, document_id: str, *, shapes: bool = True) -> tuple[Remark, ...]:
+        """What is wrong, missing or open about a work or a job, in words. It advises: nothing is refused.
+
+        Without `shapes`, which our own records cannot break, the answer about a work is there at once.
+        """
         from catalogue.checking import Around, remarks, remarks_of_job
 
         revision = self.ledger.read(document_id)
@@ -1262,14 +1266,14 @@ class Studio:
         jobs = self.jobs_of(kept.document_id)
         stays = (item for job in jobs for item in job.items)
         around = Around(
-            self._beside_it,
-            self._called,
+            cache(self._beside_it),
+            cache(self._called),
             tuple(item for item in stays if item.work in works),
             jobs,
             self.today(),
             self.chronology(kept.record),
         )
-        return remarks(kept.record, stored, around)
+        return remarks(kept.record, stored if shapes else None, around)
 
     @staticmethod
     def out_of_range(work: Work) -> tuple[Remark, ...]:
