@@ -11,7 +11,18 @@ from dataclasses import dataclass
 from catalogue.argument.costs import Spending, spending
 from catalogue.errors import BadData, Stopped
 from catalogue.measure import DateSpan, Day
-from catalogue.record import Cover, Item, Job, Movement, Piece, Risk, Step, Work
+from catalogue.record import (
+    Cover,
+    Item,
+    Job,
+    Movement,
+    Option,
+    Piece,
+    PlannedStep,
+    Risk,
+    Step,
+    Work,
+)
 from catalogue.terms import concept, group, label
 
 BENCH = "movement/bench"
@@ -57,6 +68,55 @@ def whereabouts(work: Work, job: Job, item: Item) -> Whereabouts:
         reason=moved.reason if moved else None,
         apart=tuple(risk for risk in item.risks if risk.stands),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Now:
+    """Where a painting is as far as anybody wrote down: a move, or else what its commission says.
+
+    Both are None where neither says anything; `item` alone is a painting that is in the house.
+    """
+
+    move: Movement | None
+    item: Item | None
+
+
+def where_now(work: Work, jobs: Iterable[Job], named: Iterable[str] = ()) -> Now:
+    """Where a work is now; `named` are further ids under which commissions may have it."""
+    names = {work.document, *named}
+    here = (item for job in jobs for item in job.items if item.left is None)
+    moves = [move for move in work.movements if move.piece is None]
+    return Now(moves[-1] if moves else None, next((it for it in here if it.work in names), None))
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """What a client approved for a work: the option, and each planned step with the one in the log.
+
+    A step of the log is taken for a planned one by its kind, in order; None: not begun.
+    """
+
+    job: Job
+    option: Option
+    steps: tuple[tuple[PlannedStep, Step | None], ...]
+
+
+def planned(work: Work, jobs: Iterable[Job]) -> Iterator[Planned]:
+    """What was approved for a work, commission by commission, and how far it is."""
+    log = [step for each in work.treatments for step in each.steps if step.began is not None]
+    for job in jobs:
+        for approval in job.approvals:
+            option = job.option(approval)
+            left = list(log)
+            held = []
+            for step in option.steps:
+                if step.work in (None, work.document):
+                    done = next((each for each in left if each.kind == step.kind), None)
+                    if done:
+                        left.remove(done)
+                    held.append((step, done))
+            if held:
+                yield Planned(job, option, tuple(held))
 
 
 def last_move(work: Work, item: Item) -> Movement | None:

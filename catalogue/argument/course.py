@@ -175,6 +175,16 @@ def compare_checks(work: Work, first: str, second: str) -> Comparison:
     return Comparison(earlier, later, compared, _method(earlier, later))
 
 
+def course_of(work: Work, finding: Finding) -> tuple[tuple[ConditionCheck, Compared], ...]:
+    """A finding from check to check: each time it was noted, held against the time before."""
+    seen = work.course(finding)
+    before: tuple[Observation | None, ...] = (None, *seen[:-1])
+    return tuple(
+        (work.check_of(now), _compared(finding, then, now))
+        for then, now in zip(before, seen, strict=True)
+    )
+
+
 def _at(finding: Finding, check: ConditionCheck) -> Observation | None:
     return next((each for each in finding.observations if each.check == check.id), None)
 

@@ -39,10 +39,14 @@ class Around:
     solved: Chronology | None = None
 
 
-def remarks(work: Work, document: Node, around: Around) -> tuple[Remark, ...]:
-    """What is wrong, missing or open about a work as it is kept, the worst first, each thing once."""
+def remarks(work: Work, document: Node | None, around: Around) -> tuple[Remark, ...]:
+    """What is wrong, missing or open about a work as it is kept, the worst first, each thing once.
+
+    Without its document it is not held to the shapes.
+    """
     places = Places(work)
-    found = dict.fromkeys((*_by_shapes(document, places), *of_record(work, around, places)))
+    by_shapes = _by_shapes(document, places) if document is not None else ()
+    found = dict.fromkeys((*by_shapes, *of_record(work, around, places)))
     return tuple(sorted(found, key=lambda each: KINDS.index(each.kind)))
 
 

@@ -58,9 +58,9 @@ class Told:
         return self.level == "stop"
 
 
-def of_work(work: Work) -> dict[str, tuple[Told, ...]]:
-    """What the rules say of each step of a work, by its id."""
-    jobs = studio().jobs_of(work.document)
+def of_work(work: Work, jobs: tuple[Job, ...] | None = None) -> dict[str, tuple[Told, ...]]:
+    """What the rules say of each step of a work, by its id; its jobs are asked for where not given."""
+    jobs = studio().jobs_of(work.document) if jobs is None else jobs
     by_value: dict[str, list[Breach]] = {}
     for each in breaches(work, jobs):
         by_value.setdefault(each.value, []).append(each)
