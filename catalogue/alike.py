@@ -6,9 +6,11 @@ reads no work but those of a family. Photographs are looked at only of labels ne
 
 from __future__ import annotations
 
+import threading
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from itertools import islice
 from pathlib import Path
 
 from catalogue.argument import Reason
@@ -27,7 +29,7 @@ from catalogue.argument.look_alikes.families import Verdict, Where
 from catalogue.argument.statements import find_statements
 from catalogue.errors import NotOnFile
 from catalogue.keeping import as_read
-from catalogue.labels_kept import LabelsKept
+from catalogue.labels_kept import LabelsKept, Leaving
 from catalogue.ledger import Ledger
 from catalogue.measure import Day
 from catalogue.places import table
@@ -37,6 +39,10 @@ Span = tuple[Day, Day]
 Hashes = Callable[[Work, Inscription], tuple[int, ...]]
 _MOST_HELD = 2000
 """So many works are remembered as they were read."""
+_LOOKED_AT = 12
+"""So many labels are compared in full while somebody types."""
+_SOON = 60
+"""So many works are looked through while somebody types; more are left to a thread of their own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,12 +110,45 @@ class LabelsOnFile:
         self._works: dict[str, tuple[int, Work]] = {}
         self._shelf = Shelf()
         self._shelved = 0
+        self._laying = threading.Lock()
+        self._layer: threading.Thread | None = None
         self._families: tuple[Family, ...] = ()
         self._said: tuple[Verdict, ...] = ()
         self._gathered = -1
 
+    def close(self) -> None:
+        """Let go of the thread that lays out the labels; what it had half done is done anew next time."""
+        self._kept.leave()
+        if self._layer is not None:
+            self._layer.join()
+
+    def at_hand(self) -> bool:
+        """Whether every label can be compared at once, without a look through thousands of works.
+
+        Where not, they are laid out on a thread of their own, for whoever asks again a little later.
+        """
+        if self._shelved:
+            far = len(self._ledger.since(self._shelved)) > _SOON
+        else:
+            far = len(self._ledger.latest("work", _SOON + 1)) > _SOON
+        if far and (self._layer is None or not self._layer.is_alive()):
+            self._layer = threading.Thread(target=self._lay_out, name="labels", daemon=True)
+            self._layer.start()
+        return not far
+
+    def _lay_out(self) -> None:
+        try:
+            self._current()
+            self._kept.works_that_say()
+        except Leaving:
+            return
+
     def _current(self) -> Shelf:
         """The shelf as of the last change; read whole once, and then only what was touched since."""
+        with self._laying:
+            return self._laid_out()
+
+    def _laid_out(self) -> Shelf:
         now = self._ledger.last()[0]
         if self._shelved == 0 and now:
             for each in self._kept.labels():
@@ -149,16 +188,24 @@ class LabelsOnFile:
 
     def alike(self, work: Work, inscription: Inscription) -> tuple[Alike, ...]:
         """The labels like one, best first; what a person called another form is left out."""
-        shelf = self._current()
         label = self._with_hashes(seen_of(work.document, inscription))
+        return tuple(self._alike(label, self._current().like(label, self._with_hashes)))
+
+    def like_typed(
+        self, work: Work, inscription: Inscription, at_most: int
+    ) -> tuple[Alike, ...]:
+        """The labels like one that is still being typed: by words, size and looks, not by photographs."""
+        label = seen_of(work.document, inscription)
+        like = self._current().like(label, at_most=_LOOKED_AT)
+        return tuple(islice(self._alike(label, like), at_most))
+
+    def _alike(self, label: Seen, like: Iterable[Likeness]) -> Iterator[Alike]:
         said = {each.pair: each.said for each in self._verdicts()}
-        found: list[Alike] = []
-        for each in shelf.like(label, self._with_hashes):
+        for each in like:
             verdict = said.get(frozenset((label.id, each.other.id)))
             held = self.on_file(each.other.id)
             if held and (verdict is None or verdict.verdict != "verdict/another-form"):
-                found.append(Alike(held, each, verdict))
-        return tuple(found)
+                yield Alike(held, each, verdict)
 
     def side_by_side(self, one: Where, other: Where) -> Likeness:
         """Two labels compared in full. Raises `NotOnFile`."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
+import threading
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import closing
 from hashlib import sha256
@@ -39,13 +40,22 @@ create table if not exists label (work text not null, inscription text not null,
 """
 
 
+class Leaving(Exception):
+    """Whoever looked through the works was asked to leave; nothing half done is kept."""
+
+
 class LabelsKept:
     """The labels of one ledger as they are compared, and the works that say something of two."""
 
     def __init__(self, ledger: Ledger, file: Path) -> None:
         self._ledger = ledger
         self._file = file
+        self._leaving = threading.Event()
         self._rules = sha256(repr((_FORM, table(TABLE))).encode()).hexdigest()
+
+    def leave(self) -> None:
+        """Let whoever looks through thousands of works on another thread stop at the next one."""
+        self._leaving.set()
 
     def works_that_say(self) -> tuple[str, ...]:
         """The works that hold what a person said of two labels, by id."""
@@ -107,6 +117,8 @@ class LabelsKept:
                     f"delete from {what} where work = ?", ((each,) for each, _ in touched)
                 )
             for document, listed in touched:
+                if self._leaving.is_set():
+                    raise Leaving
                 if listed:
                     put(file, document)
             file.execute(

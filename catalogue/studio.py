@@ -120,6 +120,7 @@ if TYPE_CHECKING:
     from catalogue.exchange.withholding.at_home import Listener
     from catalogue.exporting import Exporting
     from catalogue.finding import Finder
+    from catalogue.foretelling import Foretold
     from catalogue.hands import Asked, Hands, Held
     from catalogue.indexes.asked import Answer
     from catalogue.indexes.questions import Question
@@ -197,6 +198,8 @@ class Studio:
         """Let go of the ledger and the indexes."""
         if self._index is not None:
             self._index.close()
+        if self._labels_on_file is not None:
+            self._labels_on_file.close()
         self.ledger.close()
 
     def __enter__(self) -> Studio:
@@ -1014,6 +1017,18 @@ class Studio:
         from catalogue.arguing import argued
 
         return argued(work, self._known_addresses(), self._labels().reasons(work, self._dated))
+
+    def foretold(self, wanted: str | Work, inscription: Inscription, markup: str) -> Foretold:
+        """What a text would bring as the reading of an inscription, neither of them saved yet.
+
+        Statements, years, the labels on file that are like it. Raises `MarkupError`.
+        """
+        from catalogue.foretelling import foretold
+
+        return foretold(
+            self._record_of(wanted), inscription, markup,
+            firms=self._known_addresses(), labels=self._labels(), dated=self._dated,
+        )  # fmt: skip
 
     # --- look-alike labels ------------------------------------------------------------------------
 

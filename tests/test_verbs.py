@@ -44,6 +44,7 @@ VERBS = {
     "families": ("families", "/families"),
     "may_be_one_form": ("families", "/families"),
     "lay_beside": ("alike", "/work/<uuid:uuid>/read/<uuid:inscription>/alike"),
+    "foretold": ("parse and alike say it of what is written", "/work/<uuid:uuid>/foretell"),
     "argue": ("argue", "/work/<uuid:uuid>/argue"),
     "chronology": ("chronology", "/work/<uuid:uuid>/argue/chronology"),
     "chain": ("chain", "/work/<uuid:uuid>/argue/chain"),

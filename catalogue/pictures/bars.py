@@ -15,7 +15,7 @@ from catalogue.pictures.spans import axis, begins_at, box, ends_at, hatch, short
 from catalogue.pictures.svg import Svg, element
 from catalogue.pictures.years import YearScale, scale_for
 
-_WIDTH: Final = 760.0
+WIDTH: Final = 760.0
 _MARGIN: Final = 16.0
 _ROW: Final = 38.0
 _HEADING: Final = 30.0
@@ -59,9 +59,12 @@ class Group:
     bars: tuple[Bar, ...]
 
 
-def bars(title: str, groups: Sequence[Group], *, key: str) -> Svg:
-    """The picture, as wide as where it stands; `key` keeps its ids apart from others on a page."""
-    scale = _scale(groups)
+def bars(title: str, groups: Sequence[Group], *, key: str, width: float = WIDTH) -> Svg:
+    """The picture, as wide as where it stands; `key` keeps its ids apart from others on a page.
+
+    `width` is the measure of its drawing: a smaller one is for narrow places, with letters as large.
+    """
+    scale = _scale(groups, width)
     height = _AXIS + sum(_HEADING + _ROW * len(group.bars) for group in groups) + 8
     drawn: list[Svg] = [element("title", title), hatch(key), axis(scale, _AXIS, height)]
     top = _AXIS
@@ -69,16 +72,16 @@ def bars(title: str, groups: Sequence[Group], *, key: str) -> Svg:
         drawn.append(_heading(group.heading, top))
         top += _HEADING
         for bar in group.bars:
-            drawn.append(_row(bar, scale, top, key))
+            drawn.append(_row(bar, scale, top, key, width))
             top += _ROW
     return element(
         "svg", *drawn, xmlns="http://www.w3.org/2000/svg", class_="bars", role="group",
-        aria_label=title, viewBox=f"0 0 {_WIDTH:g} {height:g}", font_size=13,
+        aria_label=title, viewBox=f"0 0 {width:g} {height:g}", font_size=13,
         font_family="system-ui, sans-serif", fill="currentColor",
     )  # fmt: skip
 
 
-def _scale(groups: Sequence[Group]) -> YearScale:
+def _scale(groups: Sequence[Group], width: float) -> YearScale:
     every = [bar for group in groups for bar in group.bars]
     sums = [bar for bar in every if bar.sum and bar.earliest and bar.latest]
     around = None
@@ -88,19 +91,20 @@ def _scale(groups: Sequence[Group]) -> YearScale:
             max(bar.latest for bar in sums if bar.latest),
         )
     days = [day for bar in every for day in bar.days()]
-    return scale_for(days, _MARGIN, _WIDTH - _MARGIN, around)
+    return scale_for(days, _MARGIN, width - _MARGIN, around)
 
 
 def _heading(words: str, top: float) -> Svg:
     return element("text", words, x=_MARGIN, y=top + 21, font_weight=600)
 
 
-def _row(bar: Bar, scale: YearScale, top: float, key: str) -> Svg:
+def _row(bar: Bar, scale: YearScale, top: float, key: str, width: float) -> Svg:
+    most = int(_MOST_LETTERS * width / WIDTH)
     told = [
         element("title", bar.said),
-        element("rect", x=_MARGIN, y=top, width=_WIDTH - 2 * _MARGIN, height=_ROW - 4,
+        element("rect", x=_MARGIN, y=top, width=width - 2 * _MARGIN, height=_ROW - 4,
                 fill="transparent"),  # all of the row can be pressed
-        element("text", short(bar.words, _MOST_LETTERS), x=_MARGIN + 4, y=top + 13, class_="words",
+        element("text", short(bar.words, most), x=_MARGIN + 4, y=top + 13, class_="words",
                 font_weight=600 if bar.sum else None),
         *(() if bar.empty else _drawn(bar, scale, top + 19, key)),
     ]  # fmt: skip

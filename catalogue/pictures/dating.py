@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from catalogue.argument import ALWAYS, Dated, Dating, Interval, Reason, Spans
-from catalogue.pictures.bars import Bar, Group, bars
+from catalogue.pictures.bars import WIDTH, Bar, Group, bars
 from catalogue.pictures.svg import Svg
 from catalogue.pictures.words import table, years
 
 
-def dating_picture(dating: Dating, *, of: str, key: str, leads_to: Callable[[int], str]) -> Svg:
+def dating_picture(
+    dating: Dating, *, of: str, key: str, leads_to: Callable[[int], str], width: float = WIDTH
+) -> Svg:
     """The picture of a dating. `of` is what is dated, in words ("the dealer's label I3").
 
     `key` keeps its ids apart from others on a page; `leads_to` gives the address of a reason by its
@@ -27,7 +29,7 @@ def dating_picture(dating: Dating, *, of: str, key: str, leads_to: Callable[[int
         )
         for part in dating.parts
     ]
-    return bars(table("dating")["title"].format(of=of), groups, key=key)
+    return bars(table("dating")["title"].format(of=of), groups, key=key, width=width)
 
 
 def _of_reason(reason: Reason, href: str) -> Bar:

@@ -63,6 +63,7 @@ def align(one: Print, other: Print, cut: tuple[bool, bool] = (False, False)) -> 
     """
     rows, columns = len(one), len(other)
     far = float("inf")
+    lost = any(each.lost for each in (*one, *other))
     costs = [[far] * (columns + 1) for _ in range(rows + 1)]
     ways: list[list[tuple[int, int, float]]] = [
         [(0, 0, 0.0)] * (columns + 1) for _ in range(rows + 1)
@@ -75,7 +76,9 @@ def align(one: Print, other: Print, cut: tuple[bool, bool] = (False, False)) -> 
             if here == far:
                 continue
             for down, along, cost in _moves(one, other, i, j, cut):
-                total = here + cost + _strain(one[i : i + down], other[j : j + along])
+                total = here + cost
+                if lost:
+                    total += _strain(one[i : i + down], other[j : j + along])
                 if total < costs[i + down][j + along]:
                     costs[i + down][j + along] = total
                     ways[i + down][j + along] = (down, along, cost)
@@ -112,6 +115,7 @@ def _reach(word: PrintWord, left: int) -> int:
     return left if word.text == GAP else min(left, _MOST_JOINED if word.lost else 2)
 
 
+@lru_cache(maxsize=100_000)
 def _may_be(word: PrintWord, several: Print) -> bool:
     """Whether a word may stand for several: it begins as they do, and is not much longer or shorter."""
     if word.text == GAP:
@@ -133,6 +137,7 @@ def _strain(one: Print, other: Print) -> float:
     return _STRAIN * abs(held[0] - held[1])
 
 
+@lru_cache(maxsize=100_000)
 def _alone(word: PrintWord) -> float:
     """What a word costs that stands against nothing: its letters and the space."""
     return (
