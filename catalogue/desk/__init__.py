@@ -18,6 +18,7 @@ printing.py   receipts, reports and labels, made as files
 slip.py       the reading page: photo and slip; frame.py is the frame drawn on the photo
 statements.py what a reading says, to accept, correct or reject
 beside.py     readings beside each other; resting.py what rests on an inscription, and falls without it
+foretelling.py  what a reading would bring, while it is typed
 arriving.py   new works and their photographs; scaling.py makes a photograph a measure
 taking.py     records taken in by the browser; tray.py is where the files wait
 sending.py    what leaves, and what stays home
@@ -65,6 +66,7 @@ from catalogue.desk import (
     looking_over,
     mapping,
     papers,
+    foretelling,
     past,
     person,
     pictures,
@@ -91,7 +93,7 @@ from catalogue.terms import group, in_order, label
 from catalogue.wording import said
 
 PAGES = (
-    bench.pages, finding.pages, folder.pages, slip.pages, beside.pages, arriving.pages, sending.pages,
+    bench.pages, finding.pages, folder.pages, slip.pages, foretelling.pages, beside.pages, arriving.pages, sending.pages,
     aside.pages, past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,

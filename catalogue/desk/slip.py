@@ -10,7 +10,7 @@ from uuid import UUID
 from flask import Blueprint, flash, jsonify, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from catalogue.desk import asking, forms, lying
+from catalogue.desk import asking, foretelling, forms, lying
 from catalogue.desk.asking import at_work, reader, studio
 from catalogue.desk.bench import typed_in
 from catalogue.desk.beside import in_order
@@ -146,7 +146,7 @@ def _page(
         draft=draft,
         drafts=[(each, typed_in(each.text).get("markup", "")) for each in drafts],
         refused=refused,
-        looked=looked,
+        **(foretelling.shown(kept.record, inscription, slip) if looked else {"foretold": None}),
         falls=falls if falls and falls.anything else None,
         unsaved=unsaved,
         supported=supported_by(kept.record, inscription) if inscription else (),

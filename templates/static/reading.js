@@ -1,4 +1,5 @@
 // The reading page: what is on it, and who does what.
+import { foretelling } from "./foretelling.js";
 import { signs } from "./signs.js";
 import { slip } from "./slip.js";
 import { statements } from "./statements.js";
@@ -6,5 +7,6 @@ import { statements } from "./statements.js";
 const form = document.getElementById("slip");
 
 slip(form);
+foretelling(form);
 signs(form);
 statements(document.getElementById("statements"));
