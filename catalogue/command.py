@@ -28,6 +28,7 @@ from catalogue.commands_printing import print_
 from catalogue.commands_provenance import provenance
 from catalogue.commands_retention import about, retention
 from catalogue.commands_sending import export, exports
+from catalogue.commands_serving import password, serve
 from catalogue.commands_statements import statements
 from catalogue.commands_taking import import_
 from catalogue.terminal import Door, as_json, opened, progress_bar, show_rows, worker
@@ -230,20 +231,6 @@ def add(
 
 
 @main.command()
-@click.option("--host", default="127.0.0.1", show_default=True)
-@click.option("--port", default=8710, show_default=True, type=click.IntRange(0, 65535))
-@click.pass_context
-def serve(ctx: click.Context, host: str, port: int) -> None:
-    """Open the desk in a browser."""
-    from catalogue.desk.serving import serve as serve_desk
-
-    with opened(ctx) as studio:
-        serve_desk(
-            studio, host, port, lambda address: click.echo(f"the desk is open at {address}")
-        )
-
-
-@main.command()
 @click.option("--port", default=8710, show_default=True, type=click.IntRange(0, 65535))
 @click.option(
     "--folder", type=click.Path(path_type=Path), default=Path("demo-studio"), show_default=True
@@ -286,11 +273,13 @@ for each in (
     export,
     exports,
     parse,
+    password,
     print_,
     provenance,
     retention,
     search,
     searches,
+    serve,
     statements,
 ):
     main.add_command(each)

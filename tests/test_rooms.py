@@ -103,8 +103,9 @@ BELOW = {
     "commands_parsing": {"parsing", "reading"},
     "commands_taking": {"arriving", "job_books", "studio", "terminal"},
     "commands_sending": {"terminal", "exchange", "studio"},
+    "commands_serving": {"desk", "terminal"},
     "commands_statements": {"terminal", "keeping", "studio", "terms"},
-    "command": {"terminal", "commands_alike", "commands_arguing", "commands_asking", "commands_borders", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_doubles", "commands_finding", "commands_kept", "commands_parsing", "commands_printing", "commands_provenance", "commands_retention", "commands_sending", "commands_statements", "commands_taking", "studio", "record", "desk", "demo", "open_studio", "__version__"},
+    "command": {"terminal", "commands_alike", "commands_arguing", "commands_asking", "commands_borders", "commands_chain", "commands_chronology", "commands_checking", "commands_codes", "commands_doubles", "commands_finding", "commands_kept", "commands_parsing", "commands_printing", "commands_provenance", "commands_retention", "commands_sending", "commands_serving", "commands_statements", "commands_taking", "studio", "record", "desk", "demo", "open_studio", "__version__"},
 }  # fmt: skip
 """Every room, and the rooms it may look into; `errors` and `places` are open to all."""
 
@@ -119,7 +120,7 @@ OUTSIDE = {
     "checking": {"pyshacl", "rdflib"},
     "exchange": {"jinja2", "markupsafe", "lxml", "openpyxl"},
     "documents": {"jinja2", "markupsafe", "segno", "typst"},
-    "desk": {"flask", "flask_wtf", "waitress", "werkzeug", "jinja2", "markupsafe"},
+    "desk": {"flask", "flask_wtf", "waitress", "werkzeug", "jinja2", "markupsafe", "segno"},
     "terminal": {"click"},
     "commands_alike": {"click"},
     "commands_doubles": {"click"},
@@ -137,6 +138,7 @@ OUTSIDE = {
     "commands_printing": {"click"},
     "commands_provenance": {"click"},
     "commands_sending": {"click"},
+    "commands_serving": {"click", "segno"},
     "commands_statements": {"click"},
     "commands_taking": {"click"},
     "command": {"click"},

@@ -1,6 +1,8 @@
 """The desk: the studio in a browser. Each page asks the studio one thing and shows it.
 
 guard.py      the key, the hosts, the headers, the limits
+door.py       the door for other machines: password.py what is kept of the password, knocking.py how often
+              one may try, own_addresses.py where this machine is reached
 person.py     who is working: chosen once, remembered
 asking.py     what every page asks: the studio, who is at work, a work by its address
 forms.py      what was typed into a form, as values
@@ -59,6 +61,7 @@ from catalogue.desk import (
     chronology,
     comparing,
     families,
+    door,
     finding,
     folder,
     guard,
@@ -99,6 +102,7 @@ PAGES = (
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
     chronology.pages, chain.pages, strata.pages, resting.pages, families.pages,
     borders.pages, retaining.pages, taking.pages, under_way.pages,
+    door.pages,
 )  # fmt: skip
 
 
@@ -121,5 +125,7 @@ def create_app(studio: Studio, *, hosts: Iterable[str] = ()) -> Flask:
     refusals.explain_in(app)
     under_way.open_in(app, studio)
     for each in PAGES:
+    door.hang(app)
+    guard.demand_tokens(app)
         app.register_blueprint(each)
     return app

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import ipaddress
 import os
 import secrets
 from collections.abc import Iterable
@@ -19,6 +20,10 @@ from catalogue.errors import CannotSave
 
 KEY_FILE = "desk.key"
 THIS_MACHINE = frozenset({"127.0.0.1", "localhost", "::1"})
+FORWARDED = (
+    "Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-Proto", "X-Real-Ip", "Via",
+)  # fmt: skip
+"""What proxies add to a request that they pass on."""
 LARGEST_REQUEST = 300 * 1024 * 1024
 LARGEST_FORM = 8 * 1024 * 1024
 """A label has at most 1 MB, which a form may write as three times that, and a page holds two."""
@@ -46,9 +51,25 @@ def protect(app: Flask, folder: Path, hosts: Iterable[str]) -> None:
         # A page left open over a long lunch must still save.
         WTF_CSRF_TIME_LIMIT=None,
     )
-    app.before_request(partial(_refuse_strangers, THIS_MACHINE | set(hosts)))
-    CSRFProtect(app)
+    app.before_request(partial(_refuse_strangers, frozenset(hosts)))
     app.after_request(_headers)
+
+
+def demand_tokens(app: Flask) -> None:
+    """Have every form carry the token of its page; called after whatever must be asked before that."""
+    CSRFProtect(app)
+
+
+def is_of_this_machine() -> bool:
+    """Whether a request was made on this machine itself, and passed on by nobody.
+
+    What a proxy says of where a request came from is never believed; it can only make one strange.
+    """
+    try:
+        near = ipaddress.ip_address(request.remote_addr or "").is_loopback
+    except ValueError:
+        near = False
+    return near and not any(request.headers.get(name) for name in FORWARDED)
 
 
 def secret(folder: Path) -> str:
@@ -66,17 +87,18 @@ def secret(folder: Path) -> str:
     return path.read_text("ascii").strip()
 
 
-def _refuse_strangers(known: frozenset[str]) -> None:
+def _refuse_strangers(hosts: frozenset[str]) -> None:
     """Raise `SecurityError` for a request under a name that is not this desk's.
 
-    Else a page from elsewhere, whose name was made to lead to this machine, could ask the desk.
+    Else a page from elsewhere, whose name was made to lead to this machine, could ask the desk. From
+    another machine only the addresses that were printed count, not this machine's names for itself.
     Flask's own setting for this cuts `[::1]` off at its first colon.
     """
     try:
         name = urlsplit(f"//{request.headers.get('Host', '')}").hostname
     except ValueError:
         name = None
-    if name not in known:
+    if name not in (hosts | THIS_MACHINE if is_of_this_machine() else hosts - THIS_MACHINE):
         raise SecurityError
 
 

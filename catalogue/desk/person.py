@@ -12,7 +12,10 @@ from catalogue.desk.asking import at_work, studio
 
 pages = Blueprint("person", __name__)
 
-NAMELESS = frozenset({"person.choose", "slip.render", "sending.send_one", "sending.send_all"})
+NAMELESS = frozenset(
+    {"person.choose", "slip.render", "sending.send_one", "sending.send_all"}
+    | {"door.enter", "door.leave", "door.send_out"}
+)
 """Posts that save nothing in anybody's name."""
 
 

@@ -1,33 +1,67 @@
-"""The server of the desk: on this machine alone, at the next free port if the one asked for is taken."""
+"""The server of the desk: on this machine alone, or on the studio's own network behind its password.
+
+It is served at the next free port if the one asked for is taken.
+"""
 
 from __future__ import annotations
 
 import errno
 import ipaddress
-from collections.abc import Callable
-from typing import Any
+import os
+import socket
+from collections.abc import Callable, Sequence
+from typing import Any, Final
 
 from waitress import create_server
 
-from catalogue.desk import create_app, under_way
+from catalogue.desk import create_app, door, password, under_way
 from catalogue.desk.guard import LARGEST_REQUEST
 from catalogue.errors import BadSetting
 from catalogue.studio import Studio
 
 THREADS = 8
 PORTS_TRIED = 50
+THIS_MACHINE: Final = "127.0.0.1"
 
 
 def serve(studio: Studio, host: str, port: int, say: Callable[[str], None]) -> None:
-    """Serve the desk until it is interrupted; `say` gets its address once it can be opened.
+    """Serve the desk to this machine until it is interrupted; `say` gets its address once it is open.
 
-    Raises `BadSetting` for an address that other machines can reach: the desk knows no passwords.
+    Raises `BadSetting` for an address that other machines can reach: those come in by `serve_around`.
     """
     refuse_others(host)
-    app = create_app(studio, hosts=(host.strip("[]").lower(),))
-    server, taken = _bound(app, host, port)
-    address = f"http://{_in_address(host)}:{server.effective_port}/"
-    say(f"{address} (port {port} was taken)" if taken else address)
+    bare = host.strip("[]")
+    app = create_app(studio, hosts=(bare.lower(),))
+    server, own_port = _bound(app, (bare,), port)
+    address = f"http://{_in_address(host)}:{own_port}/"
+    say(f"{address} (port {port} was taken)" if own_port != port and port else address)
+    _run(server, app)
+
+
+def serve_around(
+    studio: Studio,
+    addresses: Sequence[str],
+    port: int,
+    say: Callable[[str, tuple[str, ...]], None],
+) -> None:
+    """Serve the desk to this machine, and to others at these addresses of it behind the password.
+
+    `say` gets the address for this machine and those for others. Raises `BadSetting` without a password.
+    """
+    if password.kept(studio.folder) is None:
+        raise BadSetting(
+            "this studio has no password, and other machines would need it",
+            remedy="set one: dorse password",
+        )
+    app = create_app(studio, hosts=addresses)
+    server, own_port = _bound(app, (THIS_MACHINE, *addresses), port)
+    others = tuple(f"http://{_in_address(each)}:{own_port}/" for each in addresses)
+    door.reached_at(app, others)
+    say(f"http://{THIS_MACHINE}:{own_port}/", others)
+    _run(server, app)
+
+
+def _run(server: Any, app: Any) -> None:
     try:
         server.run()
     finally:
@@ -41,8 +75,8 @@ def refuse_others(host: str) -> None:
     >>> refuse_others("127.0.0.1")
     >>> refuse_others("0.0.0.0")
     Traceback (most recent call last):
-    catalogue.errors.BadSetting: other machines could open the desk at '0.0.0.0', and it knows no passwords
-      serve it on 127.0.0.1
+    catalogue.errors.BadSetting: other machines could open the desk at '0.0.0.0' without a password
+      serve it on 127.0.0.1; with --lan it opens to the studio's network, behind a password
     """
     try:
         inside = host == "localhost" or ipaddress.ip_address(host.strip("[]")).is_loopback
@@ -50,34 +84,64 @@ def refuse_others(host: str) -> None:
         inside = False
     if not inside:
         raise BadSetting(
-            f"other machines could open the desk at {host!r}, and it knows no passwords",
-            remedy="serve it on 127.0.0.1",
+            f"other machines could open the desk at {host!r} without a password",
+            remedy="serve it on 127.0.0.1; with --lan it opens to the studio's network, behind a password",
         )
 
 
-def _bound(app: Any, host: str, port: int) -> tuple[Any, bool]:
-    """A server at the port, or at the next free one; and whether the port was taken."""
-    last = port + PORTS_TRIED if port else port
+def _bound(app: Any, hosts: Sequence[str], port: int) -> tuple[Any, int]:
+    """A server at this port of all these addresses, or at the next port that is free at all; which."""
+    last = port + PORTS_TRIED if port else PORTS_TRIED
     for tried in range(port, min(last, 65535) + 1):
-        try:
+        sockets = _sockets(hosts, tried if port else 0)
+        if sockets:
             server = create_server(
                 app,
-                host=host.strip("[]"),
-                port=tried,
+                sockets=sockets,
                 threads=THREADS,
                 ident="dorse",
                 max_request_body_size=LARGEST_REQUEST + 1024 * 1024,
+                # What proxies say is not believed, and not hidden from the door either.
+                clear_untrusted_proxy_headers=False,
             )
-        except OSError as refused:
-            if refused.errno != errno.EADDRINUSE:
-                raise BadSetting(
-                    f"the desk cannot be served at {host}: {refused.strerror}"
-                ) from refused
-        else:
-            return server, tried != port
+            return server, sockets[0].getsockname()[1]
     raise BadSetting(
         f"no port from {port} to {last} is free", remedy="name another with --port"
     )
+
+
+def _sockets(hosts: Sequence[str], port: int) -> list[socket.socket]:
+    """A socket at this port of each address (0: at any, the same for all); [] where it is taken."""
+    bound: list[socket.socket] = []
+    for host in hosts:
+        try:
+            found = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)
+            bound.append(_socket(found[0]))
+        except OSError as refused:
+            for each in bound:
+                each.close()
+            if refused.errno == errno.EADDRINUSE:
+                return []
+            raise BadSetting(
+                f"the desk cannot be served at {host}: {refused.strerror}",
+                remedy="name an address that this machine has now",
+            ) from refused
+        port = port or bound[0].getsockname()[1]
+    return bound
+
+
+def _socket(told: tuple[Any, ...]) -> socket.socket:
+    """A socket at an address as `getaddrinfo` tells it."""
+    made = socket.socket(*told[:3])
+    try:
+        if os.name == "posix":
+            # On Windows this would let two programs share a port.
+            made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        made.bind(told[4])
+    except OSError:
+        made.close()
+        raise
+    return made
 
 
 def _in_address(host: str) -> str:

@@ -30,5 +30,8 @@ def test_a_port_that_is_taken_makes_way_for_the_next(tmp_path):
 
 @pytest.mark.parametrize("host", ["0.0.0.0", "::", "192.168.1.20", "backs.example"])
 def test_the_desk_is_never_opened_to_other_machines(host):
-    with Studio.open("memory:") as studio, pytest.raises(BadSetting, match="no passwords"):
+    with (
+        Studio.open("memory:") as studio,
+        pytest.raises(BadSetting, match="without a password"),
+    ):
         serve(studio, host, 0, print)
