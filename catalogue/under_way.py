@@ -118,6 +118,10 @@ class Progress:
         """Say what is done just now."""
         self._told(now=words)
 
+    def no_way_back(self, words: str) -> None:
+        """Say what is done just now, and that from here on it comes to its end."""
+        self._told(now=words, can_stop=False)
+
     def _told(self, **facts: Any) -> None:
         if self._tell(facts):
             raise StopAsked

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import tempfile
-import zipfile
 from pathlib import Path
-from typing import IO, Any, Final
+from typing import Any, Final
 from uuid import UUID
 
-from flask import Blueprint, redirect, render_template, request, send_file, url_for
-from werkzeug.wrappers import Response
+from flask import Blueprint, redirect, render_template, request, url_for
 
-from catalogue.desk import asking, forms
+from catalogue.desk import asking, forms, packing, under_way
 from catalogue.desk.asking import at_work, studio
 from catalogue.desk.leading import leading_in
 from catalogue.desk.person import ask_first
@@ -23,7 +21,6 @@ USUAL: Final = ("linked-art", "public")
 PARCEL: Final = "parcel"
 REHEARSED_AS: Final = "full-graph"
 """A parcel is looked at by its records alone: its photographs would keep the page waiting."""
-IN_MEMORY: Final = 16 * 1024 * 1024
 
 
 @pages.get("/work/<uuid:uuid>/send")
@@ -34,8 +31,15 @@ def one(uuid: UUID) -> str:
 
 @pages.get("/send")
 def everything() -> str:
-    """Offer to send every work, or those that a question finds."""
-    return _page(None, *_chosen(request.args))
+    """Offer to send every work, or those that a question finds; an errand that failed is begun again."""
+    before = under_way.broken_off(request.args.get("errand", ""))
+    refused = before.refused if before else None
+    return _page(
+        None,
+        *_chosen(request.args),
+        refused=refused if isinstance(refused, MayNotLeave) else None,
+        typed=before.held if before else {},
+    )
 
 
 @pages.post("/work/<uuid:uuid>/send")
@@ -50,31 +54,41 @@ def send_one(uuid: UUID) -> Any:
         return redirect(onward, code=303)
     if not at_work():
         return ask_first(url_for("sending.one", uuid=uuid))
+    parcel = _parcel((kept.document_id,), kept.record.number or kept.record.id)
     try:
-        return _sent([kept.document_id], kept.record.number or kept.record.id)
+        return packing.at_once(studio(), parcel)
     except MayNotLeave as refused:
         return _page_of(uuid, format_name, profile_name, refused), 422
 
 
 @pages.post("/send")
 def send_all() -> Any:
-    """Send every work, or those that a question finds."""
+    """Send every work, or those that a question finds: a few at once, many in the background."""
     if not at_work():
         return ask_first(url_for("sending.everything"))
-    question = forms.text("q")
-    works = list(studio().works_found(question)) if question else None
+    question = forms.text("q") or ""
     format_name, profile_name = _chosen(request.form)
+    onward = url_for(
+        "sending.everything",
+        format=format_name,
+        profile=profile_name,
+        q=question,
+        **_of_pictures(),
+    )
     if forms.flag("look"):
-        onward = url_for(
-            "sending.everything",
-            format=format_name,
-            profile=profile_name,
-            q=question or "",
-            **_of_pictures(),
-        )
         return redirect(onward, code=303)
+    works = studio().works_found(question) if question else None
+    parcel = _parcel(works, "works-found" if question else "all-works")
+    if parcel.takes_long:
+        # a form or a list that there is not is told on this page, not on that of the errand
+        studio().sends_pictures(format_name)
+        studio().asks_before(profile_name)
+        task = packing.in_the_background(studio(), parcel)
+        typed = {"recipient": parcel.recipient, "reason": parcel.reason}
+        errand = under_way.begin(parcel.called(), at_work(), task, again=onward, held=typed)
+        return redirect(under_way.page_of(errand), code=303)
     try:
-        return _sent(works, "works-found" if question else "all-works")
+        return packing.at_once(studio(), parcel)
     except MayNotLeave as refused:
         return _page(None, format_name, profile_name, refused=refused), 422
 
@@ -115,7 +129,9 @@ def _page_of(
 def _page(work: Any, format_name: str, profile_name: str, **shown: Any) -> str:
     question = request.values.get("q", "").strip()
     found = len(studio().works_found(question)) if question and work is None else None
-    nothing = {"made": None, "refused": None, "seen": (), "leads_to": None}
+    nothing = {
+        "made": None, "refused": None, "seen": (), "leads_to": None, "typed": request.form,
+    }  # fmt: skip
     return render_template(
         "send.html",
         work=work,
@@ -126,7 +142,6 @@ def _page(work: Any, format_name: str, profile_name: str, **shown: Any) -> str:
         pictures=studio().choices_of_pictures(),
         question=question,
         found=found,
-        typed=request.form,
         **{**nothing, **shown},
     )
 
@@ -139,41 +154,19 @@ def _allowed() -> dict[str, str]:
     return {name: why.strip() for name, why in pairs if why.strip()}
 
 
-def _sent(works: list[str] | None, stem: str) -> Response:
-    """The export as one .zip, which lies on the disk only while it is being sent."""
+def _parcel(works: tuple[str, ...] | None, stem: str) -> packing.Parcel:
+    """What the form asks for."""
     format_name, profile_name = _chosen(request.form)
-    # every form on the page is sent along, also for formats in which no photograph leaves
-    pictures = _of_pictures() if studio().sends_pictures(format_name) else {}
-    longest = pictures.get("longest")
-    with tempfile.TemporaryDirectory(prefix="dorse-send-") as folder:
-        studio().export(
-            format_name,
-            profile_name,
-            Path(folder),
-            works,
-            who=at_work(),
-            recipient=forms.text("recipient") or "",
-            reason=forms.text("reason") or "",
-            allow=_allowed(),
-            pictures=pictures.get("pictures") or "",
-            longest_px=int(forms.as_number(longest, "longest")) if longest else None,
-        )
-        # closed by the server once it was sent
-        parcel = tempfile.SpooledTemporaryFile(max_size=IN_MEMORY)  # noqa: SIM115
-        _packed(Path(folder), parcel)
-    parcel.seek(0)
-    name = f"{stem}-{format_name}-{profile_name}.zip"
-    return send_file(parcel, mimetype="application/zip", as_attachment=True, download_name=name)
-
-
-def _packed(folder: Path, parcel: IO[bytes]) -> None:
-    """Every file of an export in one zip; an export that is one already leaves as it is."""
-    files = sorted(path for path in folder.rglob("*") if path.is_file())
-    if len(files) == 1 and files[0].suffix == ".zip":
-        with files[0].open("rb") as whole:
-            while part := whole.read(1 << 20):
-                parcel.write(part)
-        return
-    with zipfile.ZipFile(parcel, "w", zipfile.ZIP_DEFLATED) as packed:
-        for path in files:
-            packed.write(path, path.relative_to(folder).as_posix())
+    longest = forms.text("longest")
+    return packing.Parcel(
+        works=works,
+        format=format_name,
+        profile=profile_name,
+        who=at_work(),
+        recipient=forms.text("recipient") or "",
+        reason=forms.text("reason") or "",
+        allow=_allowed(),
+        pictures=forms.text("pictures") or "",
+        longest_px=int(forms.as_number(longest, "longest")) if longest else 0,
+        stem=stem,
+    )

@@ -48,6 +48,15 @@ def begin(says: str, who: str, task: Task, **more: Any) -> Errand:
     return errands().begin(says, who, task, **more)
 
 
+def broken_off(token: str) -> Errand | None:
+    """The errand that somebody begins again, with what was typed for it; None where there is none."""
+    try:
+        errand = errands().one(token)
+    except NotOnFile:
+        return None
+    return errand if errand.is_over and errand.state != "done" else None
+
+
 def page_of(errand: Errand) -> str:
     """The page on which one sees how far an errand is."""
     return url_for("under_way.one", token=errand.token)
@@ -86,4 +95,6 @@ def file(token: str) -> Any:
     landing = errands().one(token).landing
     if not at_work() or landing is None or landing.file is None or not landing.file.is_file():
         raise NotOnFile("there is no file to fetch here", remedy="begin the work again")
-    return send_file(landing.file, as_attachment=True, download_name=landing.file_name)
+    answer = send_file(landing.file, as_attachment=True, download_name=landing.file_name)
+    answer.headers["Cache-Control"] = "private, no-store"
+    return answer

@@ -12,6 +12,7 @@ from desk_studio import PRIVATE
 from photos.photo_files import saved, scene
 from PIL import Image
 
+from catalogue.desk.under_way import ERRANDS
 from catalogue.record import Inscription, Item, Job, Party, PartyName, Transcript
 
 
@@ -59,7 +60,12 @@ def test_a_public_parcel_holds_nothing_confidential(desk, format_name):
 
 def test_all_works_leave_in_one_parcel(desk):
     desk.begin()
-    names = parcel(desk.post("/send", format="full-graph", profile="public"))
+    begun = desk.post("/send", format="full-graph", profile="public")
+    assert begun.status_code == 303
+    desk.app.extensions[ERRANDS].wait()
+    page = desk.client.get(begun.headers["Location"]).text
+    assert "Fetch all-works-full-graph-public.zip" in page
+    names = parcel(desk.client.get(begun.headers["Location"] + "/file"))
     assert f"work-{desk.low_water}.json" in names
     assert f"work-{desk.ferry}.json" in names
 
