@@ -40,6 +40,7 @@ aside.py      people, jobs, other people's records, the card of signs
 under_way.py  work that takes long: how far it is, and where it leads on
 pictures.py   the photographs themselves
 refusals.py   what went wrong, in words
+drafts.py     forms kept as one types; together.py who else has a record open
 serving.py    the server on this machine
 """
 
@@ -60,6 +61,7 @@ from catalogue.desk import (
     chain,
     chronology,
     comparing,
+    drafts,
     families,
     door,
     finding,
@@ -85,6 +87,7 @@ from catalogue.desk import (
     statements,
     strata,
     taking,
+    together,
     under_way,
     values,
 )
@@ -101,7 +104,7 @@ PAGES = (
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
     chronology.pages, chain.pages, strata.pages, resting.pages, families.pages,
-    borders.pages, retaining.pages, taking.pages, under_way.pages,
+    borders.pages, retaining.pages, taking.pages, drafts.pages, together.pages, under_way.pages,
     door.pages,
 )  # fmt: skip
 

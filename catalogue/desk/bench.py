@@ -8,8 +8,10 @@ from typing import Any
 from flask import Blueprint, render_template
 
 from catalogue.desk.asking import studio
+from catalogue.desk.drafts import offer
 from catalogue.desk.stops import open_stops
 from catalogue.errors import NotOnFile
+from catalogue.half_typed import NEW_RECORDS
 from catalogue.record import Work
 
 pages = Blueprint("bench", __name__)
@@ -31,13 +33,21 @@ def bench() -> str:
 
 def _half_done(draft: Any) -> dict[str, Any]:
     """What a line of the bench says of a draft, and where it goes on."""
+    if draft.place.startswith("/"):
+        return {"draft": draft, "form": offer(draft), "on": _on(draft.document)}
     return {
         "draft": draft,
+        "form": None,
         "work": _work_of(draft.document),
         "uuid": draft.document.partition("/")[2],
         "inscription": None if draft.place == "new" else draft.place,
         "says": typed_in(draft.text).get("markup", ""),
     }
+
+
+def _on(document_id: str) -> str:
+    """What to call the record that a form belongs to; "" for one that is not on file yet."""
+    return "" if document_id in NEW_RECORDS else studio().name_of(document_id)
 
 
 def typed_in(text: str) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from uuid import UUID
 from flask import Blueprint, abort, flash, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
-from catalogue.desk import asking, forms
+from catalogue.desk import asking, drafts, forms
 from catalogue.desk.asking import at_work, studio
 from catalogue.desk.facts import FACTS
 from catalogue.desk.leaves import showing
@@ -41,6 +41,6 @@ def change(uuid: UUID, fact: str) -> Response:
     read = asking.work(uuid, forms.revision())
     changed = FACTS[fact](read.record)
     why = f"{fact} of {read.record.number}"
-    studio().save(changed, who=at_work(), why=why, read=read)
+    studio().save(changed, who=at_work(), why=why, read=read, draft=drafts.of_form())
     flash(fact, "saved")
     return redirect(url_for("folder.work", uuid=uuid, _anchor=fact))

@@ -17,7 +17,7 @@ from flask import (
     url_for,
 )
 
-from catalogue.desk import forms
+from catalogue.desk import drafts, forms
 from catalogue.desk.asking import at_work, page_of, reader, studio
 from catalogue.desk.blanks import Drawing, Sheet, fresh_out
 from catalogue.desk.filling import Filling
@@ -38,7 +38,11 @@ def new(uuid: UUID, kind: str) -> Any:
     """Ask for a file and what it proves."""
     if not at_work():
         return ask_first(request.full_path.rstrip("?"))
-    kept = studio().read(f"{kind}/{uuid}")
+    half = drafts.taken_up()
+    kept = studio().read(f"{kind}/{uuid}", half.revision if half else None)
+    if half:
+        filling = Filling(studio(), kept.record, drafts.typed(half), reader())
+        return _page(kept, Drawing(filling))
     filling = Filling(studio(), kept.record, Typed({}), reader())
     filling.typed.add(fresh_out(Paper, "", filling))
     about = request.args.getlist("about")

@@ -7,13 +7,13 @@ from typing import Any
 from flask import Blueprint, current_app, redirect, render_template, request, session, url_for
 from werkzeug.exceptions import HTTPException
 
-from catalogue.desk import forms
+from catalogue.desk import drafts, forms
 from catalogue.desk.asking import at_work, studio
 
 pages = Blueprint("person", __name__)
 
 NAMELESS = frozenset(
-    {"person.choose", "slip.render", "sending.send_one", "sending.send_all"}
+    {"person.choose", "slip.render", "sending.send_one", "sending.send_all", "together.look"}
     | {"door.enter", "door.leave", "door.send_out"}
 )
 """Posts that save nothing in anybody's name."""
@@ -23,7 +23,7 @@ NAMELESS = frozenset(
 def ask_the_name() -> Any:
     """Send to the page of names whoever is about to save without one."""
     if request.method == "POST" and request.endpoint not in NAMELESS and not at_work():
-        return ask_first(_page_of(request.path))
+        return ask_first(drafts.kept_after_all() or _page_of(request.path))
     return None
 
 

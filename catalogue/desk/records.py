@@ -7,7 +7,7 @@ from uuid import UUID
 
 from flask import Blueprint, flash, redirect, render_template, request
 
-from catalogue.desk import forms
+from catalogue.desk import drafts, forms
 from catalogue.desk.asking import at_work, page_of, reader, studio
 from catalogue.desk.blanks import Drawing, Sheet, fresh_out
 from catalogue.desk.filling import Filling
@@ -35,6 +35,11 @@ def new(kind: str) -> Any:
     """Show the form of a new commission, or of a new person or firm."""
     if not at_work():
         return ask_first(request.full_path.rstrip("?"))
+    half = drafts.taken_up()
+    if half:
+        return _page(
+            kind, None, Drawing(Filling(studio(), NOTHING[kind], drafts.typed(half), reader()))
+        )
     filling = Filling(studio(), NOTHING[kind], Typed({}), reader())
     filling.typed.add(fresh_out(KINDS[kind], "", filling))
     for number in request.args.getlist("work")[:1] if kind == "job" else ():
@@ -48,7 +53,12 @@ def again(kind: str, uuid: UUID) -> Any:
     """Show a commission, a person or a firm in its form."""
     if not at_work():
         return ask_first(request.path)
-    kept = studio().read(f"{kind}/{uuid}")
+    half = drafts.taken_up()
+    kept = studio().read(f"{kind}/{uuid}", half.revision if half else None)
+    if half:
+        return _page(
+            kind, kept, Drawing(Filling(studio(), kept.record, drafts.typed(half), reader()))
+        )
     filling = Filling(studio(), kept.record, Typed({}), reader())
     filling.typed.add(written_out(KINDS[kind], kept.record, "", filling.wording))
     return _page(kind, kept, Drawing(filling))
@@ -74,6 +84,7 @@ def save(kind: str, uuid: UUID | None = None) -> Any:
             who=at_work(),
             why=f"{what}: {reason}" if reason else what,
             read=kept,
+            draft=drafts.of_form(),
             strangers=tuple(filling.strangers.values()),
         )
     except (StaleRevision, NotOnFile):

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from dataclasses import fields, is_dataclass
 from typing import Any
 
 from flask import Flask, render_template, request
+from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException, InternalServerError, SecurityError
 
+from catalogue.desk import drafts
 from catalogue.desk.asking import studio
 from catalogue.errors import (
     Busy,
@@ -32,6 +36,14 @@ STATUS: tuple[tuple[type[CatalogueError], int], ...] = (
 """The first that fits is the status of the page."""
 
 NOT_REPEATED = frozenset({"csrf_token", "revision"})
+NOT_TYPED = NOT_REPEATED | {
+    "draft", "draft_place", "draft_from", "draft_called", "shown", "password", "next", "value", "offered",
+}  # fmt: skip
+MOST_SHOWN = 400
+_CHOSEN = re.compile(
+    r"yes|on|asked|[a-z-]+/[a-z0-9-]+|[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
+)
+"""What is ticked or chosen, not typed: a term, an id, a box."""
 
 
 def status(error: CatalogueError) -> int:
@@ -50,25 +62,56 @@ def explain_in(app: Flask) -> None:
 
 def in_its_words(error: CatalogueError) -> tuple[str, int]:
     """Say what went wrong in the words of the error."""
-    page = render_template(
-        "error.html",
-        message=error.args[0],
-        remedy=error.remedy,
-        refusals=error.refusals if isinstance(error, Stopped) else (),
-        code=status(error),
-    )
-    return page, status(error)
+    refusals = error.refusals if isinstance(error, Stopped) else ()
+    code = status(error)
+    return _page(code, error.args[0], error.remedy, refusals, drafts.kept_after_all()), code
 
 
 def in_ours(error: HTTPException) -> tuple[str, int]:
     """Say what the web's own errors mean here."""
     code = error.code or 500
-    return render_template("error.html", message="", remedy="", refusals=(), code=code), code
+    # A form without its token may come from elsewhere: it is shown again, and nothing of it is kept.
+    goes_on = None if isinstance(error, CSRFError) else drafts.kept_after_all()
+    return _page(code, goes_on=goes_on), code
 
 
 def of_ours(error: InternalServerError) -> tuple[str, int]:
     """Own up to a fault of the program; the log has the rest."""
-    return render_template("error.html", message="", remedy="", refusals=(), code=500), 500
+    return _page(500, goes_on=drafts.kept_after_all()), 500
+
+
+def _page(
+    code: int,
+    message: str = "",
+    remedy: str = "",
+    refusals: Iterable[CatalogueError] = (),
+    goes_on: str | None = None,
+) -> str:
+    return render_template(
+        "error.html",
+        message=message,
+        remedy=remedy,
+        refusals=refusals,
+        code=code,
+        goes_on=goes_on,
+        typed=typed_by_hand(),
+    )
+
+
+def typed_by_hand() -> list[tuple[str, str]]:
+    """What somebody typed into the form that was refused, to be copied from the page: nothing is lost."""
+    if request.method != "POST":
+        return []
+    try:
+        sent = list(request.form.lists())
+    except HTTPException:  # too large even to be looked at
+        return []
+    return [
+        (name, text)
+        for name, texts in sent
+        for text in texts
+        if name not in NOT_TYPED and text.strip() and not _CHOSEN.fullmatch(text)
+    ][:MOST_SHOWN]
 
 
 def to_a_stranger(error: SecurityError) -> tuple[str, int]:

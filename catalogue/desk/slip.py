@@ -14,7 +14,7 @@ from catalogue.desk import asking, foretelling, forms, lying
 from catalogue.desk.asking import at_work, reader, studio
 from catalogue.desk.bench import typed_in
 from catalogue.desk.beside import in_order
-from catalogue.desk.person import ask_first
+from catalogue.desk.person import ask_first, safe
 from catalogue.desk.refusals import status
 from catalogue.desk.resting import Falling, supported_by, under_a_new_reading
 from catalogue.desk.statements import said_by
@@ -256,6 +256,8 @@ def drop_draft(draft: UUID) -> Response:
     """Throw away something half typed."""
     studio().ledger.drop_draft(str(draft))
     flash("", "dropped")
+    if forms.text("next"):
+        return redirect(safe(forms.text("next")))
     return redirect(url_for("bench.bench", _anchor="drafts"))
 
 

@@ -12,7 +12,7 @@ from uuid import UUID
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 
-from catalogue.desk import asking, forms
+from catalogue.desk import asking, drafts, forms
 from catalogue.desk.asking import at_work, reader, studio
 from catalogue.desk.blanks import Drawing, Sheet, fresh_out
 from catalogue.desk.calling import called, names_within
@@ -146,8 +146,12 @@ def new(
             url_for(WITH_A_FILE[field], uuid=uuid, about=request.args.getlist("about"))
         )
     spot = _spot(of, field, outer, inner)
-    kept = _read(of, uuid)
+    half = drafts.taken_up()
+    kept = _read(of, uuid, half.revision if half else None)
     spot.members(kept.record)
+    if half:
+        filling = Filling(studio(), kept.record, drafts.typed(half), reader())
+        return _page(kept, spot, None, Drawing(filling))
     filling = Filling(studio(), kept.record, Typed({}), reader())
     filling.typed.add(fresh_out(spot.kind, "", filling))
     filling.typed.add(_next_in_order(spot, kept.record))
@@ -177,8 +181,12 @@ def again(
     if not at_work():
         return ask_first(request.path)
     spot = _spot(of, field, outer, inner)
-    kept = _read(of, uuid)
+    half = drafts.taken_up()
+    kept = _read(of, uuid, half.revision if half else None)
     before = _member(spot.members(kept.record), str(value))
+    if half:
+        filling = Filling(studio(), kept.record, drafts.typed(half), reader())
+        return _page(kept, spot, before, Drawing(filling))
     filling = Filling(studio(), kept.record, Typed({}), reader())
     filling.typed.add(written_out(spot.kind, before, "", filling.wording))
     return _page(kept, spot, before, Drawing(filling), _order(kept.record, before))
@@ -225,6 +233,7 @@ def save(
             who=at_work(),
             why=why,
             read=kept,
+            draft=drafts.of_form(),
             strangers=tuple(filling.strangers.values()),
         )
     except (StaleRevision, NotOnFile):

@@ -18,7 +18,7 @@ document.addEventListener("keydown", (event) => {
 });
 
 addEventListener("beforeunload", (event) => {
-  if (unsaved && !sending) event.preventDefault();
+  if (unsaved && !sending && !form.dataset.draft) event.preventDefault(); // a draft is kept without asking
 });
 
 // A refusal leads to its blank, with the cursor in it.

@@ -1,0 +1,46 @@
+// Two people on one record: says that this page is open, and shows who else has it, or saved it meanwhile.
+
+const EVERY = 20000; // milliseconds; the desk forgets a page that was silent for a minute
+const FIRST = 400;
+
+const main = document.getElementById("main");
+const line = document.getElementById("together");
+const token = document.querySelector("meta[name=csrf-token]").content;
+let asking = null;
+
+function said(more = {}) {
+  return new URLSearchParams({ record: main.dataset.record, revision: main.dataset.revision, ...more });
+}
+
+async function look() {
+  if (document.hidden) return; // a page that nobody looks at is not open
+  asking?.abort();
+  asking = new AbortController();
+  try {
+    const answer = await fetch(main.dataset.together, {
+      method: "POST",
+      headers: { "X-CSRFToken": token },
+      body: said(),
+      redirect: "error",
+      signal: asking.signal,
+    });
+    if (!answer.ok) return;
+    // The desk's own words, in which names are escaped.
+    const words = await answer.text();
+    if (line.dataset.shown !== words) {
+      line.innerHTML = words;
+      line.dataset.shown = words;
+    }
+  } catch { /* the desk is silent: the next word will tell */ }
+}
+
+if (main.dataset.record && line) {
+  setTimeout(look, FIRST);
+  setInterval(look, EVERY);
+  document.addEventListener("visibilitychange", look);
+  addEventListener("pageshow", (event) => { if (event.persisted) look(); });
+  addEventListener("pagehide", () => {
+    asking?.abort();
+    navigator.sendBeacon?.(main.dataset.together, said({ leave: "yes", csrf_token: token }));
+  });
+}
