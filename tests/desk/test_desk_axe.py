@@ -33,6 +33,15 @@ SIDEWAYS = """() => {
 PRIMARY = "() => [...document.querySelectorAll('main .primary')].filter(e => e.checkVisibility()).map(e => e.textContent.trim())"
 
 
+def is_a_page(answer) -> bool:
+    """Whether a browser shows it as a page of its own: neither a picture, a file nor a piece of a page."""
+    return (
+        answer.mimetype == "text/html"
+        and "Content-Disposition" not in answer.headers
+        and answer.data.lstrip()[:9].lower() == b"<!doctype"
+    )
+
+
 @pytest.fixture(scope="module")
 def pages(tmp_path_factory):
     """A furnished studio in a folder, the addresses of its pages, and routes without any."""
@@ -56,10 +65,7 @@ def pages(tmp_path_factory):
                 answer.close()
                 if answer.status_code != 200:
                     broken.append(f"{answer.status_code} {address}")
-                elif (
-                    answer.mimetype == "text/html"
-                    and "Content-Disposition" not in answer.headers
-                ):
+                elif is_a_page(answer):
                     found.append(address)
     return where, found, without, broken
 
