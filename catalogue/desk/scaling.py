@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, flash, jsonify, redirect, render_template, request, url_for
 
 from catalogue.desk import asking, forms
 from catalogue.desk.asking import at_work, studio
@@ -38,14 +38,24 @@ def measure(uuid: UUID, photo: UUID) -> Any:
     try:
         scaled = _scaled(kept.record, shown)
         why = f"scale of {shown.number} of {kept.record.number} from the {scaled.calibration.method}"
-        studio().save(scaled.work, who=at_work(), why=why, read=kept)
+        saved = studio().save(scaled.work, who=at_work(), why=why, read=kept)
     except CatalogueError as refused:
+        if _asked_by_the_table():
+            return jsonify(says=refused.args[0], remedy=refused.remedy), status(refused)
         return _page(uuid, photo, refused), status(refused)
     pixels = scaled.calibration.pixels_per_mm(((shown.width or 0) / 2, (shown.height or 0) / 2))
     told = f"{shown.number}: {pixels:.2f} pixels to the mm, {scaled.calibration.in_words()}"
     placed = f"; places in mm for {', '.join(scaled.placed)}" if scaled.placed else ""
+    if _asked_by_the_table():
+        kept_as = saved.record.photo(str(photo)).mm_per_pixel
+        return jsonify(says=f"{told}{placed}", mm_per_pixel=kept_as, revision=saved.revision)
     flash(f"{told}{placed}", "scale")
     return redirect(url_for("folder.work", uuid=uuid, _anchor="photos"))
+
+
+def _asked_by_the_table() -> bool:
+    """Whether the reading page asks, on which something may be half typed: it is answered, not left."""
+    return request.headers.get("Accept") == "application/json"
 
 
 def _scaled(work: Work, photo: Photo) -> Scaled:

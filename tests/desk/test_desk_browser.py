@@ -149,7 +149,7 @@ def test_a_label_is_framed_read_saved_found_and_sent(room, tmp_path):
     assert width / height == pytest.approx(220 / 90, rel=0.03)
 
     # What is on the screen is an upright box of what was dragged, though the photo lies turned.
-    corners = page.locator("#frame circle").evaluate_all(
+    corners = page.locator("#frame .corner .dot").evaluate_all(
         "all => all.map(each => each.getBoundingClientRect()).map(b => [b.x + b.width / 2, b.y + b.height / 2])"
     )
     left, top = start
@@ -171,11 +171,13 @@ def test_a_label_is_framed_read_saved_found_and_sent(room, tmp_path):
     page.wait_for_function("() => document.querySelector('#rendered .faults') === null")
 
     # Light and contrast change the photo, not the record.
+    page.get_by_text("More", exact=True).click()
     page.locator("#contrast").fill("180")
     page.locator("#invert").check()
-    assert page.evaluate("() => document.getElementById('photo').style.filter") == (
-        "brightness(100%) contrast(180%) invert(1)"
+    assert page.evaluate("() => document.getElementById('lit').style.filter") == (
+        "contrast(180%) invert(1)"
     )
+    assert "not the object" in page.locator("#enhanced").inner_text()
 
     page.locator("#markup").press("Control+s")
     page.get_by_text("I2 is saved.").wait_for()
@@ -254,7 +256,7 @@ def test_a_frame_is_changed_by_its_corners_and_given_up_with_escape(room):
     room.go(f"/work/{room.ids['low_water']}/read/{room.ids['label']}")
     page.locator("#frame").wait_for()
     before = frame_numbers(page)
-    corner = page.locator("#frame circle").nth(2).bounding_box()
+    corner = page.locator("#frame .corner .dot").nth(2).bounding_box()
     at = (corner["x"] + corner["width"] / 2, corner["y"] + corner["height"] / 2)
     page.mouse.move(*at)
     page.mouse.down()
