@@ -78,11 +78,13 @@ def numbered(
     if not (photo.width and photo.height):
         return None
     scale = min(WIDE / photo.width, _HIGHEST / photo.height)
-    field = Field(0, 0, scale, Sheet(photo.width * scale, photo.height * scale))
+    field = Field(0, 0, 1, Sheet(photo.width * scale, photo.height * scale))
     laid = sorted(_on(work, photo, shown), key=lambda each: -each.size)
     kinds: Sequence[Kind] = list(dict.fromkeys(each.mark.kind for each in laid))
     taken: list[Label] = []
-    drawn = [_drawn(each, scale, field, key, leads_to, taken) for each in laid]
+    # Numbers come after all outlines, or a hatch would lie over them.
+    drawn = [_outline(each, scale, key, leads_to) for each in laid]
+    drawn += [_number(each, scale, field, taken) for each in laid]
     picture = element(
         "svg", hatches(kinds, key), *drawn, xmlns="http://www.w3.org/2000/svg", class_="on-photo",
         viewBox=f"0 0 {photo.width * scale:.2f} {photo.height * scale:.2f}", font_size=LETTER,
@@ -153,37 +155,39 @@ def _meets(laid: _Laid, photo: Photo) -> bool:
     return right > 0 and bottom > 0 and left < (photo.width or 0) and top < (photo.height or 0)
 
 
-def _drawn(
-    laid: _Laid,
-    scale: float,
-    field: Field,
-    key: str,
-    leads_to: LeadsTo,
-    taken: list[Label],
-) -> Svg:
+def _outline(laid: _Laid, scale: float, key: str, leads_to: LeadsTo) -> Svg:
     mark = laid.mark
     corners = [(x * scale, y * scale) for x, y in laid.corners]
+    told = [
+        element("title", mark.said),
+        element("polygon" if laid.area else "polyline", points=points(corners), class_="under"),
+        *(
+            outlined_fine(corners, area=laid.area)
+            if mark.faint
+            else outlined(corners, mark.kind, key, area=laid.area)
+        ),
+    ]
+    href = leads_to(mark.value)
+    if href:
+        return element(
+            "a", *told, href=href, tabindex="-1", class_=_group(mark), data_mark=mark.value
+        )
+    return element("g", *told, class_=_group(mark), data_mark=mark.value)
+
+
+def _number(laid: _Laid, scale: float, field: Field, taken: list[Label]) -> Svg:
     left, top, right, bottom = (each * scale for each in laid.bounds)
     around = Label(left, top, right, bottom)
     if max(right - left, bottom - top) < SMALLEST:
         x, y = around.middle
         around = Label(x - SMALLEST, y - SMALLEST, x + SMALLEST, y + SMALLEST)
-    lines = (
-        outlined_fine(corners, area=laid.area)
-        if mark.faint
-        else outlined(corners, mark.kind, key, area=laid.area)
-    )
-    told = [
-        element("title", mark.said),
-        element("polygon" if laid.area else "polyline", points=points(corners), class_="under"),
-        *lines,
-        label_at(mark.called, around, field, taken, faint=mark.faint),
-    ]
-    group = f"mark {mark.kind}" + (" faint" if mark.faint else "")
-    href = leads_to(mark.value)
-    if href:
-        return element("a", *told, href=href, tabindex="-1", class_=group, data_mark=mark.value)
-    return element("g", *told, class_=group, data_mark=mark.value)
+    mark = laid.mark
+    told = label_at(mark.called, around, field, taken, faint=mark.faint)
+    return element("g", told, class_=f"{_group(mark)} number-on", data_mark=mark.value)
+
+
+def _group(mark: Mark) -> str:
+    return f"mark {mark.kind}" + (" faint" if mark.faint else "")
 
 
 def swatch(kind: Kind, key: str) -> Svg:

@@ -169,17 +169,23 @@ def grouped(spells: Iterable[Spell]) -> list[tuple[str, list[Spell]]]:
     in the last.
     """
     headings = table("spells")["groups"]
-    kinds = places.table("chronology.toml")["events"]
-    last = list(headings)[-1]
     found: dict[str, list[Spell]] = {each: [] for each in headings}
     for spell in spells:
-        group = kinds.get(spell.event.kind, {}).get("group", last)
-        found[group if group in found else last].append(spell)
+        found[group_of(spell)].append(spell)
     return [
         (headings[group], sorted(members, key=lambda each: each.rank))
         for group, members in found.items()
         if members
     ]
+
+
+def group_of(spell: Spell) -> str:
+    """The key of the group in which a spell stands, such as "hands"."""
+    headings = table("spells")["groups"]
+    last = list(headings)[-1]
+    kinds = places.table("chronology.toml")["events"]
+    group: str = kinds.get(spell.event.kind, {}).get("group", last)
+    return group if group in headings else last
 
 
 def _is_month(first: Day, last: Day) -> bool:
