@@ -81,7 +81,7 @@ BELOW = {
     },
     "demo": {"studio"},
     "parsing": {"argument", "reading", "measure"},
-    "desk": {"half_typed", "under_way", "narrowing", "retention", "arguing", "scaling", "argument", "pictures", "studio", "history", "keeping", "record", "reading", "measure", "surface", "terms", "wording"},
+    "desk": {"card", "sittings", "half_typed", "house", "under_way", "narrowing", "retention", "arguing", "scaling", "argument", "pictures", "studio", "history", "keeping", "record", "reading", "measure", "surface", "terms", "wording"},
     "terminal": {"studio", "open_studio"},
     "commands_alike": {"alike", "terminal", "studio", "terms"},
     "commands_doubles": {"terminal", "studio"},
