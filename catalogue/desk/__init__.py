@@ -6,7 +6,7 @@ door.py       the door for other machines: password.py what is kept of the passw
 person.py     who is working: chosen once, remembered
 asking.py     what every page asks: the studio, who is at work, a work by its address
 forms.py      what was typed into a form, as values
-bench.py      the bench
+bench.py      the bench; choosing.py asks which work is to be read, checked, treated, argued
 finding.py    the search: cards.py what was found, damage.py a text with its damage
 folder.py     a work's folder; facts.py holds its small forms
 leaves.py     the leaves Check, Treat, Argue; shown.py puts what is on file in words, calling.py names it
@@ -59,6 +59,7 @@ from catalogue.desk import (
     beside,
     borders,
     chain,
+    choosing,
     chronology,
     comparing,
     drafts,
@@ -104,7 +105,7 @@ PAGES = (
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
     chronology.pages, chain.pages, strata.pages, resting.pages, families.pages,
-    borders.pages, retaining.pages, taking.pages, drafts.pages, together.pages, under_way.pages,
+    borders.pages, choosing.pages, retaining.pages, taking.pages, drafts.pages, together.pages, under_way.pages,
     door.pages,
 )  # fmt: skip
 

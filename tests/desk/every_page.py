@@ -100,6 +100,8 @@ def addresses(rule: Rule, seen: Seen) -> Iterator[str]:
     at = f"/work/{work.id}"
     inside = f"/work/{pictured.id}"
     match rule.endpoint:
+        case "choosing.which":
+            yield from ("/read", "/argue")
         case "finding.find":
             yield from (
                 "/find",
