@@ -21,6 +21,7 @@ from catalogue.commands_checking import check
 from catalogue.commands_chronology import chronology
 from catalogue.commands_codes import code
 from catalogue.commands_doubles import doubles
+from catalogue.commands_drafting import draft_reading
 from catalogue.commands_finding import search, searches
 from catalogue.commands_kept import COMMANDS
 from catalogue.commands_parsing import parse
@@ -271,6 +272,7 @@ for each in (
     code,
     doubles,
     export,
+    draft_reading,
     exports,
     parse,
     password,

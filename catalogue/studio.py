@@ -119,6 +119,7 @@ if TYPE_CHECKING:
     from catalogue.exchange.sending import Exported
     from catalogue.exchange.withholding.at_home import Listener
     from catalogue.exporting import Exporting
+    from catalogue.drafting import MachineDraft
     from catalogue.finding import Finder
     from catalogue.foretelling import Foretold
     from catalogue.hands import Asked, Hands, Held
@@ -883,6 +884,46 @@ class Studio:
         return where
 
     # --- finding ----------------------------------------------------------------------------------
+    @staticmethod
+    def no_machine_reading() -> str:
+        """Why nothing can be drafted by machine here, and what to do; "" where it can."""
+        from catalogue.drafting.engine import missing
+
+        return missing()
+
+    def draft_reading(
+        self, photo: Photo, corners: Iterable[tuple[float, float]] = (), *, turn: int = 0
+    ) -> MachineDraft:
+        """What a machine makes of the print on a part of a photograph; it is kept in no record.
+
+        `corners` are upright pixels, clockwise from where the text begins (none: all of it); the text of
+        any part but a frame of four stands turned by `turn` degrees clockwise. Seconds the first time,
+        nothing the second. Raises `NotOnFile`, `BadPicture`, and `BadSetting` where no engine is installed.
+        """
+        from catalogue.drafting import drafted_from
+
+        if photo.sha256 is None:
+            raise NotOnFile(
+                f"the file of {photo.number} was never taken in", remedy="add the photo again"
+            )
+        original, sha256 = self._shown(photo.sha256)
+        return drafted_from(
+            original, sha256, (photo.width or 0, photo.height or 0), self._beside("derived"),
+            tuple(corners), turn=turn, on=self.today().iso,
+        )  # fmt: skip
+
+    def drafted(self, sha256: str, key: str) -> MachineDraft:
+        """A draft by machine that was made before. Raises `NotOnFile`."""
+        from catalogue.drafting import drafted
+
+        return drafted(self._beside("derived"), sha256, key)
+
+    def drafted_picture(self, sha256: str, key: str) -> Path:
+        """The picture that a machine read, set upright. Raises `NotOnFile`."""
+        from catalogue.drafting import drafted_picture
+
+        return drafted_picture(self._beside("derived"), sha256, key)
+
 
     def search(self, query: Query) -> Results:
         """Works and people by words, artist, kind, place and years, best first, grouped by work.

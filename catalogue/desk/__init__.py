@@ -18,6 +18,7 @@ records.py    the forms of a commission, of a person or firm
 papers.py     papers taken in and given out
 printing.py   receipts, reports and labels, made as files
 slip.py       the reading page: photo and slip; frame.py is the frame drawn on the photo
+foretelling.py  what a reading would bring, while it is typed; machine_drafts.py a draft to begin from
 statements.py what a reading says, to accept, correct or reject
 beside.py     readings beside each other; resting.py what rests on an inscription, and falls without it
 foretelling.py  what a reading would bring, while it is typed
@@ -70,6 +71,7 @@ from catalogue.desk import (
     guard,
     leaves,
     looking_over,
+    machine_drafts,
     mapping,
     papers,
     foretelling,
@@ -100,7 +102,7 @@ from catalogue.terms import group, in_order, label
 from catalogue.wording import said
 
 PAGES = (
-    bench.pages, finding.pages, folder.pages, slip.pages, foretelling.pages, beside.pages, arriving.pages, sending.pages,
+    bench.pages, finding.pages, folder.pages, slip.pages, foretelling.pages, machine_drafts.pages, beside.pages, arriving.pages, sending.pages,
     aside.pages, past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,

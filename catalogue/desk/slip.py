@@ -10,7 +10,7 @@ from uuid import UUID
 from flask import Blueprint, flash, jsonify, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from catalogue.desk import asking, foretelling, forms, lying
+from catalogue.desk import asking, foretelling, forms, lying, machine_drafts
 from catalogue.desk.asking import at_work, reader, studio
 from catalogue.desk.bench import typed_in
 from catalogue.desk.beside import in_order
@@ -85,6 +85,7 @@ def _saved(uuid: UUID, inscription: UUID | None) -> Any:
         falls = under_a_new_reading(kept.record, before, after) if before else None
         if falls and falls.heavy and not forms.flag("known"):
             return _page(kept, before, photo, slip, draft=draft, falls=falls, unsaved=True), 422
+        after = machine_drafts.noted(after, before, slip)
         if before:
             after = _second_to_what_came_meanwhile(after, before, uuid)
         others = tuple(each for each in kept.record.inscriptions if each.id != after.id)
@@ -155,6 +156,7 @@ def _page(
         readings=in_order(inscription) if inscription else [],
         agreeing=_agreeing(inscription),
         said=said_by(inscription) if inscription else None,
+        no_machine=studio().no_machine_reading(),
     )
 
 

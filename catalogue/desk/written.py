@@ -28,7 +28,7 @@ class Slip:
 
     `lying` says that the page asked what it lies over and runs across: a box that nobody ticked
     sends nothing, and so does a page that never had one. `looks` says the same of what a label is made of,
-    `whose` of whose hand it is held to be.
+    `whose` of whose hand it is held to be. `machine` names the draft by machine that was taken in.
     """
 
     kind: str = "inscription/label"
@@ -54,6 +54,7 @@ class Slip:
     frame_turn: str = ""
     frame_outline: str = ""
     started_from: str = ""
+    machine: str = ""
     markup: str = ""
     light: str = ""
     certainty: str = ""
