@@ -16,6 +16,8 @@ from zoneinfo import ZoneInfo
 
 from catalogue import doubles, price_keys, saved_searches, sent
 from catalogue.adopting import adopt, may_become
+from catalogue.at_the_bench import InTheHouse, Shown, in_order, sentence
+from catalogue.bench_kept import BenchKept
 from catalogue.bringing_back import saved_again, without
 from catalogue.data_sheets import DataSheets
 from catalogue.deciding import decided, decision_on, decision_said, undecided
@@ -34,6 +36,7 @@ from catalogue.house import (
     overdue,
     whereabouts,
 )
+from catalogue.jobs_on_file import JobsOnFile
 from catalogue.keeping import (
     Kept,
     R,
@@ -139,23 +142,16 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class InTheHouse:
-    """One line of the bench: a work that is here, for which job, what comes next, when it is due."""
-
-    work: Work
-    job: Job
-    next_step: str | None
-    due: Day | None
-    overdue: bool
-
-
-@dataclass(frozen=True, slots=True)
 class Bench:
-    """What a day begins with: what is here, what is half done, what was worked on last."""
+    """What a day begins with: what is here and needs a hand first, what is half done, worked on last.
 
+    `says` is in one sentence what needs a hand today, `works` how many works are on file.
+    """
+
+    says: str
     here: tuple[InTheHouse, ...]
     drafts: tuple[Draft, ...]
-    latest: tuple[Work, ...]
+    latest: tuple[Shown, ...]
     works: int
 
 
@@ -174,6 +170,11 @@ class Studio:
         self._firms: FirmsOnFile | None = None
         self._labels_on_file: LabelsOnFile | None = None
         self._sheets = DataSheets(ledger)
+        self._jobs = JobsOnFile(ledger)
+        self._kept_bench = BenchKept(
+            ledger, self._jobs, self.jobs_of, self.name_of,
+            lambda work: self.showing(work, "face/front") or self.showing(work, "face/back"),
+        )  # fmt: skip
 
     @classmethod
     def init(
@@ -407,33 +408,16 @@ class Studio:
                 yield cast("Kept[R]", as_read(revision))
 
     def bench(self) -> Bench:
-        """What is in the house, what is half done, what was worked on last."""
-        today = self.today()
-        here = [
-            InTheHouse(
-                self.read(item.work).record, job, item.next_step, item.due,
-                bool(item.due and item.due < today),
-            )
-            for kept in self.all(Job)
-            for job in (kept.record,)
-            for item in job.items
-            if item.left is None and self._is_listed(item.work)
-        ]  # fmt: skip
-        here.sort(
-            key=lambda each: (
-                each.due is None,
-                each.due.iso if each.due else "",
-                each.work.number or "",
-            )
-        )
-        latest = [self.read(head.document).record for head in self.ledger.latest("work", 8)]
-        works = sum(1 for _ in self.ledger.heads("work"))
+        """What is in the house and needs a hand first, what is half done, what was worked on last."""
+        here = in_order(self._kept_bench.stays(), self.today())
+        latest = self._kept_bench.lines(self.ledger.latest("work", 8))
+        works = self.ledger.how_many("work")
         drafts = tuple(
             each
             for each in self.ledger.drafts()
             if each.document in NEW_RECORDS or self._is_listed(each.document)
         )
-        return Bench(tuple(here), drafts, tuple(latest), works)
+        return Bench(sentence(here), here, drafts, latest, works)
 
     def _is_listed(self, document_id: str) -> bool:
         """Whether a record, or the one that answers for it, is on file and not set aside."""
@@ -444,16 +428,16 @@ class Studio:
     def whereabouts(self) -> tuple[Whereabouts, ...]:
         """Where every work is that is here for a job, by number; one that is here twice is told once."""
         found = {
-            item.work: whereabouts(self.read(item.work).record, kept.record, item)
-            for kept in self.all(Job)
-            for item in kept.record.items
+            item.work: whereabouts(self.read(item.work).record, job, item)
+            for job in self._jobs.may_have_one_here()
+            for item in job.items
             if item.left is None and self._is_listed(item.work)
         }
         return tuple(sorted(found.values(), key=lambda each: each.work.number or ""))
 
     def overdue(self) -> tuple[Overdue, ...]:
         """Every work that should have gone back by now, the longest overdue first."""
-        return overdue((kept.record for kept in self.all(Job)), self.today())
+        return overdue(self._jobs.may_have_one_here(), self.today())
 
     def data_sheets(self, materials: Iterable[str]) -> tuple[MaterialUse, ...]:
         """The newest safety data sheet of each product of these materials, as somebody typed it in."""
@@ -494,12 +478,7 @@ class Studio:
     def jobs_of(self, document_id: str) -> tuple[Job, ...]:
         """The commissions for which a work is or was here."""
         works = (document_id, *self.ledger.answering_for(document_id))
-        wanted = tuple(each.encode() for each in works)
-        found = (
-            as_read(each).record
-            for each in self.ledger.bodies("job")
-            if any(words in each.body for words in wanted)
-        )
+        found = self._jobs.naming(works)
         return tuple(job for job in found if any(item.work in works for item in job.items))
 
     def summary(self, work: Work) -> Iterator[str]:

@@ -3,31 +3,38 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import Any, Final
 
 from flask import Blueprint, render_template
 
 from catalogue.desk.asking import studio
 from catalogue.desk.drafts import offer
-from catalogue.desk.stops import open_stops
+from catalogue.desk.under_way import errands
 from catalogue.errors import NotOnFile
 from catalogue.half_typed import NEW_RECORDS
 from catalogue.record import Work
 
 pages = Blueprint("bench", __name__)
 
+CARDS: Final = 24
+"""So many works in the house are shown with a picture; the others on a line each."""
+ERRANDS_SHOWN: Final = 4
+
 
 @pages.get("/")
 def bench() -> str:
-    """Show what is here, what is half done, what was worked on last."""
+    """Show what is here and needs a hand first, what is half done, what was worked on last."""
     found = studio().bench()
     return render_template(
         "bench.html",
         bench=found,
+        cards=found.here[:CARDS],
+        rows=found.here[CARDS:],
         saved=studio().saved_searches(),
         drafts=[_half_done(each) for each in found.drafts],
-        where={each.work.id: each for each in studio().whereabouts()},
-        stops={each.work.id: open_stops(each.work) for each in found.here},
+        errands=[
+            each for each in errands().all() if not each.is_over or each.state != "stopped"
+        ][:ERRANDS_SHOWN],
     )
 
 

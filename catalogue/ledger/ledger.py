@@ -195,6 +195,11 @@ class Ledger:
         with self._database.reading() as connection:
             yield from lookup.all_heads(connection, kind, listed_only)
 
+    def how_many(self, kind: str) -> int:
+        """How many documents of a kind are listed."""
+        with self._database.reading() as connection:
+            return lookup.how_many(connection, kind)
+
     def bodies(
         self, kind: str | None = None, *, listed_only: bool = True
     ) -> Iterator[Revision]:

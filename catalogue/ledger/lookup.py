@@ -148,6 +148,12 @@ def latest(connection: Connection, kind: str | None, how_many: int) -> list[Head
     return [_as_head(row) for row in connection.execute(ordered)]
 
 
+def how_many(connection: Connection, kind: str) -> int:
+    """How many documents of a kind are listed."""
+    query = _narrowed(select(func.count()).select_from(heads), kind, listed_only=True)
+    return int(connection.execute(query).scalar_one())
+
+
 def since(connection: Connection, seq: int) -> list[tuple[str, Head]]:
     """Every document that a change after `seq` did anything to, in the order of the changes."""
     query = select(heads).where(heads.c.touched > seq)
