@@ -46,8 +46,10 @@ export function fingersOn(table, { point, move, zoom, turnBy, mayPan }) {
     move(now.middle.x - pinch.middle.x, now.middle.y - pinch.middle.y);
     const step = ((now.angle - pinch.angle + 540) % 360) - 180;
     const turned = pinch.turned + step;
+    const loose = pinch.loose || Math.abs(turned) > STIFF;
     if (pinch.loose) turnBy(step, now.middle);
-    pinch = { ...now, turned, loose: pinch.loose || Math.abs(turned) > STIFF };
+    else if (loose) turnBy(turned - Math.sign(turned) * STIFF, now.middle);
+    pinch = { ...now, turned, loose };
   }
 
   for (const name of ["pointerup", "pointercancel"]) {

@@ -51,11 +51,16 @@ export function sheetOn(light, layer, { address, width, height, onto = light.toT
     };
   }
 
+  // Whether a tile, turned as it is, meets the table: on no side of either does all of the other lie beyond.
   function seen({ left, top, wide, high }) {
     const at = [[left, top], [left + wide, top], [left + wide, top + high], [left, top + high]].map(([x, y]) => onto({ x, y }));
-    const [across, down] = [at.map((each) => each.x), at.map((each) => each.y)];
-    return Math.max(...across) > 0 && Math.min(...across) < light.table.clientWidth
-      && Math.max(...down) > 0 && Math.min(...down) < light.table.clientHeight;
+    const { clientWidth: across, clientHeight: down } = light.table;
+    const table = [[0, 0], [across, 0], [across, down], [0, down]].map(([x, y]) => ({ x, y }));
+    const sides = [{ x: 1, y: 0 }, { x: 0, y: 1 }, ...at.map((a, index) => ({ x: a.y - at[(index + 1) % 4].y, y: at[(index + 1) % 4].x - a.x }))];
+    return sides.every(({ x, y }) => {
+      const [one, other] = [at, table].map((points) => points.map((each) => each.x * x + each.y * y));
+      return Math.max(...one) > Math.min(...other) && Math.min(...one) < Math.max(...other);
+    });
   }
 
   function wanted() {
