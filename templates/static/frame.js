@@ -37,7 +37,9 @@ export function frameOn(light, form) {
   function show() {
     group.toggleAttribute("hidden", shape === null);
     if (shape) for (const line of lines) line.setAttribute("points", pointList(corners(shape)));
-    group.classList.toggle("crossed", shape?.kind === "outline" && crossesItself(shape.points));
+    const crossed = shape?.kind === "outline" && crossesItself(shape.points);
+    if (crossed && !group.classList.contains("crossed")) light.say(group.dataset.crossed);
+    group.classList.toggle("crossed", crossed);
     undoing.disabled = past.length === 0;
     redoing.disabled = future.length === 0;
     for (const tell of listeners) tell();

@@ -43,9 +43,11 @@ export function handlesOn(light, frame) {
     });
   }
 
+  let shown = null; // what they were last laid for: moving the photo moves them with it
   function show() {
     const { shape } = frame;
-    if (!shape) return;
+    if (!shape || (shown?.shape === shape && shown.scale === light.view.scale)) return;
+    shown = { shape, scale: light.view.scale };
     const at = corners(shape);
     const long = (index) => {
       const next = at[(index + 1) % at.length];

@@ -28,13 +28,17 @@ export function regionsOn(light, frame) {
     overlay.insertBefore(link, frame.group);
   }
 
+  let shown = "";
   function show() {
+    const { turn, mirrored } = light.view;
+    if (shown === `${turn} ${mirrored}`) return; // moved or closer, they move with the photo
+    shown = `${turn} ${mirrored}`;
     for (const { text, points } of others) {
       const seen = points.map((each) => ({ ...each, on: light.toTable(each) }));
       const first = seen.reduce((best, each) => (each.on.x + each.on.y < best.on.x + best.on.y ? each : best));
       // Upright and never in mirror writing, however the photo lies.
       text.setAttribute("transform",
-        `translate(${first.x} ${first.y}) scale(${light.view.mirrored ? -1 : 1} 1) rotate(${-light.view.turn})`);
+        `translate(${first.x} ${first.y}) scale(${mirrored ? -1 : 1} 1) rotate(${-turn})`);
     }
   }
   light.onChange(show);
