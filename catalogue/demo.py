@@ -8,10 +8,13 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from shutil import rmtree
 
 from catalogue.errors import CatalogueError, NotOnFile
 from catalogue.places import folder
 from catalogue.studio import Studio
+from catalogue.under_way import Landing
+from catalogue.under_way import Progress as UnderWay
 
 Progress = Callable[[int, int], None]
 WHO = "sample records"
@@ -25,6 +28,8 @@ def open_demo(where: Path, progress: Progress) -> Iterator[Studio]:
     """
     if (where / "ledger.sqlite").exists():
         with Studio.open(where) as studio:
+            if studio.sample() is None:
+                studio.know_sample(brought_in(studio))
             yield studio
         return
     records = folder("sample_records")
@@ -34,6 +39,30 @@ def open_demo(where: Path, progress: Progress) -> Iterator[Studio]:
     with Studio.init(where) as studio:
         take_in(studio, records, pictures)
         yield studio
+
+
+def brought_in(studio: Studio) -> frozenset[str]:
+    """The records that the sample's own changes brought, of a studio that was made before they were noted."""
+    return frozenset(
+        entry.document
+        for change in studio.history()
+        if change.who == WHO
+        for entry in change.entries
+        if entry.document and entry.act == "save"
+    )
+
+
+def bring_in(studio: Studio, progress: UnderWay) -> Landing:
+    """The sample into a studio that is open: its photographs drawn, its records taken in."""
+    records = folder("sample_records")
+    pictures = progress.folder / "photos"
+    pictures.mkdir()
+    progress.says("Drawing the photographs.")
+    draw(records, pictures, progress)
+    progress.no_way_back("Taking the records in.")
+    take_in(studio, records, pictures)
+    rmtree(pictures)
+    return Landing(says="The sample studio is here.", where="/")
 
 
 def draw(records: Path, pictures: Path, progress: Progress) -> None:
@@ -55,9 +84,12 @@ def draw(records: Path, pictures: Path, progress: Progress) -> None:
 
 
 def take_in(studio: Studio, records: Path, pictures: Path) -> None:
-    """The sample records with their pictures, into an empty studio."""
+    """The sample records with their pictures, into a studio that has none of them yet."""
     parties, works, jobs = (records / name for name in ("parties", "works", "jobs"))
+    came = []
     for told in studio.import_((parties, works, jobs), who=WHO, pictures=pictures):
-        if told.outcome != "new":
+        if told.outcome not in ("new", "same"):
             raise CatalogueError(f"{told.source}: {'; '.join(told.said)}")
+        came.append(told.document_id)
+    studio.know_sample(came)
     studio.catch_up()

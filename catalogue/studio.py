@@ -14,7 +14,7 @@ from types import MappingProxyType, TracebackType
 from typing import TYPE_CHECKING, Any, cast
 from zoneinfo import ZoneInfo
 
-from catalogue import doubles, price_keys, saved_searches, sent
+from catalogue import doubles, price_keys, samples, saved_searches, sent
 from catalogue.adopting import adopt, may_become
 from catalogue.at_the_bench import InTheHouse, Shown, in_order, sentence
 from catalogue.bench_kept import BenchKept
@@ -136,6 +136,7 @@ if TYPE_CHECKING:
     from catalogue.previewing import Seen
     from catalogue.printing import Printed
     from catalogue.retention import Due, Hold
+    from catalogue.samples import Sample
     from catalogue.saved_searches import SavedSearch
     from catalogue.sent import Sent
     from catalogue.telling import Brackets, Form, Taken, Written
@@ -1701,6 +1702,28 @@ class Studio:
         reason = reasoned(why, "taking a record back into the lists")
         with self._change(who, reason) as change:
             reinstate(change, self.ledger, document_id)
+
+    def sample(self) -> Sample | None:
+        """The sample records in this studio, by their ids; None where none were ever brought in."""
+        return samples.sample(self.ledger)
+
+    def know_sample(self, documents: Iterable[str]) -> Sample:
+        """Remember which records are the sample, so that they can be left out again."""
+        return samples.know(self.ledger, documents)
+
+    def set_sample_aside(self, *, who: str) -> frozenset[str]:
+        """Take the sample out of the lists as one change; which records went. One's own stay."""
+        with self._change(who, "the sample records left out") as change:
+            gone = samples.aside(self.ledger, change)
+        samples.note(self.ledger, is_here=False)
+        return gone
+
+    def bring_sample_back(self, *, who: str) -> frozenset[str]:
+        """Put the sample back into the lists as one change; which records came."""
+        with self._change(who, "the sample records brought back") as change:
+            came = samples.back(self.ledger, change)
+        samples.note(self.ledger, is_here=True)
+        return came
 
     def joining(self, old: str, into: str) -> Joining:
         """What would happen if `into` answered for `old`; nothing is saved."""

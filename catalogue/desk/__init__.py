@@ -38,6 +38,7 @@ looking_over.py  what is wrong, missing or open about a work
 past.py       a record's history, and the ways back
 setting_aside.py  out of the lists, merged, forgotten; records from elsewhere made our own
 aside.py      people, jobs, other people's records, the card of signs
+first_minute.py  the sample studio and an empty one, explained; the sample brought in and left out
 under_way.py  work that takes long: how far it is, and where it leads on
 pictures.py   the photographs themselves
 refusals.py   what went wrong, in words
@@ -67,6 +68,7 @@ from catalogue.desk import (
     families,
     door,
     finding,
+    first_minute,
     folder,
     guard,
     leaves,
@@ -107,7 +109,7 @@ PAGES = (
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
     chronology.pages, chain.pages, strata.pages, resting.pages, families.pages,
-    borders.pages, choosing.pages, retaining.pages, taking.pages, drafts.pages, together.pages, under_way.pages,
+    borders.pages, choosing.pages, retaining.pages, taking.pages, drafts.pages, together.pages, under_way.pages, first_minute.pages,
     door.pages,
 )  # fmt: skip
 

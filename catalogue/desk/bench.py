@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from flask import Blueprint, render_template
 
+from catalogue.desk import first_minute
 from catalogue.desk.asking import studio
 from catalogue.desk.drafts import offer
 from catalogue.desk.under_way import errands
@@ -30,6 +31,7 @@ def bench() -> str:
         bench=found,
         cards=found.here[:CARDS],
         rows=found.here[CARDS:],
+        **{"sample": None, "empty": None, **first_minute.shown(found.works)},
         saved=studio().saved_searches(),
         drafts=[_half_done(each) for each in found.drafts],
         errands=[

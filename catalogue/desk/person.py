@@ -14,7 +14,7 @@ pages = Blueprint("person", __name__)
 
 NAMELESS = frozenset(
     {"person.choose", "slip.render", "sending.send_one", "sending.send_all", "together.look"}
-    | {"foretelling.foretell"}
+    | {"foretelling.foretell", "first_minute.sample_in"}
     | {"door.enter", "door.leave", "door.send_out"}
 )
 """Posts that save nothing in anybody's name."""
