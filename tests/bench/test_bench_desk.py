@@ -2,7 +2,8 @@
 
 The desk is walked as a person does it, from link to link, a few pages of every kind. Each page is
 asked for once before it is timed, for nobody opens the desk anew for every page; what the first
-asking takes is told beside it. `DORSE_BENCH_SIZES=10000` chooses how many works lie around.
+asking takes is told beside it. `DORSE_BENCH_SIZES=10000` chooses how many works lie around;
+`DORSE_BENCH_STUDIO` names a folder in which the studio is kept for the next run.
 """
 
 from __future__ import annotations
@@ -14,7 +15,9 @@ import statistics
 import time
 from collections import defaultdict
 from collections.abc import Iterator
+from contextlib import contextmanager
 from html import unescape
+from pathlib import Path
 
 import pytest
 from seeded import records
@@ -41,11 +44,9 @@ MARKUP = (
 
 @pytest.mark.parametrize("count", SIZES)
 def test_pages(count, tmp_path):
-    pictures = tmp_path / "pictures"
-    draw(folder_named("sample_records"), pictures, lambda done, of: None)
-    with Studio.init(tmp_path / "studio") as studio:
-        filled(studio, count)
-        take_in(studio, folder_named("sample_records"), pictures)
+    with laid_out(
+        Path(os.environ.get("DORSE_BENCH_STUDIO") or tmp_path / "studio"), count
+    ) as studio:
         client = create_app(studio).test_client()
         entered(client, studio)
         first, again = walked(client)
@@ -61,6 +62,21 @@ def test_pages(count, tmp_path):
         )
         rendered = list(renderings(client))
         told(f"typed markup rendered, {count} works", f"p95 {highest(rendered):.1f} ms")
+
+
+@contextmanager
+def laid_out(where: Path, count: int) -> Iterator[Studio]:
+    """The large studio: made now, or the one that an earlier run left in `where`."""
+    if (where / "ledger.sqlite").exists():
+        with Studio.open(where) as studio:
+            yield studio
+        return
+    with Studio.init(where) as studio:
+        filled(studio, count)
+        pictures = where / "drawn-photos"
+        draw(folder_named("sample_records"), pictures, lambda done, of: None)
+        take_in(studio, folder_named("sample_records"), pictures)
+        yield studio
 
 
 def highest(taken: list[float]) -> float:
