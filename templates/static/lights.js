@@ -67,7 +67,7 @@ export function lightsOn(light, lit, looking) {
     blend.disabled = shown === null;
     blend.value = "100";
     mix();
-    told.textContent = refused ?? (shown ? bar.dataset.laid.replace("{photo}", name).replace("{own}", own.dataset.said) + (says ? ` ${says}` : "") : "");
+    told.textContent = refused ?? (shown ? bar.dataset.laid.replace("{photo}", name).replaceAll("{own}", own.dataset.said) + (says ? ` ${says}` : "") : "");
     light.refresh();
   }
 

@@ -7,8 +7,10 @@ the scripts of the page.
 from __future__ import annotations
 
 import io
+import random
 import re
 
+import numpy as np
 import pytest
 from axe import complaints
 from desk_studio import photo_named
@@ -247,27 +249,51 @@ def test_fingers_move_spread_turn_and_draw(at_label):
     )
 
 
-def large_photo(folder):
-    """A work with one large photo and the same side in other light, a little shifted."""
-    image = Image.new("RGB", LARGE, "#8a744c")
+def patched(size, patches, seed=7):
+    """A back of many patches, and one red spot in its middle."""
+    chance = random.Random(seed)
+    image = Image.new("RGB", size, "#8a744c")
     draw = ImageDraw.Draw(image)
-    for step in range(40):
-        x, y = (step * 937) % 4000, (step * 611) % 2900
-        draw.rectangle(
-            (x, y, x + 120 + step * 3, y + 60 + step), fill=(step * 6, 255 - step * 5, 90)
-        )
-    file = io.BytesIO()
-    image.save(file, "JPEG", quality=85)
+    for _ in range(patches):
+        x, y = chance.randrange(size[0]), chance.randrange(size[1])
+        wide, high = chance.randrange(9, size[0] // 14), chance.randrange(9, size[1] // 14)
+        grey = chance.randrange(40, 230)
+        draw.rectangle((x, y, x + wide, y + high), fill=(grey, grey, grey - 30))
+    middle, reach = (size[0] // 2, size[1] // 2), size[0] // 60
+    draw.ellipse(
+        (
+            middle[0] - 2 * reach,
+            middle[1] - 2 * reach,
+            middle[0] + 2 * reach,
+            middle[1] + 2 * reach,
+        ),
+        fill="#111",
+    )
+    draw.ellipse(
+        (middle[0] - reach, middle[1] - reach, middle[0] + reach, middle[1] + reach),
+        fill="#e00000",
+    )
+    return image
+
+
+def hung(folder, title, *images):
+    """A work with these photos of its back, each after the first in raking light."""
+    pictures = []
     with Studio.open(folder) as studio:
-        photo = studio.taken_in(file.getvalue(), name="back.jpg", face="face/back")
-        return studio.new_work(
-            title="The Long Wall", who="Nell Quince", photos=[(photo, file.getvalue())]
-        ).record
+        for number, image in enumerate(images):
+            file = io.BytesIO()
+            image.save(file, "JPEG", quality=90)
+            light = "light/raking" if number else "light/normal"
+            told = studio.taken_in(
+                file.getvalue(), name=f"{title}-{number}.jpg", face="face/back", light=light
+            )
+            pictures.append((told, file.getvalue()))
+        return studio.new_work(title=title, who="Nell Quince", photos=pictures).record
 
 
 def test_only_tiles_that_are_seen_are_asked_for(room):
     page = room.page
-    work = large_photo(room.folder)
+    work = hung(room.folder, "The Long Wall", patched(LARGE, 40))
     choose_who(room)
     room.go(f"/work/{work.id}/read")
     page.wait_for_load_state("networkidle")
@@ -339,3 +365,46 @@ def test_the_scale_is_kept_without_losing_what_is_half_typed_and_frames_keep_ste
     assert link.evaluate("each => each === document.activeElement")
     page.keyboard.press("Enter")
     page.wait_for_url(re.compile(rf"/read/{at_label.ids['label']}"))
+
+
+def red_spot(page):
+    """Where the one red spot is on the screen."""
+    shown = Image.open(io.BytesIO(page.locator("#table").screenshot())).convert("RGB")
+    red, green, blue = np.moveaxis(np.asarray(shown).astype(int), 2, 0)
+    down, across = np.nonzero((red > 60) & (red > 3 * green + 20) & (red > 3 * blue + 20))
+    assert len(down) > 50
+    return float(across.mean()), float(down.mean())
+
+
+def test_the_same_spot_stays_where_it_is_when_the_light_is_changed(room):
+    """The other photo was taken from elsewhere: a known projection of the first, and darker."""
+    page = room.page
+    first = patched((1600, 1200), 260)
+    askew = (1.03, 0.06, -60, -0.05, 0.99, 45, 2e-5, -1.5e-5)
+    raking = first.transform(
+        first.size, Image.Transform.PERSPECTIVE, askew, Image.Resampling.BICUBIC
+    )
+    work = hung(
+        room.folder, "The Long Table", first, raking.point(lambda value: int(value * 0.6))
+    )
+    choose_who(room)
+    room.go(f"/work/{work.id}/read")
+    page.wait_for_load_state("networkidle")
+    page.locator("#table").focus()
+    for key in ("}", "+", "m"):
+        page.keyboard.press(key)
+    before = red_spot(page)
+    page.keyboard.press("l")
+    page.locator("#laid-over").get_by_text("lies over").wait_for()
+    page.wait_for_load_state("networkidle")
+    assert red_spot(page) == pytest.approx(before, abs=2)
+    assert (
+        page.get_by_role("button", name="P2 raking light").get_attribute("aria-pressed")
+        == "true"
+    )
+    page.locator("#blend").fill("0")
+    assert red_spot(page) == pytest.approx(before, abs=0.7)
+    page.locator("#table").focus()
+    page.keyboard.press("l")
+    assert page.locator(".laid-over").is_hidden()
+    assert page.locator("#laid-over").inner_text() == ""
