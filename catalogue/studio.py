@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
@@ -21,9 +21,9 @@ from catalogue.bench_kept import BenchKept
 from catalogue.bringing_back import saved_again, without
 from catalogue.data_sheets import DataSheets
 from catalogue.deciding import decided, decision_on, decision_said, undecided
-from catalogue.errors import BadData, BadSetting, CatalogueError, Damaged, NotOnFile
+from catalogue.errors import BadData, BadPicture, BadSetting, CatalogueError, Damaged, NotOnFile
 from catalogue.half_typed import NEW_RECORDS
-from catalogue.history import Told, ValueChange, retold
+from catalogue.history import Told, ValueChange, between, retold
 from catalogue.house import (
     Commission,
     Overdue,
@@ -41,6 +41,7 @@ from catalogue.keeping import (
     Kept,
     R,
     as_read,
+    as_read_lately,
     at,
     claimed,
     is_document,
@@ -317,7 +318,7 @@ class Studio:
 
     def read(self, document_id: str, revision: int | None = None) -> Kept[Any]:
         """A record by document id ("work/<uuid>"), as it stands or as it stood. Raises `NotOnFile`."""
-        return as_read(self.ledger.read(document_id, revision))
+        return as_read_lately(self.ledger.read(document_id, revision))
 
     def document(self, document_id: str, revision: int | None = None) -> Node:
         """The stored document itself."""
@@ -508,10 +509,24 @@ class Studio:
         return self.ledger.changes(document_id)
 
     def retold(
-        self, document_id: str, *, skip: int = 0, at_most: int | None = None
+        self,
+        document_id: str,
+        *,
+        skip: int = 0,
+        at_most: int | None = None,
+        only: Container[int] | None = None,
     ) -> tuple[int, list[Told]]:
-        """How many changes a record has seen, and some of them in words, the newest first."""
-        return retold(self.ledger, document_id, self.name_of, skip=skip, at_most=at_most)
+        """How many changes a record has seen, and some of them in words, the newest first.
+
+        With `only` some sequence numbers, what was changed is told of these; of the others when and why.
+        """
+        return retold(
+            self.ledger, document_id, self.name_of, skip=skip, at_most=at_most, only=only
+        )
+
+    def between(self, document_id: str, first: int, second: int) -> tuple[ValueChange, ...]:
+        """What differs from one revision of a record to another, in words. Raises `NotOnFile`."""
+        return between(self.ledger, document_id, first, second, self.name_of)
 
     def naming(self, document_id: str) -> list[str]:
         """The listed works that name a record, by its id or by its address elsewhere."""
@@ -1844,7 +1859,9 @@ class Studio:
         read = self.read(document_id)
         refuse_held(self.ledger, read.document_id)
         with self._change(who, reason) as change:
-            return forget(change, self.ledger, read, pseudonym)
+            gone = forget(change, self.ledger, read, pseudonym)
+        as_read_lately.cache_clear()  # nor is it kept in memory
+        return gone
 
     def _change(self, who: str, why: str) -> AbstractContextManager[OpenChange]:
         return self.ledger.change(who=self.who(who), written_in=FORMAT, why=why)
