@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Container, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from catalogue.errors import NotOnFile
-from catalogue.keeping import as_read
+from catalogue.keeping import as_read, as_read_lately
 from catalogue.ledger import Change, Entry, Ledger
 from catalogue.record.compare import Difference
 from catalogue.record.rules import OPEN
@@ -56,6 +56,7 @@ class Told:
     """One change of one record. `at` is UTC, `when` the studio's own clock on that day, in words.
 
     `revision` is None for a change that saved no text; `gone` says who deleted the text, if it was.
+    Where it is not `whole`, what was changed was not asked for.
     """
 
     seq: int
@@ -68,6 +69,7 @@ class Told:
     acts: tuple[str, ...]
     changes: tuple[ValueChange, ...]
     gone: str
+    whole: bool = True
 
 
 def moment(at: str, zone: str) -> str:
@@ -87,20 +89,29 @@ def retold(
     *,
     skip: int = 0,
     at_most: int | None = None,
+    only: Container[int] | None = None,
 ) -> tuple[int, list[Told]]:
-    """How many changes a document has seen, and some of them in words, the newest first."""
+    """How many changes a document has seen, and some of them in words, the newest first.
+
+    With `only` some sequence numbers, what was changed is told of these; of the others when and why.
+    """
     changes = list(ledger.changes(document_id))[::-1]
     chosen = changes[skip:] if at_most is None else changes[skip : skip + at_most]
-    return len(changes), [told(ledger, each, document_id, name_of) for each in chosen]
+    return len(changes), [
+        told(ledger, each, document_id, name_of, whole=only is None or each.seq in only)
+        for each in chosen
+    ]
 
 
-def told(ledger: Ledger, change: Change, document_id: str, name_of: NameOf) -> Told:
-    """One change in words, as far as it concerns one document."""
+def told(
+    ledger: Ledger, change: Change, document_id: str, name_of: NameOf, *, whole: bool = True
+) -> Told:
+    """One change in words, as far as it concerns one document; not `whole`: without what it changed."""
     own = [each for each in change.entries if document_id in (each.document, each.target)]
     saved = next((each for each in own if each.act == "save"), None)
     values: tuple[ValueChange, ...] = ()
     gone = ""
-    if saved is not None and saved.revision is not None:
+    if whole and saved is not None and saved.revision is not None:
         try:
             values = differences_in_words(ledger, document_id, saved.revision, name_of)
         except NotOnFile as forgotten:
@@ -116,6 +127,7 @@ def told(ledger: Ledger, change: Change, document_id: str, name_of: NameOf) -> T
         acts=tuple(_acts(ledger, own, document_id, name_of)),
         changes=values,
         gone=gone,
+        whole=whole,
     )
 
 
@@ -178,8 +190,23 @@ def differences_in_words(
 
     Raises `NotOnFile` when one of the two was forgotten.
     """
-    after = as_read(ledger.read(document_id, revision)).record
-    before = as_read(ledger.read(document_id, revision - 1)).record if revision > 1 else None
+    after = as_read_lately(ledger.read(document_id, revision)).record
+    before = (
+        as_read_lately(ledger.read(document_id, revision - 1)).record if revision > 1 else None
+    )
+    return in_words(before, after, name_of)
+
+
+def between(
+    ledger: Ledger, document_id: str, first: int, second: int, name_of: NameOf
+) -> tuple[ValueChange, ...]:
+    """What differs from one revision to another, in words; the second may be the earlier one.
+
+    Raises `NotOnFile` for a revision that there is not, or whose text was forgotten.
+    """
+    before, after = (
+        as_read_lately(ledger.read(document_id, each)).record for each in (first, second)
+    )
     return in_words(before, after, name_of)
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import mimetypes
 import re
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any, Generic, TypeVar, cast
 from uuid import NAMESPACE_URL, uuid5
 
@@ -43,6 +44,12 @@ def as_read(revision: Revision) -> Kept[Any]:
         parse(revision.body), document_id=revision.document, written_in=revision.format
     )
     return Kept(record, revision.revision, revision.document)
+
+
+@lru_cache(maxsize=128)
+def as_read_lately(revision: Revision) -> Kept[Any]:
+    """The same, for pages: a revision never changes, so what was read lately is not read again."""
+    return as_read(revision)
 
 
 def joined(

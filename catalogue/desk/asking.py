@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any, cast
 from uuid import UUID
 
@@ -55,11 +56,12 @@ def page_of(named: str | None) -> str | None:
 
 def shown_everywhere() -> dict[str, Any]:
     """What any template may ask: names for ids, who is at work, which photo shows a side, what codes say."""
+    name_of = cache(studio().name_of)  # a page names the same few people again and again
     return {
-        "name_of": studio().name_of,
-        "page_of": page_of,
+        "name_of": name_of,
+        "page_of": cache(page_of),
         "clock": moment,
-        "who_is_here": studio().name_of(at_work()),
+        "who_is_here": name_of(at_work()),
         "showing": studio().showing,
         "hazard_says": hazard_says,
         "precaution_says": precaution_says,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 from uuid import UUID
 
@@ -33,7 +34,7 @@ COURSE = (
 
 def showing(work: Work) -> Showing:
     """How the values of a work are shown on its pages."""
-    return Showing(work, naming(work, studio().name_of), page_of)
+    return Showing(work, naming(work, cache(studio().name_of)), cache(page_of))
 
 
 @pages.get("/work/<uuid:uuid>/check")

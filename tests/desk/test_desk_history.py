@@ -113,3 +113,71 @@ def test_what_was_forgotten_is_said_and_not_shown(desk):
     assert "asked in writing" in page
     assert "Penhale" not in page
     assert "the text of an earlier state was deleted for good" in page
+
+
+# --- any two states, one change at a time, a look before going back --------------------------------
+
+
+def test_what_differs_between_any_two_states(changed):
+    kept = changed.studio.read(f"work/{changed.low_water}")
+    changed.studio.save(
+        replace(kept.record, medium="Tempera"), who="Bram", why="tested", read=kept
+    )
+    at = f"/work/{changed.low_water}/history/between"
+    page = changed.client.get(f"{at}?first=2&second=4").text
+    assert "Tempera" in page
+    assert "inscription I1" in page
+    assert "Oil on canvas" not in page.partition("Differences")[2], (
+        "between the two, not on the way"
+    )
+    backwards = changed.client.get(f"{at}?first=4&second=2").text
+    assert "Tempera" in backwards
+    last = changed.client.get(at).text.partition("Differences")[2]
+    assert "Oil on canvas" in last
+    assert "inscription I1" not in last
+    same = changed.client.get(f"{at}?first=3&second=3").text
+    assert "Nothing differs" in same
+
+
+@pytest.mark.parametrize(
+    "asked", ["first=0", "second=5", "first=99999999999999999999", "second=-1"]
+)
+def test_a_state_that_there_is_not_is_told(changed, asked):
+    answer = changed.client.get(f"/work/{changed.low_water}/history/between?{asked}")
+    assert answer.status_code == 404
+    assert "there is no state" in answer.text
+
+
+def test_a_way_back_is_looked_at_first(changed):
+    page = changed.client.get(f"/work/{changed.low_water}/history/back?state=2").text
+    assert "What would change" in page
+    assert "inscription I1" in page
+    assert "1 later change would no longer hold" in page
+    assert "looked again" in page, "the later change by its own words"
+    assert 'name="why" required' in page
+    assert changed.revision(changed.low_water) == 3, "looking changes nothing"
+    stands = changed.client.get(f"/work/{changed.low_water}/history/back?state=3").text
+    assert "nothing would change" in stands
+
+
+def test_what_an_older_change_did_is_told_when_it_is_asked_for(changed):
+    at = f"/work/{changed.low_water}/history"
+    _, (_, second, _) = changed.studio.retold(f"work/{changed.low_water}")
+    page = changed.client.get(at).text
+    assert "paper tape" not in page
+    assert f'data-when-open="{at}/{second.seq}"' in page
+    asked = changed.client.get(f"{at}?change={second.seq}").text
+    piece = changed.client.get(f"{at}/{second.seq}").text
+    for text in (asked, piece):
+        assert "paper tape" in text
+        assert "Take this change back" in text
+    assert "<html" not in piece
+    assert changed.client.get(f"{at}/999999").status_code == 302
+
+
+def test_the_page_offers_the_way_back_and_two_states(changed):
+    at = f"/work/{changed.low_water}/history"
+    page = changed.client.get(at).text
+    _, (_, second, _) = changed.studio.retold(f"work/{changed.low_water}")
+    assert page.count('name="first"') == 3
+    assert f"{at}/back?state=2" in changed.client.get(f"{at}/{second.seq}").text
