@@ -143,6 +143,7 @@ VERBS = {
     "meant": ("withdraw", LIST),
     "at": ("adopt", LIST),
     "retold": ("history", "/work/<uuid:uuid>/history"),
+    "between": ("history tells change after change", "/work/<uuid:uuid>/history/between"),
     "bring_back": ("bring-back", "/work/<uuid:uuid>/history/back"),
     "take_back": ("take-back", "/people/<uuid:uuid>/history/back"),
     "standing": ("merge", "/work/<uuid:uuid>"),
