@@ -6,20 +6,39 @@ A route for which nothing here makes an address is told as missing: a new page c
 from __future__ import annotations
 
 import io
+import time
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
-from desk_studio import Desk, filled, photo_named
+from desk_studio import Desk, filled, photo_named, picture
+from flask import Flask
 from werkzeug.routing import Rule
 
+from catalogue.desk.under_way import begin, errands
+from catalogue.drafting import Line, MachineDraft
+from catalogue.drafting.draft import written
 from catalogue.places import folder
-from catalogue.record import Job, Party, Transcript, Work
+from catalogue.record import Job, Party, Photo, Transcript, Work
 from catalogue.record.rules import fields_of, is_value
 from catalogue.studio import Studio
+from catalogue.under_way import Landing, UnderWay
 
-NOT_PAGES = frozenset({"static"})
-"""Routes that never answer with a page."""
+NOT_PAGES = frozenset({"static", "drafts.show", "drafts.here", "pictures.onto"})
+"""Routes that never answer with a page, and need more than a studio to answer at all."""
+
+KEY = "0" * 31 + "1"
+
+FILLED_IN = frozenset(
+    {"treatments", "findings", "repairs", "provenance", "proposals", "photos"}
+)
+"""Values whose form is looked at filled in as well; the others' differs from the empty one by its words alone."""
+
+AMISS = (
+    "/nowhere",
+    "/work/00000000-0000-4000-8000-000000000000",
+)
+"""What nobody finds."""
 
 
 @dataclass(frozen=True)
@@ -31,7 +50,8 @@ class Seen:
     job: Job
     party: Party
     ids: dict[str, str]
-    token: str = ""
+    token: str
+    errand: str
 
 
 def furnished(studio: Studio) -> dict[str, str]:
@@ -61,7 +81,7 @@ def _read_again(studio: Studio, ids: dict[str, str]) -> None:
     studio.save(replace(kept.record, inscriptions=(label,)), who="Nell Quince", read=kept)
 
 
-def to_look_at(studio: Studio, ids: dict[str, str], token: str = "") -> Seen:
+def to_look_at(studio: Studio, ids: dict[str, str], token: str, errand: str) -> Seen:
     works = [kept.record for kept in studio.all(Work)]
     jobs = [kept.record for kept in studio.all(Job)]
     parties = [kept.record for kept in studio.all(Party)]
@@ -72,6 +92,7 @@ def to_look_at(studio: Studio, ids: dict[str, str], token: str = "") -> Seen:
         party=max(parties, key=_fullness),
         ids=ids,
         token=token,
+        errand=errand,
     )
 
 
@@ -92,6 +113,44 @@ def on_the_tray(desk: Desk) -> str:
     return answer.headers["Location"].rpartition("/")[2]
 
 
+def under_way(app: Flask, studio: Studio) -> str:
+    """An errand that is done, with a file to fetch; its token."""
+    made = studio.folder / "made.txt"
+    made.write_text("what was made", "utf-8")
+    with app.test_request_context():
+        errand = begin(
+            "counting the labels",
+            "Nell Quince",
+            lambda progress: Landing(
+                says="They are counted.", file=made, file_name="labels.txt"
+            ),
+        )
+    while not errands_of(app).one(errand.token).is_over:
+        time.sleep(0.01)
+    return errand.token
+
+
+def errands_of(app: Flask) -> UnderWay:
+    with app.test_request_context():
+        return errands()
+
+
+def machine_draft(studio: Studio, photo: Photo) -> str:
+    """A draft as the engine leaves one, laid down without it; its key."""
+    drawn = photo.sha256
+    box = ((10.0, 10.0), (90.0, 10.0), (90.0, 30.0), (10.0, 30.0))
+    line = Line(text="HOLLIS", corners=box, sure=(0.9, 0.9, 0.4, 0.9, 0.9, 0.9), score=0.9)
+    draft = MachineDraft(
+        key=KEY, photo=drawn, corners=(), turn=0, width=600, height=450, engine="an engine",
+        version="1", on="2026-03-02", lines=(line,),
+    )  # fmt: skip
+    file = studio.folder / "derived" / drawn[:2] / f"{drawn}-draft-{KEY}.json"
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text(written(draft), "utf-8")
+    file.with_suffix(".jpg").write_bytes(picture())
+    return KEY
+
+
 def addresses(rule: Rule, seen: Seen) -> Iterator[str]:
     """The addresses at which a route is looked at; none where nobody has said."""
     work, pictured, ids = seen.rich, seen.pictured, seen.ids
@@ -102,6 +161,19 @@ def addresses(rule: Rule, seen: Seen) -> Iterator[str]:
     match rule.endpoint:
         case "choosing.which":
             yield from ("/read", "/argue")
+        case "under_way.one" | "under_way.file":
+            yield rule.rule.replace("<token>", seen.errand)
+        case "machine_drafts.show":
+            yield f"{inside}/machine-draft/{photo.sha256}/{KEY}?inscription={ids['label']}"
+        case "machine_drafts.picture":
+            yield f"/photo/{photo.sha256}/drafted/{KEY}.jpg"
+        case "pictures.tile":
+            yield f"/photo/{photo.sha256}/plain/0/0-0.jpg"
+        case "pictures.tiles":
+            yield f"/photo/{photo.sha256}/tiles.json"
+        case "pictures.onto":
+            front = photo_named(pictured, "face/front")
+            yield f"/photo/{photo.sha256}/onto/{front.sha256}.json"
         case "finding.find":
             yield from (
                 "/find",
@@ -166,12 +238,14 @@ def addresses(rule: Rule, seen: Seen) -> Iterator[str]:
         case "chain.show":
             yield f"{at}/argue/chain"
             yield f"{at}/argue/chain?on=1938"
+            yield f"{at}/argue/chain?on=some+day"
         case "families.show":
             yield "/families"
             yield "/families?sheet=yes"
         case "borders.show":
             yield f"{at}/send/borders"
             yield f"{at}/send/borders?leaves=GB&goes_to=FR&value=20000+EUR"
+            yield f"{at}/send/borders?leaves=GB&goes_to=FR&value=much"
         case "setting_aside.of_party":
             yield f"/people/{seen.party.id}/aside"
         case "setting_aside.of_work":
@@ -212,7 +286,7 @@ def _new_values(rule: Rule, record: Any, at: str, elsewhere: tuple[str, ...]) ->
 
 def _old_values(rule: Rule, record: Any, at: str, elsewhere: tuple[str, ...]) -> Iterator[str]:
     for field, values in _values_of(record):
-        if field in elsewhere or not values:
+        if field in elsewhere or field not in FILLED_IN or not values:
             continue
         if "inner" not in rule.arguments:
             yield f"{at}/enter/{field}/{values[0].id}"
