@@ -134,6 +134,7 @@ if TYPE_CHECKING:
     from catalogue.ledger import BackupFacts, Draft
     from catalogue.narrowing import Facet
     from catalogue.photos import Outline, Tiles
+    from catalogue.photos.laid_over import Overlay
     from catalogue.previewing import Seen
     from catalogue.printing import Printed
     from catalogue.retention import Due, Hold
@@ -826,6 +827,18 @@ class Studio:
         original, sha256 = self._shown(sha256)
         return tile(
             original, sha256, self._beside("derived"), way, (level, x, y),
+            limit_megapixels=self._limit_megapixels,
+        )  # fmt: skip
+
+    def laid_over(self, photo: str, other: str) -> Overlay:
+        """How one photograph (by digest) lies on another that shows the same: for two kinds of light.
+
+        Raises `BadPicture`, with the reason, where they do not show one thing.
+        """
+        from catalogue.photos.laid_over import laid_over
+
+        return laid_over(
+            self._shown(photo), self._shown(other), self._beside("derived"),
             limit_megapixels=self._limit_megapixels,
         )  # fmt: skip
 

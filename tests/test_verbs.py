@@ -109,6 +109,7 @@ VERBS = {
     "picture": ("pictures are for the eye", "/photo/<sha256>/<recipe>.jpg"),
     "tiles": ("pictures are for the eye", "/photo/<sha256>/tiles.json"),
     "tile": ("pictures are for the eye", "/photo/<sha256>/<way>/<level>/<place>.jpg"),
+    "laid_over": ("pictures are for the eye", "/photo/<sha256>/onto/<other>.json"),
     "prepare_pictures": ("made when they are first looked at", "/work/<uuid:uuid>/photos"),
     "search": ("search", "/find"),
     "query": ("search", "/find"),

@@ -64,6 +64,16 @@ def tile(sha256: str, way: str, level: str, place: str) -> Response:
     return _sent(made, f"{sha256[:8]}-{way}-derivative-{level}-{place}.jpg")
 
 
+@pages.get("/photo/<sha256>/onto/<other>.json")
+def onto(sha256: str, other: str) -> tuple[Response, int]:
+    """Say how another photograph lies on this one: nine numbers, how sure, and what that means."""
+    try:
+        lies = studio().laid_over(sha256, other)
+    except CatalogueError as error:
+        return _refused(error)
+    return jsonify(matrix=lies.matrix, sure=lies.sure, says=lies.says), 200
+
+
 def _refused(error: CatalogueError) -> tuple[Response, int]:
     """What went wrong, for a script to say in its page."""
     return jsonify(says=error.args[0], remedy=error.remedy), status(error)

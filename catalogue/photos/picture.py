@@ -17,8 +17,8 @@ class PictureFacts:
     """What a photograph's file says of itself, every pixel of it decoded once.
 
     `width` and `height` are in pixels, upright as a person sees it; of a camera raw, those of
-    its preview. `taken` is by the camera's own clock, without a zone. `notes` tell a person
-    what is not shown.
+    its preview. `taken` is by the camera's own clock, with a zone only where the camera says so.
+    `notes` tell a person what is not shown.
     """
 
     media_type: str

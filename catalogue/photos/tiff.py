@@ -6,10 +6,11 @@ which way up the camera was, when the photo was taken, where a raw keeps its pre
 
 from __future__ import annotations
 
+import re
 import struct
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta, timezone
 from enum import IntEnum
 from typing import Literal, TypeAlias
 
@@ -42,6 +43,10 @@ class Tag(IntEnum):
     EXIF = 34665
     TAKEN = 36867
     DIGITISED = 36868
+    TAKEN_OFFSET = 36881
+    DIGITISED_OFFSET = 36882
+    TAKEN_FRACTION = 37521
+    DIGITISED_FRACTION = 37522
     DNG_VERSION = 50706
 
 
@@ -143,15 +148,46 @@ def orientation(tiff: Tiff) -> int | None:
     return said if said is not None and 1 <= said <= 8 else None
 
 
+_TIMES = (
+    (Tag.TAKEN, Tag.TAKEN_FRACTION, Tag.TAKEN_OFFSET),
+    (Tag.DIGITISED, Tag.DIGITISED_FRACTION, Tag.DIGITISED_OFFSET),
+)
+_OFFSET = re.compile(r"([+-])(\d\d):([0-5]\d)")
+
+
 def taken(content: bytes, tiff: Tiff) -> datetime | None:
-    """When the shutter fell by the camera's own clock, without a zone; None: not said."""
+    """When the shutter fell by the camera's own clock, to the fraction that it says; None: not said.
+
+    It carries a zone only where the camera says how far its clock is from universal time.
+    """
     for page in tiff.pages[:1]:
         at = number(page, Tag.EXIF)
         if at is not None and 8 <= at <= len(content) - 6:
             page = {**page, **_directory(content, tiff.order, at)[0]}
-        for tag in (Tag.TAKEN, Tag.DIGITISED):
+        for tag, fraction, offset in _TIMES:
             try:
-                return datetime.strptime(text(page, tag), "%Y:%m:%d %H:%M:%S")
+                said = datetime.strptime(text(page, tag), "%Y:%m:%d %H:%M:%S")
             except ValueError:
                 continue  # "0000:00:00 00:00:00" and blanks mean that the clock was never set
+            return said.replace(
+                microsecond=_microseconds(text(page, fraction)),
+                tzinfo=_zone(text(page, offset)),
+            )
     return None
+
+
+def _microseconds(digits: str) -> int:
+    """What stands behind the second's point: "5" is half a second.
+
+    >>> _microseconds("5"), _microseconds("073"), _microseconds(" "), _microseconds("12345678")
+    (500000, 73000, 0, 123456)
+    """
+    return int(digits[:6].ljust(6, "0")) if digits.isascii() and digits.isdigit() else 0
+
+
+def _zone(said: str) -> timezone | None:
+    found = _OFFSET.fullmatch(said)
+    if found is None or int(found[2]) > 14:
+        return None
+    ahead = timedelta(hours=int(found[2]), minutes=int(found[3]))
+    return timezone(-ahead if found[1] == "-" else ahead)
