@@ -25,6 +25,7 @@ from catalogue.commands_drafting import draft_reading
 from catalogue.commands_finding import search, searches
 from catalogue.commands_kept import COMMANDS
 from catalogue.commands_parsing import parse
+from catalogue.commands_photos import photos
 from catalogue.commands_printing import print_
 from catalogue.commands_provenance import provenance
 from catalogue.commands_retention import about, retention
@@ -271,11 +272,12 @@ for each in (
     chronology,
     code,
     doubles,
-    export,
     draft_reading,
+    export,
     exports,
     parse,
     password,
+    photos,
     print_,
     provenance,
     retention,

@@ -117,13 +117,14 @@ if TYPE_CHECKING:
     from catalogue.argument.timing.solving import Chronology
     from catalogue.arriving import Imported, Intake
     from catalogue.asking import Asker
+    from catalogue.card import Looked
     from catalogue.checking import Remark
     from catalogue.doubles import Double
+    from catalogue.drafting import MachineDraft
     from catalogue.exchange.passed_over import PassedOver
     from catalogue.exchange.sending import Exported
     from catalogue.exchange.withholding.at_home import Listener
     from catalogue.exporting import Exporting
-    from catalogue.drafting import MachineDraft
     from catalogue.finding import Finder
     from catalogue.foretelling import Foretold
     from catalogue.hands import Asked, Hands, Held
@@ -141,6 +142,7 @@ if TYPE_CHECKING:
     from catalogue.samples import Sample
     from catalogue.saved_searches import SavedSearch
     from catalogue.sent import Sent
+    from catalogue.sittings import Doing, Frame
     from catalogue.telling import Brackets, Form, Taken, Written
 
 
@@ -614,7 +616,7 @@ class Studio:
         artist: str | None = None,
         made: str | None = None,
         who: str,
-        photos: Iterable[tuple[Photo, bytes]] = (),
+        photos: Iterable[tuple[Photo, bytes | Path]] = (),
     ) -> Kept[Work]:
         """A new work from what is known at the door, with its photos (`taken_in`), as one change.
 
@@ -706,9 +708,9 @@ class Studio:
         return self._taken_in(Photo(file_name=clean_name(name), **facts), content)
 
     def add_photos(
-        self, read: Kept[Work], photos: Iterable[tuple[Photo, bytes]], *, who: str
+        self, read: Kept[Work], photos: Iterable[tuple[Photo, bytes | Path]], *, who: str
     ) -> Kept[Work]:
-        """Keep photographs of a work (`taken_in`), all of them as one change."""
+        """Keep photographs of a work (`taken_in`, or `look_at`ed where they lie), all as one change."""
         pictures = tuple(photos)
         record = replace(
             read.record, photos=(*read.record.photos, *(photo for photo, _ in pictures))
@@ -728,6 +730,38 @@ class Studio:
         return self.add_photos(
             read, [(self.taken_in(content, name=name, **facts), content)], who=who
         )
+
+    def look_at(
+        self, path: Path, *, name: str, key: str, folder: str = "", written: float | None = None
+    ) -> Looked:
+        """One file of a card looked at where it lies: a photograph, or why it is none; nothing is kept."""
+        from catalogue.card import look
+
+        return look(
+            self.ledger, path, name=name, key=key, folder=folder, written=written,
+            limit_megapixels=self._limit_megapixels,
+        )  # fmt: skip
+
+    def doings(self, frames: Sequence[Frame]) -> tuple[Doing, ...]:
+        """What is known to have been done to any work on the days of these photographs. Not for a page."""
+        from catalogue.doings import doings
+
+        return doings(self.ledger, frames)
+
+    def on_file_as(self, sha256: str) -> str:
+        """Where the very same photograph is already ("2026-041 as P3"), "" where it is not."""
+        from catalogue.card import where
+
+        return where(self.ledger, sha256)
+
+    def picture_to_come(self, path: Path, sha256: str) -> Path:
+        """A small picture of a photograph that is not taken in yet."""
+        from catalogue.photos import RECIPES, derivative
+
+        return derivative(
+            path, sha256, self._beside("derived"), RECIPES["thumb"],
+            limit_megapixels=self._limit_megapixels,
+        )  # fmt: skip
 
     # --- papers -----------------------------------------------------------------------------------
 
@@ -885,13 +919,6 @@ class Studio:
         recipe = Recipe(longest_px=400, box=box, quality=80)
         return derivative(self.ledger.file(sha256), sha256, self._beside("derived"), recipe)
 
-    def _beside(self, name: str) -> Path:
-        """A folder for what can be made again at any time."""
-        where = self.folder / name
-        where.mkdir(parents=True, exist_ok=True)
-        return where
-
-    # --- finding ----------------------------------------------------------------------------------
     @staticmethod
     def no_machine_reading() -> str:
         """Why nothing can be drafted by machine here, and what to do; "" where it can."""
@@ -932,6 +959,13 @@ class Studio:
 
         return drafted_picture(self._beside("derived"), sha256, key)
 
+    def _beside(self, name: str) -> Path:
+        """A folder for what can be made again at any time."""
+        where = self.folder / name
+        where.mkdir(parents=True, exist_ok=True)
+        return where
+
+    # --- finding ----------------------------------------------------------------------------------
 
     def search(self, query: Query) -> Results:
         """Works and people by words, artist, kind, place and years, best first, grouped by work.
@@ -1893,6 +1927,15 @@ def _artist(name: str) -> Party:
     )
 
 
-def _keep_pictures(pictures: tuple[tuple[Photo, bytes], ...], change: OpenChange) -> None:
+def _keep_pictures(
+    pictures: tuple[tuple[Photo, bytes | Path], ...], change: OpenChange
+) -> None:
+    """Keep the files of photographs. Raises `BadPicture` for one that changed since it was looked at."""
     for photo, content in pictures:
-        change.keep_file(content, name=str(photo.file_name), media_type=photo.media_type or "")
+        name = str(photo.file_name)
+        kept = change.keep_file(content, name=name, media_type=photo.media_type or "")
+        if kept != photo.sha256:
+            raise BadPicture(
+                f"{name}: the file changed since it was looked at",
+                remedy="look at it again",
+            )

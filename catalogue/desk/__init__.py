@@ -21,8 +21,9 @@ slip.py       the reading page: photo and slip; frame.py is the frame drawn on t
 foretelling.py  what a reading would bring, while it is typed; machine_drafts.py a draft to begin from
 statements.py what a reading says, to accept, correct or reject
 beside.py     readings beside each other; resting.py what rests on an inscription, and falls without it
-foretelling.py  what a reading would bring, while it is typed
 arriving.py   new works and their photographs; scaling.py makes a photograph a measure
+sorting.py    a card of photographs sorted by time onto works; card_tray.py is where they wait,
+              sorted_onto.py what goes where
 taking.py     records taken in by the browser; tray.py is where the files wait
 sending.py    what leaves, and what stays home
 retaining.py  how long what is kept, and everything on one person
@@ -64,19 +65,19 @@ from catalogue.desk import (
     choosing,
     chronology,
     comparing,
+    door,
     drafts,
     families,
-    door,
     finding,
     first_minute,
     folder,
+    foretelling,
     guard,
     leaves,
     looking_over,
     machine_drafts,
     mapping,
     papers,
-    foretelling,
     past,
     person,
     pictures,
@@ -89,6 +90,7 @@ from catalogue.desk import (
     sending,
     setting_aside,
     slip,
+    sorting,
     statements,
     strata,
     taking,
@@ -110,7 +112,7 @@ PAGES = (
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
     chronology.pages, chain.pages, strata.pages, resting.pages, families.pages,
     borders.pages, choosing.pages, retaining.pages, taking.pages, drafts.pages, together.pages, under_way.pages, first_minute.pages,
-    door.pages,
+    door.pages, sorting.pages,
 )  # fmt: skip
 
 
@@ -130,10 +132,10 @@ def create_app(studio: Studio, *, hosts: Iterable[str] = ()) -> Flask:
     app.jinja_env.globals["scale"] = in_order
     app.context_processor(shown_everywhere)
     guard.protect(app, studio.folder, hosts)
+    door.hang(app)
+    guard.demand_tokens(app)
     refusals.explain_in(app)
     under_way.open_in(app, studio)
     for each in PAGES:
-    door.hang(app)
-    guard.demand_tokens(app)
         app.register_blueprint(each)
     return app

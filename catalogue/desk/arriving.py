@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from contextlib import suppress
 from typing import Any
 from uuid import UUID
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 
 from catalogue.argument.photo_set import missing
-from catalogue.desk import asking, forms
+from catalogue.desk import asking, forms, under_way
 from catalogue.desk.asking import at_work, reader, studio
 from catalogue.desk.calling import naming
 from catalogue.desk.person import ask_first
 from catalogue.desk.refusals import status
-from catalogue.errors import BadData, BadPicture, CatalogueError
+from catalogue.errors import BadData, BadPicture, Busy, CatalogueError
+from catalogue.places import table
 from catalogue.record import Photo
+from catalogue.sittings import FILE
+from catalogue.under_way import Landing, Progress
 
 pages = Blueprint("arriving", __name__)
 
@@ -61,8 +66,9 @@ def take_in() -> Any:
         )
     except CatalogueError as refused:
         return _new_page(refused), status(refused)
+    make_ready(photo.sha256 for photo in kept.record.photos)
     flash(kept.record.number or "", "new work")
-    return redirect(url_for("folder.work", uuid=kept.record.id))
+    return onward_to(url_for("folder.work", uuid=kept.record.id))
 
 
 def _new_page(refused: CatalogueError | None) -> str:
@@ -87,8 +93,9 @@ def add(uuid: UUID) -> Any:
         studio().add_photos(asking.work(uuid, forms.revision()), chosen, who=at_work())
     except CatalogueError as refused:
         return _photos_page(uuid, refused), status(refused)
+    make_ready(photo.sha256 for photo, _ in chosen)
     flash(str(len(chosen)), "photos")
-    return redirect(url_for("folder.work", uuid=uuid, _anchor="photos"))
+    return onward_to(url_for("folder.work", uuid=uuid, _anchor="photos"))
 
 
 def _photos_page(uuid: UUID, refused: CatalogueError | None) -> str:
@@ -102,6 +109,26 @@ def _photos_page(uuid: UUID, refused: CatalogueError | None) -> str:
         attached=naming(kept.record, studio().name_of),
         lacking=missing(kept.record),
     )
+
+
+def onward_to(page: str) -> Any:
+    """The way to the next page; a script that watched the files travel goes there by itself."""
+    return {"onward": page} if request.headers.get("X-Onward") else redirect(page)
+
+
+def make_ready(sha256s: Iterable[str | None]) -> None:
+    """Have the sizes and tiles of new photographs made under way, so that they can be read at once."""
+    wanted = [each for each in sha256s if each]
+    if not wanted:
+        return
+    asked, words = studio(), table(FILE)["words"]
+
+    def task(progress: Progress) -> Landing:
+        asked.prepare_pictures(wanted, progress)
+        return Landing(says=str(words["ready"]))
+
+    with suppress(Busy):  # they are made when they are first asked for, then
+        under_way.begin(str(words["ready"]), at_work(), task)
 
 
 def _photos() -> list[tuple[Photo, bytes]]:
