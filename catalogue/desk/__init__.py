@@ -40,6 +40,7 @@ past.py       a record's history, and the ways back
 setting_aside.py  out of the lists, merged, forgotten; records from elsewhere made our own
 aside.py      people, jobs, other people's records, the card of signs
 first_minute.py  the sample studio and an empty one, explained; the sample brought in and left out
+helping.py    help: how places are measured, what to mind, every key
 under_way.py  work that takes long: how far it is, and where it leads on
 pictures.py   the photographs themselves
 refusals.py   what went wrong, in words
@@ -73,6 +74,7 @@ from catalogue.desk import (
     folder,
     foretelling,
     guard,
+    helping,
     leaves,
     looking_over,
     machine_drafts,
@@ -111,7 +113,7 @@ PAGES = (
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
     chronology.pages, chain.pages, strata.pages, resting.pages, families.pages,
-    borders.pages, choosing.pages, retaining.pages, taking.pages, drafts.pages, together.pages, under_way.pages, first_minute.pages,
+    borders.pages, choosing.pages, retaining.pages, taking.pages, drafts.pages, together.pages, under_way.pages, first_minute.pages, helping.pages,
     door.pages, sorting.pages,
 )  # fmt: skip
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from catalogue.terms.cautions import Caution, cautions, standing
+from catalogue.terms.cautions import rows as every_caution
 from catalogue.terms.concepts import (
     Concept,
     concept,
@@ -25,6 +26,7 @@ __all__ = [
     "Caution",
     "Concept",
     "cautions",
+    "every_caution",
     "concept",
     "group",
     "group_said",
