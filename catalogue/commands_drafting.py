@@ -55,7 +55,6 @@ def _part(
         if wanted is None or region.photo == wanted.id:
             return work.photo(region.photo), region.corners
     if wanted is None:
-        raise click.UsageError(
-            "no frame of it is drawn on a photo: name the photo as well, with --photo P1"
-        )
+        said = "no frame of it is drawn on a photo" if inscription else "what is to be read?"
+        raise click.UsageError(f"{said}: name the photo, with --photo P1")
     return wanted, ()

@@ -23,10 +23,9 @@ def rows(lines: Iterable[Line]) -> tuple[tuple[Line, ...], ...]:
     >>> [[each.text for each in row] for row in found]
     [['Sea'], ['Lot', '2217']]
     """
-    share = table(TABLE)["lines"]["shared"]
     found: list[list[Line]] = []
     for line in sorted(lines, key=lambda each: sum(_span(each))):
-        row = next((each for each in found if _beside(each[-1], line, share)), None)
+        row = next((each for each in found if any(_beside(one, line) for one in each)), None)
         if row is None:
             found.append([line])
         else:
@@ -44,13 +43,19 @@ def _left(line: Line) -> float:
     return min(x for x, _ in line.corners)
 
 
-def _beside(one: Line, other: Line, share: float) -> bool:
+def _right(line: Line) -> float:
+    return max(x for x, _ in line.corners)
+
+
+def _beside(one: Line, other: Line) -> bool:
+    """Whether two lie on one line of one label: at one height, neither over the other, nor far apart."""
+    rules = table(TABLE)["lines"]
     (top, bottom), (its_top, its_bottom) = _span(one), _span(other)
+    lower = min(bottom - top, its_bottom - its_top)
     both = min(bottom, its_bottom) - max(top, its_top)
-    apart = _left(other) >= max(x for x, _ in one.corners) or _left(one) >= max(
-        x for x, _ in other.corners
-    )
-    return apart and both > share * min(bottom - top, its_bottom - its_top)
+    gap = max(_left(other) - _right(one), _left(one) - _right(other))
+    # boxes of neighbouring words may touch
+    return both > rules["shared"] * lower and -0.5 * lower < gap < rules["gap"] * lower
 
 
 def as_markup(draft: MachineDraft) -> str:

@@ -150,8 +150,13 @@ def test_letters_that_the_engine_is_unsure_of_carry_the_sign_of_doubt():
 
 
 def test_what_lies_on_one_line_of_the_label_is_one_line_of_the_text():
-    found = made_of(line("12 gns", x=300, y=44), line("Price", y=40), line("Lot 7", y=0))
+    found = made_of(line("12 gns", x=130, y=44), line("Price", y=40), line("Lot 7", y=0))
     assert as_markup(found) == "Lot 7\nPrice 12 gns"
+
+
+def test_what_lies_far_apart_at_one_height_are_two_labels():
+    found = made_of(line("AMBRY", x=400, y=4), line("GALERIE", y=0))
+    assert as_markup(found) == "GALERIE\nAMBRY"
 
 
 @pytest.mark.parametrize(
