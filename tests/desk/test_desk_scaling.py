@@ -115,3 +115,33 @@ def test_the_pointer_marks_the_points_on_the_photo(room):
     kept = next(each for each in room.work("low_water").photos if each.id == photo.id)
     assert kept.mm_per_pixel == pytest.approx(100 / (second - first), rel=0.01)
     assert not room.complaints
+
+
+def asked_by_the_table(desk, **typed):
+    """As the light table of the reading page sends it: to be answered, not left."""
+    desk.begin()
+    return desk.client.post(
+        path(desk),
+        data={
+            "csrf_token": desk.token("/who"),
+            "revision": desk.revision(desk.low_water),
+            **typed,
+        },
+        headers={"Accept": "application/json"},
+    )
+
+
+def test_the_light_table_is_answered_with_the_scale_that_was_kept(desk):
+    # trade sheet C17, as above
+    said = asked_by_the_table(desk, **BAR).get_json()
+    assert 1 / said["mm_per_pixel"] == pytest.approx(11.84, abs=0.005)
+    assert said["revision"] == desk.revision(desk.low_water)
+    assert "11.84 pixels to the mm" in said["says"]
+    assert "11.84" not in desk.client.get(f"/work/{desk.low_water}").text  # told once, there
+
+
+def test_the_light_table_is_told_what_is_refused(desk):
+    answer = asked_by_the_table(desk, **{**BAR, "length_mm": "none"})
+    assert answer.status_code == 422
+    assert "is not a number" in answer.get_json()["says"]
+    assert back(desk).mm_per_pixel is None

@@ -360,11 +360,32 @@ def test_the_scale_is_kept_without_losing_what_is_half_typed_and_frames_keep_ste
     # From another inscription the label is one of the numbered frames: in step with the list.
     at_label.go(f"/work/{at_label.ids['low_water']}/read")
     link = page.locator(f"a.other[data-inscription='{at_label.ids['label']}']")
+    listed = page.locator(f".marks-bar a[data-inscription='{at_label.ids['label']}']")
+    listed.hover()
+    assert "pointed" in link.get_attribute("class")
     page.locator("#table").focus()
     page.keyboard.press("n")
     assert link.evaluate("each => each === document.activeElement")
+    assert "pointed" in listed.get_attribute("class")
     page.keyboard.press("Enter")
     page.wait_for_url(re.compile(rf"/read/{at_label.ids['label']}"))
+
+
+def test_without_tiles_the_whole_picture_comes_and_the_page_stays_useful(room):
+    page = room.page
+    work = hung(room.folder, "The Torn Wall", patched((2600, 1900), 30, seed=3))
+    choose_who(room)
+    page.route("**/plain/**", lambda route: route.fulfill(status=404, body="no"))
+    room.go(f"/work/{work.id}/read")
+    page.wait_for_load_state("networkidle")
+    page.locator("#table").focus()
+    for _ in range(5):
+        page.keyboard.press("+")
+    page.wait_for_function("() => document.getElementById('photo').src.endsWith('full.jpg')")
+    page.wait_for_function("() => document.getElementById('photo').naturalWidth === 2600")
+    assert page.locator("#tiles img").count() == 0
+    assert all("404" in each for each in room.complaints)
+    room.complaints.clear()
 
 
 def red_spot(page):
