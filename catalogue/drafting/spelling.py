@@ -19,7 +19,7 @@ def rows(lines: Iterable[Line]) -> tuple[tuple[Line, ...], ...]:
 
     >>> line = lambda text, x, y: Line(text=text, sure=(1.0,) * len(text), score=1.0,
     ...     corners=((x, y), (x + 9, y), (x + 9, y + 4), (x, y + 4)))
-    >>> found = rows([line("2217", 20, 11), line("Lot", 0, 10), line("Sea", 0, 0)])
+    >>> found = rows([line("2217", 12, 11), line("Lot", 0, 10), line("Sea", 0, 0)])
     >>> [[each.text for each in row] for row in found]
     [['Sea'], ['Lot', '2217']]
     """
