@@ -6,7 +6,7 @@ from functools import cache
 from typing import Any
 from uuid import UUID
 
-from flask import Blueprint, redirect, render_template, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from markupsafe import Markup
 
 from catalogue.argument.handling import keep_face_up
@@ -15,6 +15,7 @@ from catalogue.desk.asking import page_of, studio
 from catalogue.desk.calling import naming
 from catalogue.desk.comparing import trends
 from catalogue.desk.mapping import address_in
+from catalogue.desk.numbered import Table, light_table
 from catalogue.desk.shown import Showing, Words, terms_in
 from catalogue.desk.stops import figures, of_work
 from catalogue.pictures.dating import in_years
@@ -54,8 +55,16 @@ def check(uuid: UUID) -> Any:
 def treat(uuid: UUID) -> Any:
     """Show earlier repairs, tests, and treatments step by step, with what breaks the order of work."""
 
+    def laid(work: Work) -> Table:
+        return light_table(work, request.args, request.args.getlist("show"), "leaves.treat")
+
     return _leaf(
-        uuid, "treat.html", broken=of_work, figures=figures, step_cautions=step_cautions
+        uuid,
+        "treat.html",
+        laid=laid,
+        broken=of_work,
+        figures=figures,
+        step_cautions=step_cautions,
     )
 
 
@@ -77,14 +86,15 @@ def _leaf(uuid: UUID, template: str, **more: Any) -> Any:
     work = kept.record
     if work.id != str(uuid):
         return redirect(url_for(f"leaves.{template.removesuffix('.html')}", uuid=work.id))
+    show = showing(work)
     used = terms_in((*work.repairs, *work.tests, *work.treatments))
     found = terms_in(work.findings)
     return render_template(
         template,
         work=work,
         revision=kept.revision,
-        show=showing(work),
-        course=lambda finding: course(work, finding, showing(work)),
+        show=show,
+        course=lambda finding: course(work, finding, show),
         cautions=cautions(used) or standing(),
         findings_cautions=cautions(found),
         face_up=keep_face_up(work),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -35,9 +35,10 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One numbered thing in the list, and on which of the two photographs it is drawn."""
+    """One numbered thing in the list: where it leads, on which of the two photographs it is drawn."""
 
     mark: Mark
+    page: str
     on: tuple[str, ...]
 
     @property
@@ -58,8 +59,9 @@ class Layer:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """The light table of a folder."""
+    """The light table of a folder, or of the leaf at the end of `endpoint`."""
 
+    endpoint: str
     sides: tuple[Side, ...]
     layers: tuple[Layer, ...]
 
@@ -74,12 +76,15 @@ class Table:
         return tuple(item for each in self.layers for item in each.items if not item.on)
 
 
-def light_table(work: Work, asked: Mapping[str, str], layers: list[str]) -> Table:
+def light_table(
+    work: Work, asked: Mapping[str, str], layers: list[str], endpoint: str = "folder.work"
+) -> Table:
     """The table of a work; `asked` may name a photograph of a side, `layers` the kinds to show.
 
     Everything is drawn, whichever layers are on: switching one on again needs no second request.
     """
     every = marks(work)
+    leads_to = _on_page(work, endpoint)
     sides, drawn = [], {}
     for name in SIDES:
         photos = _of_side(work, name)
@@ -87,37 +92,53 @@ def light_table(work: Work, asked: Mapping[str, str], layers: list[str]) -> Tabl
             (each for each in photos if asked.get(name, "") in (each.number, each.id)),
             studio().showing(work, f"face/{name}"),
         )
-        # Every mark leads to its slip further down on the same page.
         laid = (
-            numbered(work, photo, every, key=f"on-{name}", leads_to=lambda value: f"#{value}")
-            if photo
-            else None
+            numbered(work, photo, every, key=f"on-{name}", leads_to=leads_to) if photo else None
         )
         drawn[name] = laid.shown if laid else frozenset()
-        choices = tuple((each, _address(work, asked, layers, name, each)) for each in photos)
+        choices = tuple(
+            (each, _address(endpoint, work, asked, layers, name, each)) for each in photos
+        )
         sides.append(Side(name, photo, choices, Markup(laid.picture if laid else "")))
     found = []
     for kind in LAYERS:
         items = tuple(
-            Item(mark, tuple(name for name in SIDES if mark.value in drawn[name]))
+            Item(
+                mark,
+                leads_to(mark.value),
+                tuple(name for name in SIDES if mark.value in drawn[name]),
+            )
             for mark in every
             if mark.kind == kind
         )
         if items:
             is_on = not asked.get("layers") or kind in layers
             found.append(Layer(kind, is_on, Markup(swatch(kind, f"sign-{kind}")), items))
-    return Table(tuple(sides), tuple(found))
+    return Table(endpoint, tuple(sides), tuple(found))
 
 
 def _address(
-    work: Work, asked: Mapping[str, str], layers: list[str], side: str, photo: Photo
+    endpoint: str,
+    work: Work,
+    asked: Mapping[str, str],
+    layers: list[str],
+    side: str,
+    photo: Photo,
 ) -> str:
-    """The folder with another photograph of a side, and all else as it is shown now."""
+    """The page with another photograph of a side, and all else as it is shown now."""
     same: dict[str, Any] = {each: asked[each] for each in SIDES if each in asked}
     if asked.get("layers"):
         same |= {"layers": "chosen", "show": layers}
     chosen = {**same, side: photo.number or photo.id}
-    return url_for("folder.work", uuid=work.id, _anchor="picture", **chosen)
+    return url_for(endpoint, uuid=work.id, _anchor="picture", **chosen)
+
+
+def _on_page(work: Work, endpoint: str) -> Callable[[str], str]:
+    """Every mark leads to its slip on the same page; what a leaf has not, to the folder."""
+    here = {each.id for each in work.repairs} | {each.id for each in work.tests}
+    here |= {step.id for each in work.treatments for step in each.steps}
+    folder = "" if endpoint == "folder.work" else url_for("folder.work", uuid=work.id)
+    return lambda value: f"#{value}" if value in here else f"{folder}#{value}"
 
 
 def _of_side(work: Work, side: str) -> tuple[Photo, ...]:
