@@ -18,7 +18,7 @@ from catalogue.photos.upright import Pixels
 Plane: TypeAlias = np.ndarray[Any, np.dtype[np.float64]]
 Outlines: TypeAlias = np.ndarray[Any, np.dtype[np.float32]]
 
-_MOST_PLACES = 4000
+_MOST_PLACES = 2500
 _TELLING = (
     0.8  # the best likeness must be so much nearer than the second: Lowe 2004, from memory
 )
@@ -141,16 +141,19 @@ def by_search(photo: Pixels, other: Pixels) -> Plane:
     return found
 
 
+# A point counted from the middle of the first pixel, counted from the corner of the picture.
+_FROM_CORNER: Plane = np.array([[1, 0, 0.5], [0, 1, 0.5], [0, 0, 1]])
+_FROM_MIDDLE: Plane = np.array([[1, 0, -0.5], [0, 1, -0.5], [0, 0, 1]])
+
+
 def _middles(plane: Plane) -> Plane:
     """A plane for points counted from the corner, as one for points counted from the first middle."""
-    half = np.array([[1, 0, 0.5], [0, 1, 0.5], [0, 0, 1]])
-    return np.linalg.inv(half) @ plane @ half
+    return np.asarray(_FROM_MIDDLE @ plane @ _FROM_CORNER)
 
 
-def _corners(plane: Any) -> Plane:
+def _corners(plane: Plane) -> Plane:
     """The other way round."""
-    half: Plane = np.array([[1, 0, 0.5], [0, 1, 0.5], [0, 0, 1]])
-    return np.asarray(half @ np.asarray(plane, np.float64) @ np.linalg.inv(half))
+    return np.asarray(_FROM_CORNER @ np.asarray(plane, np.float64) @ _FROM_MIDDLE)
 
 
 def _outlines(grey: Pixels, longest_px: int = _OUTLINES_PX) -> tuple[Outlines, Plane]:

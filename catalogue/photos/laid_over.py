@@ -18,7 +18,7 @@ import cv2
 import numpy as np
 
 from catalogue.errors import BadPicture
-from catalogue.photos.alignment import Lie, aligned, times_as_large
+from catalogue.photos.alignment import Lie, aligned, by_places, times_as_large
 from catalogue.photos.derivatives import read_original, write_whole
 from catalogue.photos.levels import halvings
 from catalogue.photos.source import LIMIT_MEGAPIXELS, take_apart
@@ -85,11 +85,9 @@ def _found(photo: tuple[Pixels, int], other: tuple[Pixels, int]) -> dict[str, An
     small, theirs = photo[0], other[0]
     lie = aligned(small, theirs, figures["sure_points"])
     if lie is None or not _agrees(lie, figures):
-        turned = cv2.flip(theirs, 1)
-        mirrored = aligned(small, turned, figures["sure_points"])  # type: ignore[arg-type]
-        if mirrored is not None and mirrored.points and _agrees(mirrored, figures):
-            return {"refused": "mirrored"}
-        return {"refused": "none"}
+        mirrored = by_places(small, np.ascontiguousarray(theirs[:, ::-1]))
+        agrees = mirrored is not None and mirrored.points >= figures["least_points"]
+        return {"refused": "mirrored" if agrees else "none"}
     scale = np.diag([2.0 ** other[1], 2.0 ** other[1], 1.0])
     plane = np.diag([2.0 ** photo[1], 2.0 ** photo[1], 1.0]) @ lie.plane @ np.linalg.inv(scale)
     middle, least, most = times_as_large(lie.plane, theirs)
