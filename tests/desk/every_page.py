@@ -24,7 +24,9 @@ from catalogue.record.rules import fields_of, is_value
 from catalogue.studio import Studio
 from catalogue.under_way import Landing, UnderWay
 
-NOT_PAGES = frozenset({"static", "drafts.show", "drafts.here", "pictures.onto"})
+NOT_PAGES = frozenset(
+    {"static", "drafts.show", "drafts.here", "pictures.onto", "sorting.picture"}
+)
 """Routes that never answer with a page, and need more than a studio to answer at all."""
 
 KEY = "0" * 31 + "1"
@@ -52,6 +54,7 @@ class Seen:
     ids: dict[str, str]
     token: str
     errand: str
+    card: str
 
 
 def furnished(studio: Studio) -> dict[str, str]:
@@ -81,7 +84,7 @@ def _read_again(studio: Studio, ids: dict[str, str]) -> None:
     studio.save(replace(kept.record, inscriptions=(label,)), who="Nell Quince", read=kept)
 
 
-def to_look_at(studio: Studio, ids: dict[str, str], token: str, errand: str) -> Seen:
+def to_look_at(studio: Studio, ids: dict[str, str], token: str, errand: str, card: str) -> Seen:
     works = [kept.record for kept in studio.all(Work)]
     jobs = [kept.record for kept in studio.all(Job)]
     parties = [kept.record for kept in studio.all(Party)]
@@ -93,6 +96,7 @@ def to_look_at(studio: Studio, ids: dict[str, str], token: str, errand: str) -> 
         ids=ids,
         token=token,
         errand=errand,
+        card=card,
     )
 
 
@@ -151,6 +155,21 @@ def machine_draft(studio: Studio, photo: Photo) -> str:
     return KEY
 
 
+def on_a_card(desk: Desk) -> str:
+    """Photographs from a camera's card lying on the tray, looked at; its token."""
+    files = [
+        (io.BytesIO(picture(paint)), f"{paint[1:]}.jpg") for paint in ("#8a744c", "#4c748a")
+    ]
+    answer = desk.post("/card", files=files)
+    token = answer.headers["Location"].rpartition("/")[2]
+    for _ in range(500):
+        if not (running := desk.client.get(f"/card/{token}")).location:
+            break
+        time.sleep(0.02)
+    assert running.status_code == 200
+    return token
+
+
 def addresses(rule: Rule, seen: Seen) -> Iterator[str]:
     """The addresses at which a route is looked at; none where nobody has said."""
     work, pictured, ids = seen.rich, seen.pictured, seen.ids
@@ -161,6 +180,19 @@ def addresses(rule: Rule, seen: Seen) -> Iterator[str]:
     match rule.endpoint:
         case "choosing.which":
             yield from ("/read", "/argue")
+        case "past.before_back":
+            yield (
+                rule.rule.replace(
+                    "<uuid:uuid>", pictured.id if "work" in rule.rule else ids["artist"]
+                )
+                + "?state=1"
+            )
+        case "past.one":
+            yield rule.rule.replace(
+                "<uuid:uuid>", work.id if "work" in rule.rule else seen.party.id
+            ).replace("<int:seq>", "1")
+        case "sorting.sort" | "sorting.told":
+            yield rule.rule.replace("<token>", seen.card)
         case "under_way.one" | "under_way.file":
             yield rule.rule.replace("<token>", seen.errand)
         case "machine_drafts.show":

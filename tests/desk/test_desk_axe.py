@@ -20,6 +20,7 @@ from every_page import (
     addresses,
     furnished,
     machine_draft,
+    on_a_card,
     on_the_tray,
     to_look_at,
     under_way,
@@ -65,9 +66,11 @@ STOP = """() => {
   const top = inside ? document.elementFromPoint(...at) : null;
   const lined = style.outlineStyle !== "none" && parseFloat(style.outlineWidth) > 0;
   // A line round something else may stand for it: the card of a hit, the words of a shape on a drawing.
-  const shown = lined || e.matches("svg *, #table") || !!e.closest(".hit:focus-within, #results, main:focus");
+  const drawn = e.matches("svg *");
+  const shown = lined || drawn || e.matches("#table") || !!e.closest(".hit:focus-within, #results, main:focus");
   return {name, again: Number(e.dataset.walked) > 1, shown, inside,
-    bare: !!top && (e.contains(top) || top.contains(e) || !!e.closest("label")?.contains(top))};
+    // Shapes of a drawing lie on each other by their nature; a list beside it has them all.
+    bare: drawn || !!top && (e.contains(top) || top.contains(e) || !!e.closest("label")?.contains(top))};
 }"""
 
 
@@ -143,7 +146,13 @@ def house(tmp_path_factory):
     with Studio.init(tmp_path_factory.mktemp("every") / "studio") as studio:
         ids = furnished(studio)
         here = House(studio, ids)
-        seen = to_look_at(studio, ids, on_the_tray(here.desk), under_way(here.app, studio))
+        seen = to_look_at(
+            studio,
+            ids,
+            on_the_tray(here.desk),
+            under_way(here.app, studio),
+            on_a_card(here.desk),
+        )
         machine_draft(studio, seen.pictured.photos[0])
         machine_draft(studio, seen.pictured.photos[1])
         here.look(seen)
