@@ -23,7 +23,7 @@ statements.py what a reading says, to accept, correct or reject
 beside.py     readings beside each other; resting.py what rests on an inscription, and falls without it
 arriving.py   new works and their photographs; scaling.py makes a photograph a measure
 sorting.py    a card of photographs sorted by time onto works; card_tray.py is where they wait,
-              sorted_onto.py what goes where
+              sorted_onto.py what goes where, card_errands.py what takes long
 taking.py     records taken in by the browser; tray.py is where the files wait
 sending.py    what leaves, and what stays home
 retaining.py  how long what is kept, and everything on one person
@@ -132,6 +132,7 @@ def create_app(studio: Studio, *, hosts: Iterable[str] = ()) -> Flask:
     app.jinja_env.filters["what"] = dated
     app.jinja_env.globals["terms"] = group
     app.jinja_env.globals["scale"] = in_order
+    app.jinja_env.globals["keys_about"] = helping.keys_about
     app.context_processor(shown_everywhere)
     guard.protect(app, studio.folder, hosts)
     door.hang(app)

@@ -52,3 +52,9 @@ def safety() -> str:
 def keys() -> str:
     """Show the keys of every page."""
     return render_template("help_keys.html", groups=table("help.toml")["keys"])
+
+
+def keys_about(what: str) -> list[list[str]]:
+    """The rows of one group of keys, for the page where they are pressed."""
+    groups: list[dict[str, Any]] = table("help.toml")["keys"]
+    return next(each["rows"] for each in groups if each.get("about") == what)
