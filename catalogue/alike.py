@@ -39,7 +39,7 @@ Span = tuple[Day, Day]
 Hashes = Callable[[Work, Inscription], tuple[int, ...]]
 _MOST_HELD = 2000
 """So many works are remembered as they were read."""
-_LOOKED_AT = 12
+_LOOKED_AT = 8
 """So many labels are compared in full while somebody types."""
 _SOON = 60
 """So many works are looked through while somebody types; more are left to a thread of their own."""

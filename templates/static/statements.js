@@ -74,6 +74,7 @@ export function statements(section) {
   function show(now, page, place) {
     section.replaceChildren(...now.childNodes);
     section.querySelector(".said-by-desk").textContent = page.querySelector(".told")?.textContent.trim() ?? "";
+    document.getElementById("open-still")?.replaceChildren(...(page.getElementById("open-still")?.childNodes ?? []));
     // The slip stays what it was typed over: what came meanwhile is joined when it is saved.
     for (const field of document.querySelectorAll("#readings [name=revision]")) {
       field.value = section.querySelector("[name=revision]")?.value ?? field.value;

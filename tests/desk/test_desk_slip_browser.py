@@ -1,0 +1,137 @@
+"""The slip in a real browser while one reads: told before it is saved, decided and left by keys alone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import axe
+import pytest
+from test_desk_browser import browser, choose_who, house, room
+
+from catalogue.record import Inscription, Transcript
+from catalogue.studio import Studio
+
+pytestmark = pytest.mark.browser
+__all__ = ["browser", "house", "room"]
+
+TYPED = (
+    "@p Harkwick & Son\n@p 14 Tanner Street, London, W.1\n@p No @h 2217 @p Date @h 3 May 1931"
+)
+
+
+def with_labels(room, many: int, markup: str = TYPED) -> list[str]:
+    """Labels on the work without photos; their ids in the order of their numbers."""
+    labels = tuple(
+        Inscription(
+            kind="inscription/dealer-label", face="face/back", number=f"I{number}",
+            transcripts=(Transcript(markup=markup, preferred=True),),
+        )
+        for number in range(1, many + 1)
+    )  # fmt: skip
+    with Studio.open(room.folder) as studio:
+        kept = studio.read(f"work/{room.ids['ferry']}")
+        studio.save(replace(kept.record, inscriptions=labels), who="Nell Quince", read=kept)
+    return [each.id for each in labels]
+
+
+def test_what_it_would_bring_is_told_while_one_types_and_again_when_the_text_changes(room):
+    page = room.page
+    choose_who(room)
+    room.go(f"/work/{room.ids['ferry']}/read")
+    page.select_option("[name=kind]", "inscription/dealer-label")
+    page.locator("#markup").press_sequentially("14 Tanner Street, London, W.1", delay=15)
+    page.get_by_role("heading", name="Before it is saved").wait_for()
+    told = page.locator("#foretold")
+    told.get_by_text("from 1 March 1917").first.wait_for()
+    assert page.evaluate("document.activeElement.id") == "markup"
+    why = told.locator(".foretold-reasons summary").first
+    why.focus()
+    page.keyboard.press("Enter")
+    told.locator("p", has_text="Office-of-delivery numbers").wait_for()
+    page.locator("#markup").focus()
+    page.keyboard.press("Control+End")
+    page.keyboard.type("\n12 gns")
+    told.get_by_text("12.6 GBP").wait_for()
+    assert told.locator(
+        "p", has_text="Office-of-delivery"
+    ).is_visible()  # what was opened stays open
+    assert axe.complaints(page) == []
+    page.locator("#markup").fill("")
+    page.wait_for_function("() => document.getElementById('foretold').innerText.trim() === ''")
+
+
+def test_from_typing_to_the_last_decision_and_to_the_next_inscription_by_keys_alone(room):
+    first, second = with_labels(room, 2, markup="Lot 7")
+    page = room.page
+    choose_who(room)
+    room.go(f"/work/{room.ids['ferry']}/read/{first}")
+    page.locator("#markup").focus()
+    page.keyboard.type("Lot 38\n12 gns")
+    page.keyboard.press("Control+s")
+    page.get_by_text("I1 is saved.").wait_for()
+    page.locator('a[href="#statements"]').focus()
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")  # from there the next stop is within what it says
+    for _ in range(12):
+        if page.evaluate("document.activeElement.matches('.statement')"):
+            break
+        page.keyboard.press("Tab")
+    page.keyboard.press("a")
+    page.get_by_text("1 statement to decide about").wait_for()
+    page.keyboard.press("r")
+    page.wait_for_function("() => !document.body.innerText.includes('to decide')")
+    kept = {
+        each.written: each.standing for each in room.work("ferry").inscription(first).statements
+    }
+    assert kept == {"Lot 38": "standing/accepted", "12 gns": "standing/rejected"}
+
+    page.keyboard.press("?")
+    assert page.evaluate("document.activeElement.closest('#keys').open")
+    page.keyboard.press("?")
+    assert not page.evaluate("document.getElementById('keys').open")
+    page.locator("#markup").focus()
+    page.keyboard.type("Sold?")
+    assert page.locator("#markup").input_value() == "Sold?"
+    assert not page.evaluate("document.getElementById('keys').open")
+    page.keyboard.press("Alt+PageDown")
+    page.wait_for_url(f"**/read/{second}")
+    page.keyboard.press("Alt+PageUp")
+    page.wait_for_url(f"**/read/{first}")
+    page.get_by_text("Half typed here by").wait_for()
+    assert page.get_by_text("Sold?").is_visible()
+
+
+def test_a_long_text_grows_shows_the_line_one_is_at_and_leads_to_a_fault_by_its_line(room):
+    own = with_labels(room, 40)
+    page = room.page
+    choose_who(room)
+    room.go(f"/work/{room.ids['ferry']}/read/{own[30]}")
+    links = page.locator(".marks-bar a[data-inscription]")
+    assert links.evaluate_all("all => all.map(one => one.dataset.inscription)") == own
+    bar = page.locator(".marks-bar")
+    assert bar.bounding_box()["height"] < 100
+    here = page.locator(".marks-bar [aria-current]").bounding_box()
+    assert (
+        bar.bounding_box()["y"]
+        <= here["y"]
+        < bar.bounding_box()["y"] + bar.bounding_box()["height"]
+    )
+    markup = page.locator("#markup")
+    before = markup.bounding_box()["height"]
+    markup.fill("\n".join(f"Lot {number}" for number in range(1, 41)) + "\nSm[ith")
+    page.get_by_role("button", name="Go to line 41, letter 3").wait_for()
+    assert markup.bounding_box()["height"] > before
+    shown = page.locator("#rendered .rendering")
+    page.wait_for_function(
+        "() => document.querySelector('#rendered .rendering').scrollTop > 50"
+    )
+    markup.press("Control+Home")
+    page.wait_for_function(
+        "() => document.querySelector('#rendered .rendering').scrollTop === 0"
+    )
+    assert shown.get_attribute("tabindex") == "0"
+    page.get_by_role("button", name="Go to line 41, letter 3").click()
+    assert (
+        page.evaluate("document.activeElement.selectionStart") == len(markup.input_value()) - 4
+    )
+    assert axe.complaints(page) == []
