@@ -13,7 +13,7 @@ from typing import Any, Final
 
 from catalogue.argument.order import Breach, breaches, rule
 from catalogue.house import whereabouts
-from catalogue.measure import Day
+from catalogue.measure import DateSpan, Day
 from catalogue.places import table
 from catalogue.record import Item, Job, Photo, Step, Treatment, Work
 from catalogue.terms import label, within
@@ -64,7 +64,7 @@ class Wait:
 class Stay:
     """A work that is here for a job, as it stands whatever day it is.
 
-    `place` is where it is in words, `since` and `moved_by` of its last move; `apart` the dangers that
+    `place` is where it is in words, `since` (a day, where it is one) and `moved_by` of its last move; `apart` the dangers that
     still stand, `stops` how many rules stop something, `asked` the proposal that nobody approved.
     `rests_on` are the documents from which all this was made.
     """
@@ -77,6 +77,7 @@ class Stay:
     next_step: str | None
     place: str = ""
     since: str = ""
+    since_day: Day | None = None
     moved_by: str = ""
     apart: tuple[str, ...] = ()
     stops: int = 0
@@ -153,6 +154,7 @@ def stay(
         next_step=item.next_step,
         place=", with ".join(places),
         since=where.since.written if where.since else "",
+        since_day=_one_day(where.since),
         moved_by=name_of(where.by),
         apart=tuple(label(each.kind) for each in where.apart),
         stops=len(stops(breaches(work, commissions))),
@@ -167,6 +169,10 @@ def stay(
             if each
         ),
     )  # fmt: skip
+
+
+def _one_day(span: DateSpan | None) -> Day | None:
+    return span.earliest if span and span.earliest == span.latest else None
 
 
 def stops(found: Iterable[Breach]) -> frozenset[tuple[str, str]]:
@@ -198,7 +204,11 @@ def waiting(work: Work) -> Wait | None:
 
 def _wait_of(treatment: Treatment, step: Step) -> Wait | None:
     assert step.began is not None
-    said = {"step": treatment.label(step), "kind": step.kind, "since": step.began}
+    said: dict[str, Any] = {
+        "step": treatment.label(step),
+        "kind": step.kind,
+        "since": step.began,
+    }
     if step.kind in _settings()["waits"]:
         return Wait(until=step.ended, **said)
     moist = rule(_settings()["rest_after"])

@@ -54,6 +54,7 @@ from catalogue.ledger import Change, Ledger, OpenChange, Progress, Verdict, rest
 from catalogue.linked.approvals import as_approved
 from catalogue.linked.documents import FORMAT, as_today, to_jsonld
 from catalogue.linked.text import Node, parse, write
+from catalogue.lists import JobLine, Leaf, Lists, PartyLine
 from catalogue.measure import (
     CodeReading,
     DateSpan,
@@ -176,6 +177,7 @@ class Studio:
         self._labels_on_file: LabelsOnFile | None = None
         self._sheets = DataSheets(ledger)
         self._jobs = JobsOnFile(ledger)
+        self._lists = Lists(ledger)
         self._kept_bench = BenchKept(
             ledger, self._jobs, self.jobs_of, self.name_of,
             lambda work: self.showing(work, "face/front") or self.showing(work, "face/back"),
@@ -423,6 +425,20 @@ class Studio:
             if each.document in NEW_RECORDS or self._is_listed(each.document)
         )
         return Bench(sentence(here), here, drafts, latest, works)
+
+    def people(self, named: str = "", role: str = "", page: int = 1) -> Leaf[PartyLine]:
+        """A page of the people and firms on file by name; `named` is part of a name, `role` a term."""
+        return self._lists.people(named, role, page)
+
+    def commissions(self, asked: str = "", *, here: bool = False, page: int = 1) -> Leaf[JobLine]:
+        """A page of the commissions, the latest first; `asked` is part of a number or a client's name."""
+        return self._lists.commissions(asked, here=here, page=page)
+
+    def warm_up(self) -> None:
+        """Get ready what the first pages ask for, so that nobody waits for it."""
+        self.bench()
+        self.people()
+        self.commissions()
 
     def _is_listed(self, document_id: str) -> bool:
         """Whether a record, or the one that answers for it, is on file and not set aside."""

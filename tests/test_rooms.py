@@ -74,6 +74,7 @@ BELOW = {
     "stopping": {"argument", "measure", "record"},
     "scaling": {"argument", "record", "surface"},
     "under_way": {"indexes"},
+    "lists": {"following", "keeping", "ledger", "linked", "record", "terms"},
     "samples": {"ledger", "record", "setting_aside"},
     "following": {"ledger"},
     "jobs_on_file": {"following", "keeping", "ledger", "record"},
@@ -83,7 +84,7 @@ BELOW = {
     "adopting": {"keeping", "ledger", "linked", "measure", "record"},
     "studio": {
         "card", "doings", "sittings",
-        "half_typed", "exporting", "sent", "at_the_bench", "bench_kept", "jobs_on_file", "samples",
+        "half_typed", "exporting", "sent", "at_the_bench", "bench_kept", "jobs_on_file", "lists", "samples",
         "foretelling", "drafting",
         "job_books", "copies_kept", "about_person", "retention", "previewing",
         "alike", "placing", "printing", "telling", "price_keys", "saved_searches", "doubles", "narrowing", "stopping", "adopting", "arguing", "argument", "bringing_back", "checking", "data_sheets", "deciding", "history", "setting_aside", "arriving", "asking", "finding", "keeping", "exchange", "hands", "house", "indexes", "ledger", "photos", "linked", "record", "reading", "measure",

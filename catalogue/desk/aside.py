@@ -14,29 +14,18 @@ from catalogue.desk.calling import names_within
 from catalogue.desk.stops import better_orders, of_plan
 from catalogue.measure import DateSpan
 from catalogue.reading import SIGNS, SNIPPETS, fault_examples, read
-from catalogue.record import Job, Party, Reference
+from catalogue.record import Reference
 from catalogue.record.authority import address_of, doubt_about
 
 pages = Blueprint("aside", __name__)
 
-MOST_LISTED = 400
-
 
 @pages.get("/people")
 def people() -> str:
-    """List people, firms and institutions."""
+    """List people, firms and institutions, a page at a time."""
     named, role = request.args.get("q", "").strip(), request.args.get("role", "")
-    found = [
-        party
-        for kept in studio().all(Party)
-        for party in (kept.record,)
-        if (not role or role in party.roles)
-        and (not named or any(named.casefold() in name.text.casefold() for name in party.names))
-    ]
-    found.sort(key=lambda party: (party.names[0].sort or party.name()).casefold())
-    return render_template(
-        "people.html", parties=found[:MOST_LISTED], total=len(found), named=named, role=role
-    )
+    found = studio().people(named, role, forms.page())
+    return render_template("people.html", found=found, named=named, role=role)
 
 
 @pages.get("/people/<uuid:uuid>")
@@ -92,13 +81,10 @@ def years_said(when: DateSpan | None) -> str:
 
 @pages.get("/jobs")
 def jobs() -> str:
-    """List the commissions, the latest first."""
-    found = sorted(
-        (kept.record for kept in studio().all(Job)),
-        key=lambda job: job.number or "",
-        reverse=True,
-    )
-    return render_template("jobs.html", jobs=found)
+    """List the commissions, the latest first, a page at a time."""
+    asked, here = request.args.get("q", "").strip(), bool(request.args.get("here"))
+    found = studio().commissions(asked, here=here, page=forms.page())
+    return render_template("jobs.html", found=found, asked=asked, here=here, day=forms.iso_day)
 
 
 @pages.get("/jobs/<uuid:uuid>")

@@ -7,6 +7,7 @@ import math
 from flask import request
 
 from catalogue.errors import BadData
+from catalogue.measure import Day
 
 
 def text(name: str) -> str | None:
@@ -18,6 +19,20 @@ def text(name: str) -> str | None:
 def flag(name: str) -> bool:
     """Whether a box was ticked."""
     return name in request.form
+
+
+def page() -> int:
+    """Which page of a list the address asks for; the first where it asks for none."""
+    typed = request.args.get("page", "")
+    return int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 7 else 1
+
+
+def iso_day(written: str) -> Day | None:
+    """A day written 2026-03-01, None where nothing or something else is written."""
+    try:
+        return Day.from_iso(written)
+    except ValueError:
+        return None
 
 
 def number(name: str) -> float | None:

@@ -239,8 +239,8 @@ def test_the_bench_says_where_a_work_is_and_that_it_is_kept_apart(counter):
     job = counter.studio.save(Job(reason="reason/treatment", items=(item,)), who="Nell").record
     said = counter.client.get("/").text
     assert "Now: cold room" in said
-    assert "since 2 April 2026, moved by Ada Penhale" in said
-    assert "Keep apart: live insects." in said
+    assert 'since <time datetime="2026-04-02">2 April 2026</time>, moved by Ada Penhale' in said
+    assert "<strong>Keep apart:</strong> live insects" in said
     page = counter.client.get(f"/jobs/{job.id}").text
     assert "Keep apart: live insects" in page
     assert "For a receipt it still wants: who the client is" in page
