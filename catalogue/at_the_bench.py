@@ -64,8 +64,9 @@ class Wait:
 class Stay:
     """A work that is here for a job, as it stands whatever day it is.
 
-    `place` is where it is in words, `since` (a day, where it is one) and `moved_by` of its last move; `apart` the dangers that
-    still stand, `stops` how many rules stop something, `asked` the proposal that nobody approved.
+    `place` is where it is in words, `since` (a day, where it is one) and `moved_by` of its last move;
+    `apart` the dangers that still stand, `stops` how many rules stop something, `asked` the proposal
+    that nobody approved.
     `rests_on` are the documents from which all this was made.
     """
 
