@@ -129,5 +129,6 @@ export function lightTable(table) {
     onKey: (key, act) => { keys.set(key, act); },
     refresh: show,
     say: (words) => { said.textContent = words; },
+    unsay: (words) => { if (said.textContent === words) said.textContent = ""; },
   };
 }

@@ -30,7 +30,8 @@ export function lookingOn(light, sheet, lit) {
     ways.value = way;
     show();
     light.table.classList.toggle("making", way !== PLAIN);
-    light.say(way === PLAIN ? "" : told.dataset.making);
+    if (way !== PLAIN) light.say(told.dataset.making);
+    else light.unsay(told.dataset.making);
     sheet.look(way);
     for (const tell of listeners) tell(way);
   }
@@ -47,7 +48,7 @@ export function lookingOn(light, sheet, lit) {
       look(PLAIN);
       light.say(told.dataset.failed);
     } else if (way === null) photo.src = light.table.dataset.full;
-    else if (way === ways.value && way !== PLAIN) light.say("");
+    else if (way === ways.value && way !== PLAIN) light.unsay(told.dataset.making);
   });
 
   sheet.ready.then((said) => {
