@@ -36,7 +36,9 @@ def heavy(studio: Studio, content: bytes, revisions: int = REVISIONS) -> str:
     first = kept.record.photos[0]
     photos = (first, *(_further(first, number) for number in range(2, 31)))
     checks = tuple(
-        ConditionCheck(on=Day(2020 + year, 3, 1), by=member.document, occasion="occasion/incoming")
+        ConditionCheck(
+            on=Day(2020 + year, 3, 1), by=member.document, occasion="occasion/incoming"
+        )
         for year in range(4)
     )
     full = replace(
