@@ -79,7 +79,28 @@ def _way(row: Mapping[str, Any], derivative: str) -> Way:
                 remedy="a step does one of: "
                 + "; ".join(f"{do} ({', '.join(sorted(of))})" for do, of in STEPS.items()),
             )
+        for figure in needed:
+            if not _is_sound(figure, each[figure]):
+                raise BadSetting(
+                    f"vocab/ways_of_looking.toml: {key!r} has {figure} = {each[figure]!r}",
+                    remedy="give a number above 0; for shares, three numbers in a row",
+                )
+    if not steps:
+        raise BadSetting(
+            f"vocab/ways_of_looking.toml: {key!r} has no steps",
+            remedy="give it one, or take it out: the plain photograph is always there",
+        )
     return Way(key=key, label=row["label"], says=f"{row['says']} {derivative}", steps=steps)
+
+
+def _is_sound(figure: str, given: object) -> bool:
+    if figure == "shares":
+        return isinstance(given, list) and len(given) == 3 and all(map(_is_number, given))
+    return _is_number(given) and given > 0  # type: ignore[operator]
+
+
+def _is_number(given: object) -> bool:
+    return isinstance(given, int | float) and not isinstance(given, bool)
 
 
 def way_named(key: str) -> Way:
