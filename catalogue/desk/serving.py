@@ -9,12 +9,14 @@ import errno
 import ipaddress
 import os
 import socket
+import threading
 from collections.abc import Callable, Sequence
 from typing import Any, Final
 
 from waitress import create_server
 
 from catalogue.desk import create_app, door, password, under_way
+from catalogue.desk.asking import OPEN_STUDIO
 from catalogue.desk.guard import LARGEST_REQUEST
 from catalogue.errors import BadSetting
 from catalogue.studio import Studio
@@ -62,6 +64,9 @@ def serve_around(
 
 
 def _run(server: Any, app: Any) -> None:
+    # The first page of the day is asked for at once: what it wants is gathered meanwhile.
+    studio: Studio = app.extensions[OPEN_STUDIO]
+    threading.Thread(target=studio.warm_up, name="warm-up", daemon=True).start()
     try:
         server.run()
     finally:
