@@ -5,11 +5,13 @@ Nothing is ever fetched: only the models that came along with the package are na
 
 from __future__ import annotations
 
+import os
 import threading
 from collections.abc import Iterator
 from functools import cache
 from importlib.metadata import version
 from importlib.util import find_spec
+from pathlib import Path
 from typing import Any, Final
 
 import numpy as np
@@ -23,7 +25,11 @@ NAME: Final = "rapidocr"
 _SETTINGS: Final = {
     "Global.log_level": "critical",
     "Global.text_score": 0.0,  # a line that it is unsure of is better shown than dropped
+    # one core is left to whoever goes on working at the desk
+    "EngineConfig.onnxruntime.intra_op_num_threads": max(1, (os.cpu_count() or 2) - 1),
 }
+_MODELS: Final = ("*_det_*.onnx", "*_rec_*.onnx", "*_cls_*.onnx")
+"""What finds lines, spells them out, and tells which way up they stand."""
 _FULL_WIDTH: Final = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)}
 """Signs in the width of Chinese letters, which the engine sometimes gives, as ours."""
 
@@ -54,8 +60,16 @@ def lines_on(picture: Image.Image) -> tuple[Line, ...]:
 
 @cache
 def _engine() -> Any:
+    import rapidocr
     from rapidocr import RapidOCR
 
+    # A model that is not there would be fetched: so it is looked for first.
+    models = Path(rapidocr.__file__).parent / "models"
+    if not all(any(models.glob(each)) for each in _MODELS):
+        raise BadSetting(
+            "the engine for drafts by machine came without its models",
+            remedy='install it anew: pip install --force-reinstall "dorse[ocr]"',
+        )
     engine = RapidOCR(params=dict(_SETTINGS))
     engine.return_word_box = True  # so that it tells how sure it is of each letter
     return engine

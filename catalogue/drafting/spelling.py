@@ -55,7 +55,9 @@ def _beside(one: Line, other: Line) -> bool:
     both = min(bottom, its_bottom) - max(top, its_top)
     gap = max(_left(other) - _right(one), _left(one) - _right(other))
     # boxes of neighbouring words may touch
-    return both > rules["shared"] * lower and -0.5 * lower < gap < rules["gap"] * lower
+    level: bool = both > rules["shared"] * lower
+    near: bool = -0.5 * lower < gap < rules["gap"] * lower
+    return level and near
 
 
 def as_markup(draft: MachineDraft) -> str:

@@ -166,3 +166,14 @@ def test_a_slip_that_names_a_draft_that_is_not_there_gets_no_note(desk):
         each for label in desk.work(desk.low_water).inscriptions for each in label.transcripts
     ]
     assert all(each.notes == () for each in read)
+
+
+def test_without_the_extra_the_slip_says_what_to_install_in_the_place_of_the_button(
+    desk, monkeypatch
+):
+    page = f"/work/{desk.low_water}/read"
+    assert "Draft by machine</button>" in desk.client.get(page).text
+    monkeypatch.setattr("catalogue.drafting.engine.find_spec", lambda name: None)
+    without = desk.client.get(page).text
+    assert "Draft by machine</button>" not in without
+    assert "pip install &#34;dorse[ocr]&#34;" in without

@@ -23,7 +23,8 @@ from catalogue.drafting import (
     drafted_from,
     drafted_picture,
 )
-from catalogue.errors import NotOnFile
+from catalogue.drafting.engine import missing
+from catalogue.errors import BadSetting, NotOnFile
 from catalogue.reading import read
 
 needs_engine = pytest.mark.skipif(
@@ -115,6 +116,15 @@ def test_what_was_made_is_read_again_and_lies_apart_from_the_original(tmp_path):
     assert "rapidocr" in draft.says
     assert "2026-11-29" in draft.says
     assert all(0 <= sure <= 1 for line in draft.lines for sure in line.sure)
+
+
+def test_without_the_extra_it_is_said_what_to_install_and_nothing_else_breaks(
+    tmp_path, monkeypatch
+):
+    monkeypatch.setattr("catalogue.drafting.engine.find_spec", lambda name: None)
+    assert 'pip install "dorse[ocr]"' in missing()
+    with pytest.raises(BadSetting, match="no engine"):
+        draft_of(label(("Lot 12",), "clean"), tmp_path)
 
 
 @needs_engine
