@@ -68,7 +68,7 @@ class Card:
         """What was found in those files that were looked at, by their names."""
         found = [
             card.from_data(note["looked"])
-            for note in map(self.note, self.keys())
+            for note in self._notes().values()
             if note.get("looked")
         ]
         return card.without_doubles(
@@ -77,7 +77,10 @@ class Card:
 
     def not_looked_at(self) -> list[str]:
         """The keys of the files that nobody looked at yet."""
-        return [key for key in self.keys() if not self.note(key).get("looked")]
+        return sorted(key for key, note in self._notes().items() if not note.get("looked"))
+
+    def _notes(self) -> dict[str, dict[str, Any]]:
+        return {each.stem: _read(each) for each in self.files.glob("*.json")}
 
     def keep_looked(self, looked: card.Looked) -> None:
         """Write down what was found in a file."""

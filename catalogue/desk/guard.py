@@ -106,7 +106,9 @@ def _headers(response: Response) -> Response:
     response.headers.setdefault("Content-Security-Policy", POLICY)
     response.headers["X-Content-Type-Options"] = "nosniff"
     response.headers["Referrer-Policy"] = "same-origin"
-    response.headers["Cross-Origin-Opener-Policy"] = "same-origin"
+    if is_of_this_machine():
+        # Over a line that is not encrypted browsers don't heed it, and complain.
+        response.headers["Cross-Origin-Opener-Policy"] = "same-origin"
     response.headers["Cross-Origin-Resource-Policy"] = "same-origin"
     # Pages hold what is confidential: nothing of them stays in a cache on the way.
     response.headers.setdefault("Cache-Control", "private, no-cache")

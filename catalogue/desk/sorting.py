@@ -5,9 +5,8 @@ What takes long (looking at every file, taking in) goes on under way; the page o
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import asdict, replace
-from datetime import date, time
+from collections.abc import Iterable
+from functools import lru_cache
 from typing import Any, Final
 
 from flask import (
@@ -20,21 +19,37 @@ from flask import (
     send_file,
     url_for,
 )
+from markupsafe import Markup
 
+from catalogue.card import Looked
 from catalogue.desk import card_tray, forms, under_way
-from catalogue.desk.asking import at_work, reader, studio
+from catalogue.desk.asking import at_work, studio
+from catalogue.desk.card_errands import (
+    begin_to_look,
+    begin_to_take,
+    doing,
+    going_on,
+    is_over_soon,
+    look,
+)
 from catalogue.desk.card_tray import Card
 from catalogue.desk.person import ask_first
 from catalogue.desk.refusals import status
-from catalogue.desk.sorted_onto import Group, groups_chosen, take_in
+from catalogue.desk.sorted_onto import Typed, groups_chosen
 from catalogue.errors import BadData, CatalogueError
-from catalogue.places import table
-from catalogue.sittings import FILE, Doing, Frame, proposed, read_off, shifted, sittings
-from catalogue.studio import Studio
-from catalogue.under_way import Errand, Landing, Progress
+from catalogue.sittings import (
+    Sitting,
+    proposed,
+    read_off,
+    shifted,
+    sittings,
+)
+from catalogue.terms import group
 
 pages = Blueprint("sorting", __name__)
 
+A_SHEET: Final = 60
+"""So many photographs are shown on one page, where whole sittings allow it."""
 MOST_AHEAD: Final = 60 * 24 * 366 * 30
 """A clock that was never set may be decades behind; in minutes."""
 
@@ -84,7 +99,7 @@ def more(token: str) -> Any:
         for each in request.files.getlist("files"):
             if each.filename:
                 key = card_tray.put(own, each, _written(request.form.get("written", "")))
-                looked = _look(studio(), own, key)
+                looked = look(studio(), own, key)
                 told.append({"name": looked["name"], "refused": looked["refused"]})
     except CatalogueError as refused:
         return {"refused": f"{refused.args[0]}; {refused.remedy}"}, status(refused)
@@ -106,27 +121,31 @@ def sort(token: str) -> Any:
     if not at_work():
         return ask_first(request.path)
     own = card_tray.lying(studio().folder, token)
-    going = _under_way(own)
+    going = going_on(own)
     if going:
         return redirect(under_way.page_of(going))
     if own.not_looked_at() or own.doings() is None:
-        return redirect(under_way.page_of(_begin_to_look(own)))
+        begun = begin_to_look(own)
+        if own.not_looked_at() or not is_over_soon(begun):
+            return redirect(under_way.page_of(begun))
     return _page(own)
 
 
 def _page(own: Card, refused: CatalogueError | None = None) -> Any:
     sorting = own.sorting()
-    looked = {each.key: each for each in own.looked()}
-    frames = _frames(own)
-    known = [_doing(each) for each in own.doings() or ()]
-    sorted_out = [
-        proposed(each, known)
-        for each in sittings(frames, cuts=sorting["cuts"], joins=sorting["joins"])
-    ]
+    found = own.looked()
+    looked = {each.key: each for each in found}
+    known = [doing(each) for each in own.doings() or ()]
+    sheets = _sheets(_parted(found, sorting))
+    sheet = min(max(request.values.get("sheet", 1, int), 1), max(len(sheets), 1))
+    sorted_out = [proposed(each, known) for each in (sheets[sheet - 1] if sheets else ())]
     page = render_template(
         "card_sort.html",
         card=own,
         sittings=sorted_out,
+        sheet=sheet,
+        sheets=len(sheets),
+        options=options,
         looked=looked,
         left=[each for each in looked.values() if not each.fits],
         typed=sorting["typed"],
@@ -139,22 +158,45 @@ def _page(own: Card, refused: CatalogueError | None = None) -> Any:
     return page, status(refused) if refused else 200
 
 
-def _frames(own: Card) -> tuple[Frame, ...]:
-    fit = [each.frame for each in own.looked() if each.fits]
-    return shifted(fit, own.sorting()["ahead"])
+def _parted(found: list[Looked], sorting: dict[str, Any]) -> tuple[Sitting, ...]:
+    frames = shifted((each.frame for each in found if each.fits), sorting["ahead"])
+    return sittings(frames, cuts=sorting["cuts"], joins=sorting["joins"])
+
+
+def _sheets(sorted_out: Iterable[Sitting]) -> list[list[Sitting]]:
+    """Whole sittings on sheets of some sixty photographs each; a longer one has a sheet of its own."""
+    sheets: list[list[Sitting]] = []
+    for sitting in sorted_out:
+        held = sum(len(each.frames) for each in sheets[-1]) if sheets else A_SHEET
+        if held + len(sitting.frames) > A_SHEET:
+            sheets.append([])
+        sheets[-1].append(sitting)
+    return sheets
+
+
+@lru_cache(maxsize=512)
+def options(name: str, current: str, empty: str) -> Markup:
+    """The choices of a field; a sheet repeats the same ones for every photograph."""
+    rows = [("", empty), *((each.key, each.label) for each in group(name))]
+    row = Markup('<option value="{}"{}>{}</option>')
+    return Markup("").join(
+        row.format(key, Markup(" selected") if key == current else "", label)
+        for key, label in rows
+    )
 
 
 @pages.post("/card/<token>")
 def change(token: str) -> Any:
     """Keep what was chosen on the page; then part or join, put the clock right, take in or throw away."""
     own = card_tray.lying(studio().folder, token)
-    onward = redirect(url_for("sorting.sort", token=token), code=303)
+    sheet = request.form.get("sheet", 1, int)
+    onward = redirect(url_for("sorting.sort", token=token, sheet=sheet), code=303)
     if forms.flag("throw_away"):
         own.clear()
         return redirect(url_for("sorting.hand_over"), code=303)
     sorting = own.sorting()
     typed = {name: values for name, values in request.form.lists() if name != "csrf_token"}
-    own.keep_sorting(typed={**typed, "seen": ["yes"]})
+    own.keep_sorting(typed=_typed_so_far(sorting["typed"], typed))
     cut, join = forms.text("cut"), forms.text("join")
     if cut or join:
         cuts, joins = set(sorting["cuts"]), set(sorting["joins"])
@@ -170,21 +212,26 @@ def change(token: str) -> Any:
             own.keep_doings(None)  # other days, other things done
             return onward
         if forms.flag("take_in"):
-            groups = groups_chosen(studio(), typed, _sorted_out(own), _facts(own))
-            return redirect(under_way.page_of(_begin_to_take(own, groups)), code=303)
+            found = own.looked()
+            parted = [each.frames for each in _parted(found, sorting)]
+            fit = {each.key: each for each in found if each.fits}
+            groups = groups_chosen(studio(), typed, parted, fit)
+            return redirect(under_way.page_of(begin_to_take(own, groups)), code=303)
     except CatalogueError as refused:
         return _page(own, refused)
     return onward
 
 
-def _sorted_out(own: Card) -> list[tuple[Frame, ...]]:
-    sorting = own.sorting()
-    parted = sittings(_frames(own), cuts=sorting["cuts"], joins=sorting["joins"])
-    return [each.frames for each in parted]
-
-
-def _facts(own: Card) -> dict[str, Any]:
-    return {each.key: each for each in own.looked() if each.fits}
+def _typed_so_far(before: Typed, now: Typed) -> dict[str, Any]:
+    """What was typed on all sheets: those that this form shows say anew what is ticked on them."""
+    shown = set(now.get("shown", ()))
+    both = {**before, **now}
+    for name in ("shown", "take"):
+        both[name] = [
+            *(each for each in before.get(name, ()) if each not in shown),
+            *now.get(name, ()),
+        ]
+    return both
 
 
 @pages.get("/card/<token>/<key>.jpg")
@@ -210,91 +257,3 @@ def told(token: str) -> Any:
         fit=[each for each in left if each.fits],
         left=[each for each in left if not each.fits],
     )
-
-
-# --- what takes long ----------------------------------------------------------------------------------
-
-
-def _under_way(own: Card) -> Errand | None:
-    every = under_way.errands().all()
-    return next(
-        (each for each in every if not each.is_over and each.held.get("card") == own.token),
-        None,
-    )
-
-
-def _begin(own: Card, says: str, task: Callable[[Progress], Landing]) -> Errand:
-    again = url_for("sorting.sort", token=own.token)
-    return under_way.begin(
-        str(table(FILE)["words"][says]), at_work(), task, again=again, held={"card": own.token}
-    )
-
-
-def _begin_to_look(own: Card) -> Errand:
-    asked, words = studio(), table(FILE)["words"]
-    where = url_for("sorting.sort", token=own.token)
-
-    def task(progress: Progress) -> Landing:
-        keys = own.not_looked_at()
-        for done, key in enumerate(keys):
-            progress(done, len(keys))
-            _look(asked, own, key)
-        frames = _frames(own)
-        own.keep_doings([_as_data(each) for each in asked.doings(frames)])
-        says = (
-            words["sorted_out"].format(count=len(frames)) if frames else words["nothing_fits"]
-        )
-        return Landing(says=str(says), where=where)
-
-    return _begin(own, "looking", task)
-
-
-def _look(asked: Studio, own: Card, key: str) -> dict[str, Any]:
-    """Look at one file, and draw it small while one is at it."""
-    note = own.note(key)
-    if not note.get("looked"):
-        looked = asked.look_at(
-            own.path(key),
-            name=note["name"],
-            key=key,
-            folder=note["folder"],
-            written=note["written"],
-        )
-        if looked.fits:
-            try:
-                asked.picture_to_come(own.path(key), looked.sha256)
-            except BadData as refused:
-                looked = replace(looked, refused=str(refused.args[0]), remedy=refused.remedy)
-        own.keep_looked(looked)
-        note = own.note(key)
-    found: dict[str, Any] = note["looked"]
-    return found
-
-
-def _begin_to_take(own: Card, groups: list[Group]) -> Errand:
-    asked, who, by = studio(), at_work(), reader()
-    where = url_for("sorting.told", token=own.token)
-
-    def task(progress: Progress) -> Landing:
-        count = take_in(asked, own, groups, who=who, by=by, progress=progress)
-        says = table(FILE)["words"]["taken"].format(count=count)
-        return Landing(says=str(says), where=where)
-
-    return _begin(own, "taking", task)
-
-
-def _as_data(doing: Doing) -> dict[str, Any]:
-    return {
-        **asdict(doing),
-        "day": doing.day.isoformat(),
-        "begins": doing.begins.isoformat() if doing.begins else None,
-        "ends": doing.ends.isoformat() if doing.ends else None,
-    }
-
-
-def _doing(data: dict[str, Any]) -> Doing:
-    clock = {
-        name: time.fromisoformat(data[name]) if data[name] else None
-        for name in ("begins", "ends")
-    }
-    return Doing(**{**data, "day": date.fromisoformat(data["day"]), **clock})

@@ -13,7 +13,7 @@ from desk_studio import picture
 from PIL import Image
 from test_desk_arriving import png_bomb
 
-from catalogue.desk import card_tray, under_way
+from catalogue.desk import card_tray, sorting, under_way
 from catalogue.places import table
 
 DAY = "2026:03:02"
@@ -137,7 +137,7 @@ def test_what_cannot_be_sorted_is_told_all_at_once_and_what_was_typed_stays(desk
     assert "no work has the number &#39;1999-999&#39;" in answer.text
     assert "nobody said of which work" in answer.text
     assert 'value="1999-999"' in answer.text
-    assert '<option value="stage/during" title' in answer.text
+    assert '<option value="stage/during" selected' in answer.text
     assert desk.studio.ledger.last() == seq
     # and after the server was started anew it is all still there
     assert 'value="1999-999"' in desk.client.get(page).text
@@ -162,6 +162,31 @@ def test_sittings_are_parted_and_joined_by_hand_and_unticked_ones_stay(desk):
     left = desk.client.get(page).text
     assert "IMG_1.JPG" in left
     assert "IMG_3.JPG" not in left
+
+
+def test_many_photographs_lie_on_sheets_and_what_is_typed_on_one_stays_on_the_others(
+    desk, monkeypatch
+):
+    monkeypatch.setattr(sorting, "A_SHEET", 2)
+    shown, page = lay(desk, two_sittings())
+    assert list(keys(shown)) == ["IMG_1.JPG", "IMG_2 back.JPG"]
+    first = keys(shown)
+    second = keys(desk.client.get(f"{page}?sheet=2"))
+    assert list(second) == ["IMG_3.JPG"]
+    low, ferry = desk.work(desk.low_water), desk.work(desk.ferry)
+    send(
+        desk, page, sheet="1", again="1", take=first["IMG_1.JPG"], shown=list(first.values()),
+        **{f"work-{first['IMG_1.JPG']}": low.number},
+    )  # fmt: skip
+    send(
+        desk, page, sheet="2", take_in="1", take=second["IMG_3.JPG"], shown=second["IMG_3.JPG"],
+        **{f"work-{second['IMG_3.JPG']}": ferry.number},
+    )  # fmt: skip
+    assert len(desk.work(desk.ferry).photos) == 1
+    assert len(desk.work(desk.low_water).photos) == len(low.photos)
+    left = desk.client.get(f"{page}?sheet=7").text
+    assert f'value="{low.number}"' in left
+    assert left.count(" checked>") == 1
 
 
 def test_a_wrong_clock_is_put_right_for_all_of_them(desk):
