@@ -290,6 +290,59 @@ def test_the_skip_link_goes_past_the_bar(browser, house):  # noqa: F811
     page.context.close()
 
 
+PRINTED = """() => {
+  const seen = [...document.querySelectorAll("nav, button, .button, .skip, input, select, textarea")]
+    .filter(e => e.checkVisibility() && e.getBoundingClientRect().height > 0);
+  const pale = [...document.querySelectorAll("main *")].filter(e => e.checkVisibility() && !e.closest("svg, figure img")
+    && [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim())
+    && getComputedStyle(e).color.match(/\\d+/g).slice(0, 3).reduce((a, b) => a + Number(b), 0) > 480);
+  return [getComputedStyle(document.documentElement).backgroundColor,
+    ...seen.map(e => `${e.tagName} ${e.className} is printed`), ...pale.map(e => `${e.tagName} ${e.className} is too pale`)];
+}"""
+
+
+def test_paper_has_dark_words_on_white_and_nothing_to_click(browser, house):  # noqa: F811
+    """Also where the screen is dark."""
+    work = house.desk.low_water
+    page = house.enter(browser)
+    amiss = []
+    for address in (
+        "/",
+        "/find?q=dealer",
+        f"/work/{work}",
+        f"/work/{work}/argue/chain",
+        "/families",
+        "/kept",
+    ):
+        page.goto(house.base + address)
+        page.emulate_media(media="print", color_scheme="dark")
+        ground, *found = page.evaluate(PRINTED)
+        assert ground == "rgb(255, 255, 255)"
+        amiss += [f"{address}: {each}" for each in found]
+        page.emulate_media(media="screen")
+    page.context.close()
+    assert not amiss, told(amiss)
+
+
+LINES = """() => ["[aria-current]", ":not([aria-current])"].map(
+  which => getComputedStyle(document.querySelector(`nav.tabs a${which}`)).borderBottomColor)"""
+
+
+def test_the_readers_own_colours_keep_what_a_colour_told(browser, house):  # noqa: F811
+    """Which tab is open is told by a line. Source: CSS Color Adjustment 1, forced colours; WCAG 2.2, 1.4.1."""
+    page = house.enter(browser)
+    page.goto(f"{house.base}/work/{house.desk.low_water}/check")
+    page.emulate_media(forced_colors="active")
+    current, other = page.evaluate(LINES)
+    assert current != other
+    page.emulate_media(forced_colors="none", contrast="more")
+    soft, ink = page.evaluate(
+        """() => ["p.number", "h1"].map(e => getComputedStyle(document.querySelector(e)).color)"""
+    )
+    assert soft == ink
+    page.context.close()
+
+
 def test_scripts_and_styles_of_a_page_are_small(house):
     large = []
     sizes: dict[str, int] = {}
