@@ -49,7 +49,7 @@ def send_one(uuid: UUID) -> Any:
     format_name, profile_name = _chosen(request.form)
     if forms.flag("look"):
         onward = url_for(
-            "sending.one", uuid=uuid, format=format_name, profile=profile_name, **_of_pictures()
+            "sending.one", uuid=uuid, format=format_name, profile=profile_name, **_as_typed()
         )
         return redirect(onward, code=303)
     if not at_work():
@@ -73,7 +73,7 @@ def send_all() -> Any:
         format=format_name,
         profile=profile_name,
         q=question,
-        **_of_pictures(),
+        **_as_typed(),
     )
     if forms.flag("look"):
         return redirect(onward, code=303)
@@ -103,9 +103,9 @@ def _chosen(typed: Any) -> tuple[str, str]:
     return typed.get("format", USUAL[0]), typed.get("profile", USUAL[1])
 
 
-def _of_pictures() -> dict[str, Any]:
-    """What was typed about photographs, as it is told from page to page."""
-    return {"pictures": forms.text("pictures"), "longest": forms.text("longest")}
+def _as_typed() -> dict[str, Any]:
+    """What was typed beside the form and the list, as it is told from page to page."""
+    return {name: forms.text(name) for name in ("pictures", "longest", "recipient", "reason")}
 
 
 def _page_of(
@@ -130,7 +130,7 @@ def _page(work: Any, format_name: str, profile_name: str, **shown: Any) -> str:
     question = request.values.get("q", "").strip()
     found = len(studio().works_found(question)) if question and work is None else None
     nothing = {
-        "made": None, "refused": None, "seen": (), "leads_to": None, "typed": request.form,
+        "made": None, "refused": None, "seen": (), "leads_to": None, "typed": request.values,
     }  # fmt: skip
     return render_template(
         "send.html",
