@@ -16,7 +16,7 @@ from catalogue.errors import BadData, StaleRevision
 from catalogue.ledger import Ledger, OpenChange, Revision
 from catalogue.linked.addresses import uuid_in
 from catalogue.linked.approvals import sealed
-from catalogue.linked.documents import from_jsonld
+from catalogue.linked.documents import FORMAT, from_jsonld, to_jsonld
 from catalogue.linked.merge import merge
 from catalogue.linked.text import parse, write
 from catalogue.measure import Day
@@ -77,6 +77,24 @@ def joined(
             remedy="nothing was saved; make it a work of your own first",
         )
     return cast("R", again), write(document), now.revision
+
+
+def written(record: R) -> bytes:
+    """The text of a new record. Raises `BadData` for one that would not be read again as it is."""
+    body = write(to_jsonld(record))
+    try:
+        again = from_jsonld(parse(body), document_id=record.document, written_in=FORMAT)
+    except BadData as refused:
+        raise BadData(
+            f"this cannot be kept: {refused.args[0]}",
+            remedy="a word of another vocabulary stands where only ours can; choose one from the list",
+        ) from refused
+    if again != record:
+        raise BadData(
+            "this cannot be kept: it would not be read again as it was typed",
+            remedy="a word of another vocabulary stands where only ours can; choose one from the list",
+        )
+    return body
 
 
 def numbered(record: R, change: OpenChange, today: Day) -> R:

@@ -49,6 +49,7 @@ from catalogue.keeping import (
     media_type_of,
     numbered,
     subject,
+    written,
 )
 from catalogue.ledger import Change, Ledger, OpenChange, Progress, Verdict, restore
 from catalogue.linked.approvals import as_approved
@@ -593,8 +594,7 @@ class Studio:
                 if taken:
                     raise BadData(taken[0], remedy="leave the number out, and it gets its own")
                 record = cast("R", as_claimed)
-                body = write(to_jsonld(record))
-                revision = change.save(record.document, body, expected=None)
+                revision = change.save(record.document, written(record), expected=None)
             else:
                 record, body, current = joined(self.ledger, record, read, change, self.today())
                 revision = change.save(read.document_id, body, expected=current)

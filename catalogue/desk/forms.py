@@ -61,7 +61,7 @@ def as_number(typed: str, name: str) -> float:
 def revision() -> int:
     """Which revision the page that was filled in had been made from. Raises `BadData`."""
     typed = request.form.get("revision", "")
-    if not (typed.isascii() and typed.isdigit()) or int(typed) < 1:
+    if not (typed.isascii() and typed.isdigit() and len(typed) < 10) or int(typed) < 1:
         raise BadData(
             "the form does not say which state of the record it shows",
             remedy="load the page again",

@@ -9,7 +9,19 @@ from made_records import ARTIST, WHO, changed_title, full_work
 
 from catalogue.errors import BadData, NotOnFile, StaleRevision
 from catalogue.measure import Day
-from catalogue.record import Inscription, Party, PartyName, Title, Transcript, Work
+from catalogue.record import (
+    Content,
+    Inscription,
+    Item,
+    Job,
+    Offer,
+    Party,
+    PartyName,
+    Title,
+    Transcript,
+    Work,
+    new_id,
+)
 from catalogue.studio import Studio
 
 
@@ -181,3 +193,20 @@ def test_a_member_whom_another_process_put_on_file_is_known_at_once(tmp_path):
         kept = there.read(nell.document)
         there.save(replace(kept.record, roles=("role/artist",)), who=WHO, read=kept)
         assert here.members() == ()
+
+
+def test_a_new_record_that_would_not_be_read_again_is_not_saved(empty_studio):
+    """A stranger's word where only ours can stand was kept once, and no page could show the record again."""
+    before = empty_studio.ledger.last()
+    offer = Offer(
+        work=f"work/{new_id()}", status="offer-status/for-sale", asked=12, currency="a:b"
+    )
+    with pytest.raises(BadData, match="cannot be kept"):
+        empty_studio.save(Job(reason="reason/consignment", offers=(offer,)), who=WHO)
+    item = Item(
+        work=f"work/{new_id()}", contents=(Content(kind="https://elsewhere.example/7"),)
+    )
+    with pytest.raises(BadData, match="cannot be kept"):
+        empty_studio.save(Job(reason="reason/treatment", items=(item,)), who=WHO)
+    assert empty_studio.ledger.last() == before
+    assert list(empty_studio.all(Job)) == []
