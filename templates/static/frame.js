@@ -4,6 +4,7 @@ import { boxOf, clockwise, corners, crossesItself, holdsAnything, NAMES, numbers
 
 const AT_ONCE = 900; // milliseconds within which nudges by key are one step to take back
 const MOST_STEPS = 200;
+const QUICKLY = 80; // corners up to which it is looked at every step whether the outline crosses itself
 
 export function frameOn(light, form) {
   const group = document.getElementById("frame");
@@ -17,6 +18,7 @@ export function frameOn(light, form) {
   let future = [];
   let nudged = 0;
   let shape = typed();
+  let pulled = false;
 
   function typed() {
     return boxOf(fields.map((each) => each.value)) ?? outlineOf(outline.value);
@@ -37,7 +39,8 @@ export function frameOn(light, form) {
   function show() {
     group.toggleAttribute("hidden", shape === null);
     if (shape) for (const line of lines) line.setAttribute("points", pointList(corners(shape)));
-    const crossed = shape?.kind === "outline" && crossesItself(shape.points);
+    const many = pulled && shape?.points?.length > QUICKLY; // each with each takes too long for every step of a pull
+    const crossed = !many && shape?.kind === "outline" && crossesItself(shape.points);
     if (crossed && !group.classList.contains("crossed")) light.say(group.dataset.crossed);
     group.classList.toggle("crossed", crossed);
     undoing.disabled = past.length === 0;
@@ -49,8 +52,10 @@ export function frameOn(light, form) {
   // the numbers too; what is being drawn is not, so that saving meanwhile keeps the frame before it.
   function preview(next, { numbered = false } = {}) {
     shape = next;
+    pulled = true;
     if (numbered) fill();
     show();
+    pulled = false;
   }
 
   // A step from `before` to what is to be; what could hold nothing leaves all as it was.

@@ -34,6 +34,9 @@ export function handlesOn(light, frame) {
     while (parent.childElementCount > places.length) parent.lastElementChild.remove();
     places.forEach((at, index) => {
       const made = parent.children[index] ?? handle(parent, kind, index);
+      const laidFor = `${at.x} ${at.y} ${light.view.scale} ${places.length} ${visible(index)}`;
+      if (made.laidFor === laidFor) return; // of many corners only those that moved
+      made.laidFor = laidFor;
       made.setAttribute("transform", `translate(${at.x} ${at.y}) scale(${1 / light.view.scale})`);
       made.toggleAttribute("hidden", !visible(index));
       if (kind === "corner") {

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 
 import pytest
 from desk_studio import photo_named
@@ -74,3 +75,27 @@ def test_a_box_drawn_on_a_mirrored_view_has_its_corners_clockwise_on_the_photo()
     """As the record says of them; the page sends the photo's own directions (static/plane.js)."""
     (a, b, c, _) = Frame(656.6, 100.1, 319.1, 159.5, 14.79).corners()
     assert (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) > 0
+
+
+def test_a_photo_that_was_taken_mirrored_says_so_wherever_it_is_read(desk):
+    kept = desk.studio.read(f"work/{desk.low_water}")
+    photos = tuple(
+        replace(each, mirrored=each.face == "face/back") for each in kept.record.photos
+    )
+    desk.studio.save(replace(kept.record, photos=photos), who="Nell Quince", read=kept)
+    desk.begin()
+    page = desk.client.get(f"/work/{desk.low_water}/read").text
+    assert re.search(r'id="mirror-warning"[^>]*">This photo was taken mirrored', page)
+    front = photo_named(desk.work(desk.low_water), "face/front")
+    page = desk.client.get(f"/work/{desk.low_water}/read?photo={front.id}").text
+    assert re.search(r'id="mirror-warning"[^>]* hidden></p>', page)
+
+
+def test_without_script_every_frame_is_on_the_photo_and_those_of_others_are_links(desk):
+    desk.begin()
+    page = desk.client.get(f"/work/{desk.low_water}/read").text
+    link = re.search(r'<a class="other" href="([^"]+)"', page)[1]
+    assert f"/read/{desk.label}" in link
+    page = desk.client.get(f"/work/{desk.low_water}/read/{desk.label}").text
+    assert re.search(r'<polygon class="over" points="150,120 400,160 388,240 138,200 "', page)
+    assert 'class="other"' not in page
