@@ -46,5 +46,18 @@ export function keys() {
   for (const link of document.querySelectorAll('a[href="#keys"]')) {
     link.addEventListener("click", (event) => { event.preventDefault(); open(true); });
   }
+  // After a save the next thing is what the reading says: one key away, and one more to the first of it.
+  const open_still = document.getElementById("open-still");
+  open_still?.addEventListener("click", (event) => {
+    const first = document.querySelector(".statement[tabindex]");
+    if (!event.target.closest("a") || !first) return;
+    event.preventDefault();
+    first.focus();
+    first.scrollIntoView({ block: "center" });
+  });
+  if (document.querySelector(".told") && document.activeElement === document.body) {
+    open_still?.querySelector("a")?.focus({ preventScroll: true });
+  }
+
   document.querySelector(".marks-bar [aria-current]")?.scrollIntoView({ block: "nearest", inline: "nearest" });
 }

@@ -76,7 +76,7 @@ def test_its_page_says_what_it_is_and_boxes_every_line(desk, drafted):
     assert WORD in page
     assert "Machine draft, rapidocr" in page
     assert "For handwriting it is not meant" in page
-    assert page.count('class="over"') == page.count("% sure") >= 1
+    assert page.count('class="over"') == page.count("% by its own account") >= 1
     picture = re.search(r'src="(/photo/[0-9a-f]{64}/drafted/[0-9a-f]{32}\.jpg)"', page)[1]
     with desk.client.get(picture) as answer:
         assert answer.mimetype == "image/jpeg"
