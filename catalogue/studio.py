@@ -862,7 +862,10 @@ class Studio:
         if recipe not in RECIPES:
             raise NotOnFile(f"there is no size {recipe!r} of a photo")
         original, sha256 = self._shown(sha256)
-        return derivative(original, sha256, self._beside("derived"), RECIPES[recipe])
+        return derivative(
+            original, sha256, self._beside("derived"), RECIPES[recipe],
+            limit_megapixels=self._limit_megapixels,
+        )  # fmt: skip
 
     def tiles(self, sha256: str) -> Tiles:
         """What there is of a photograph in tiles: its size, its levels, the ways of looking at it."""
@@ -933,7 +936,10 @@ class Studio:
         from catalogue.photos import Recipe, derivative
 
         recipe = Recipe(longest_px=400, box=box, quality=80)
-        return derivative(self.ledger.file(sha256), sha256, self._beside("derived"), recipe)
+        return derivative(
+            self.ledger.file(sha256), sha256, self._beside("derived"), recipe,
+            limit_megapixels=self._limit_megapixels,
+        )  # fmt: skip
 
     @staticmethod
     def no_machine_reading() -> str:

@@ -148,5 +148,6 @@ def test_the_limit_of_the_studio_holds_for_tiles(desk):
     answer = client.get(f"/photo/{sha256}/tiles.json")
     assert answer.status_code == 422
     assert "too large" in json.loads(answer.data)["says"]
-    assert client.get(f"/photo/{sha256}/plain/0/0-0.jpg").status_code == 422
+    for made in ("plain/0/0-0", "thumb", "screen", "part/0-0-50-50"):
+        assert client.get(f"/photo/{sha256}/{made}.jpg").status_code == 422
     assert studio.prepare_pictures([sha256]) == 0
