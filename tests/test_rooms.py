@@ -134,7 +134,7 @@ OUTSIDE = {
     "checking": {"pyshacl", "rdflib"},
     "exchange": {"jinja2", "markupsafe", "lxml", "openpyxl"},
     "documents": {"jinja2", "markupsafe", "segno", "typst"},
-    "desk": {"flask", "flask_wtf", "waitress", "werkzeug", "jinja2", "markupsafe", "segno"},
+    "desk": {"flask", "flask_wtf", "waitress", "werkzeug", "jinja2", "markupsafe", "segno", "itsdangerous"},
     "terminal": {"click"},
     "commands_alike": {"click"},
     "commands_doubles": {"click"},

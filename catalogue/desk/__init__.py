@@ -2,7 +2,7 @@
 
 guard.py      the key, the hosts, the headers, the limits
 door.py       the door for other machines: password.py what is kept of the password, knocking.py how often
-              one may try, own_addresses.py where this machine is reached
+              one may try, own_addresses.py where this machine is reached, lines.py how much strangers may send
 person.py     who is working: chosen once, remembered
 asking.py     what every page asks: the studio, who is at work, a work by its address
 forms.py      what was typed into a form, as values

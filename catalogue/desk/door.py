@@ -27,10 +27,13 @@ from flask import (
     session,
     url_for,
 )
+from flask.sessions import SecureCookieSessionInterface
+from itsdangerous import BadSignature
 from markupsafe import Markup
+from werkzeug.http import parse_cookie
 
 from catalogue.desk import forms, password
-from catalogue.desk.asking import studio
+from catalogue.desk.asking import OPEN_STUDIO, studio
 from catalogue.desk.guard import is_of_this_machine
 from catalogue.desk.knocking import Knocking
 from catalogue.desk.person import safe
@@ -98,15 +101,34 @@ def _stop_strangers() -> Any:
 
 
 def _may_stay() -> bool:
-    found = session.get("stay")
-    own = _own_password()
+    return _stays(_door(), _own_password(), session.get("stay"))
+
+
+def _stays(door: Door, own: password.Password | None, found: object) -> bool:
     if own is None or not isinstance(found, dict):
         return False
     return (
         found.get("round") == own.round
         and float(found.get("until", 0)) > time.time()
-        and not _door().has_left(str(found.get("id")))
+        and not door.has_left(str(found.get("id")))
     )
+
+
+def has_entered(app: Flask, cookies: str) -> bool:
+    """Whether the cookies of a request, as they stand in its head, are of somebody who entered.
+
+    For whoever has to know before the request is read; the request itself is asked again.
+    """
+    signed = parse_cookie(cookies).get(app.config["SESSION_COOKIE_NAME"])
+    serializer = SecureCookieSessionInterface().get_signing_serializer(app)
+    if not signed or serializer is None:
+        return False
+    try:
+        held = serializer.loads(signed)
+        own = password.kept(app.extensions[OPEN_STUDIO].folder)
+    except (BadSignature, BadSetting):
+        return False
+    return _stays(_door(app), own, held.get("stay"))
 
 
 def _own_password() -> password.Password | None:

@@ -11,11 +11,13 @@ import os
 import socket
 import threading
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Any, Final
 
 from waitress import create_server
+from waitress.server import MultiSocketServer
 
-from catalogue.desk import create_app, door, password, under_way
+from catalogue.desk import create_app, door, lines, password, under_way
 from catalogue.desk.asking import OPEN_STUDIO
 from catalogue.desk.guard import LARGEST_REQUEST
 from catalogue.errors import BadSetting
@@ -59,8 +61,14 @@ def serve_around(
     server, own_port = _bound(app, (THIS_MACHINE, *addresses), port)
     others = tuple(f"http://{_in_address(each)}:{own_port}/" for each in addresses)
     door.reached_at(app, others)
+    lines.watch(_each(server), partial(door.has_entered, app))
     say(f"http://{THIS_MACHINE}:{own_port}/", others)
     _run(server, app)
+
+
+def _each(server: Any) -> list[Any]:
+    """The server of each address, where several are served together."""
+    return list(server.map.values()) if isinstance(server, MultiSocketServer) else [server]
 
 
 def _run(server: Any, app: Any) -> None:

@@ -11,8 +11,10 @@ import socket
 import stat
 import subprocess
 import sys
+import urllib.parse
 import urllib.request
 from contextlib import contextmanager
+from http.cookiejar import CookieJar
 
 import pytest
 from click.testing import CliRunner
@@ -35,14 +37,24 @@ WORDS = "low water at dusk"
 PAGE = {"Host": f"{HOST}:8710", "Accept": "text/html,*/*;q=0.8"}
 
 
-@pytest.fixture
-def lan(tmp_path):
-    with Studio.init(tmp_path / "studio") as studio:
+@pytest.fixture(scope="module")
+def house():
+    """A studio with a password; what is kept of it, to be put back for each test."""
+    with Studio.open("memory:") as studio:
         ids = filled(studio)
         password.choose(studio.folder, WORDS)
-        app = create_app(studio, hosts=("127.0.0.1", HOST))
-        door.reached_at(app, [f"http://{HOST}:8710/"])
-        yield Desk(studio=studio, app=app, client=app.test_client(), **ids)
+        yield studio, ids, (studio.folder / password.FILE).read_text()
+
+
+@pytest.fixture
+def lan(house):
+    studio, ids, kept = house
+    path = studio.folder / password.FILE
+    path.write_text(kept)
+    path.chmod(0o600)
+    app = create_app(studio, hosts=("127.0.0.1", HOST))
+    door.reached_at(app, [f"http://{HOST}:8710/"])
+    return Desk(studio=studio, app=app, client=app.test_client(), **ids)
 
 
 def ask(client, path, method="GET", address=TABLET, headers=None, **more):
@@ -306,6 +318,7 @@ def test_without_a_password_nobody_enters_and_a_broken_file_opens_nothing(lan):
 
 
 def test_the_password_lies_hashed_in_a_file_that_only_its_owner_reads(lan, tmp_path):
+    password.choose(lan.studio.folder, WORDS)
     path = lan.studio.folder / password.FILE
     assert stat.S_IMODE(path.stat().st_mode) == 0o600
     assert json.loads(path.read_text())["hashed"].startswith("scrypt:")
@@ -389,13 +402,43 @@ def test_the_served_desk_is_open_here_and_closed_from_its_other_address(tmp_path
             urllib.request.Request(there, headers={"Accept": "text/html"}), timeout=10
         ) as answer:
             assert answer.url.startswith(there + "enter")
-        # nothing is read of a stranger's upload, however large it says it is
         port = int(there.rstrip("/").rpartition(":")[2])
-        with socket.create_connection((address, port), timeout=10) as line:
-            line.sendall(
-                f"POST /work/new HTTP/1.1\r\nHost: {address}:{port}\r\nContent-Length: 400000000\r\n\r\n".encode()
-            )
-            assert b" 413 " in line.recv(200)
+
+        def status(at, length, cookie=""):
+            """What is answered to a head that says that so much will follow; 0: that is awaited."""
+            with socket.create_connection((at, port), timeout=10) as line:
+                line.sendall(
+                    f"POST /work/new HTTP/1.1\r\nHost: {at}:{port}\r\n{cookie}"
+                    f"Content-Length: {length}\r\n\r\n".encode()
+                )
+                line.settimeout(1 if length < 100_000_000 else 10)
+                try:
+                    return int(line.recv(60).split(b" ")[1])
+                except TimeoutError:
+                    return 0
+
+        # of a stranger's upload nothing is received; of the studio's own all but what is too large
+        assert status(address, 9_000_000) == 413
+        assert status(address, 9_000_000, "Cookie: dorse-00000000=made.up\r\n") == 413
+        assert status("127.0.0.1", 9_000_000, "X-Forwarded-For: 127.0.0.1\r\n") == 413
+        assert status("127.0.0.1", 9_000_000) == 0
+        assert status("127.0.0.1", 400_000_000) == 413
+        cookie = f"Cookie: {entered_over_the_line(there)}\r\n"
+        assert status(address, 9_000_000, cookie) == 0
+        password.send_everybody_out(tmp_path / "s")
+        assert status(address, 9_000_000, cookie) == 413
+
+
+def entered_over_the_line(base) -> str:
+    """Enter as a browser does; the cookie."""
+    jar = CookieJar()
+    browser = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(jar))
+    page = browser.open(f"{base}enter", timeout=10).read().decode()
+    token = re.search(r'name="csrf_token" value="([^"]+)"', page)[1]
+    form = urllib.parse.urlencode({"csrf_token": token, "password": WORDS, "next": "/"})
+    with browser.open(f"{base}enter", form.encode(), timeout=10) as answer:
+        assert answer.url == base
+    return "; ".join(f"{each.name}={each.value}" for each in jar)
 
 
 def test_a_photo_is_closed_to_strangers_and_open_to_who_entered(lan):
