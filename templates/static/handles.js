@@ -17,9 +17,10 @@ export function handlesOn(light, frame) {
     const made = document.createElementNS(SVG, "g");
     made.setAttribute("class", `handle ${kind}`);
     made.dataset[kind] = index;
-    for (const name of ["reach", "dot"]) {
+    for (const [name, radius] of [["reach", 14], ["dot", 7]]) {
       const circle = document.createElementNS(SVG, "circle");
       circle.setAttribute("class", name);
+      circle.setAttribute("r", radius); // the style sheet may say otherwise
       made.append(circle);
     }
     if (kind === "corner") {

@@ -80,6 +80,7 @@ export function lightsOn(light, lit, looking) {
   for (const each of others) each.addEventListener("click", () => flip(each));
   blend.addEventListener("input", mix);
   blend.disabled = true;
+  looking.onAsItIs(() => { if (shown) flip(null); });
   looking.onWay((way) => { for (const each of laid.values()) each?.sheet?.look(way); });
   light.onKey("l", () => {
     const order = [null, ...others.filter((each) => !laid.get(each)?.refused)];

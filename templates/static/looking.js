@@ -10,6 +10,7 @@ export function lookingOn(light, sheet, lit) {
   const told = document.getElementById("enhanced");
   const photo = document.getElementById("photo");
   const listeners = [];
+  const plainly = [];
   const says = new Map();
 
   function show() {
@@ -77,6 +78,7 @@ export function lookingOn(light, sheet, lit) {
     if (light.view.mirrored) light.mirror();
     if (ways.value !== PLAIN) look(PLAIN);
     show();
+    for (const tell of plainly) tell();
   }
   document.getElementById("as-it-is").addEventListener("click", asItIs);
   light.onKey("a", asItIs);
@@ -87,5 +89,9 @@ export function lookingOn(light, sheet, lit) {
   // A browser that goes back to this page keeps what the fields held.
   addEventListener("pageshow", show);
   show();
-  return { onWay: (tell) => { listeners.push(tell); }, get way() { return ways.value; } };
+  return {
+    get way() { return ways.value; },
+    onWay: (tell) => { listeners.push(tell); },
+    onAsItIs: (tell) => { plainly.push(tell); },
+  };
 }

@@ -93,7 +93,7 @@ export function sheetOn(light, layer, { address, width, height, onto = light.toT
     for (const [key, image] of tiles) {
       if (keys.has(key)) continue;
       const still = !complete && image.dataset.here && key.startsWith(`${way}/`) && seen(image.place);
-      if (!still) { image.remove(); image.src = ""; tiles.delete(key); }
+      if (!still) { tiles.delete(key); image.remove(); image.removeAttribute("src"); }
     }
     if (complete) for (const tell of listeners) tell(way);
   }
@@ -110,7 +110,7 @@ export function sheetOn(light, layer, { address, width, height, onto = light.toT
     });
     image.addEventListener("load", () => { image.dataset.here = "yes"; update(); });
     image.addEventListener("error", () => {
-      if (!tiles.has(key)) return;
+      if (tiles.get(key) !== image) return; // taken away before it came
       failed += 1;
       image.remove();
       if (failed > 3) clear();
