@@ -13,13 +13,13 @@ from catalogue.argument.photo_set import missing
 from catalogue.desk import asking, forms, under_way
 from catalogue.desk.asking import at_work, reader, studio
 from catalogue.desk.calling import naming
+from catalogue.desk.card_errands import made_ready
 from catalogue.desk.person import ask_first
 from catalogue.desk.refusals import status
 from catalogue.errors import BadData, BadPicture, Busy, CatalogueError
 from catalogue.places import table
 from catalogue.record import Photo
 from catalogue.sittings import FILE
-from catalogue.under_way import Landing, Progress
 
 pages = Blueprint("arriving", __name__)
 
@@ -121,14 +121,9 @@ def make_ready(sha256s: Iterable[str | None]) -> None:
     wanted = [each for each in sha256s if each]
     if not wanted:
         return
-    asked, words = studio(), table(FILE)["words"]
-
-    def task(progress: Progress) -> Landing:
-        asked.prepare_pictures(wanted, progress)
-        return Landing(says=str(words["ready"]))
-
+    says = str(table(FILE)["words"]["ready"])
     with suppress(Busy):  # they are made when they are first asked for, then
-        under_way.begin(str(words["ready"]), at_work(), task)
+        under_way.begin(says, at_work(), made_ready(studio(), wanted))
 
 
 def _photos() -> list[tuple[Photo, bytes]]:

@@ -6,6 +6,7 @@ Both go on under way, one after the other; the card's own page leads there while
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import asdict, replace
 from datetime import date, time
 from time import sleep
@@ -17,11 +18,11 @@ from catalogue.desk import under_way
 from catalogue.desk.asking import at_work, reader, studio
 from catalogue.desk.card_tray import Card
 from catalogue.desk.sorted_onto import Group, take_in
-from catalogue.errors import BadData
+from catalogue.errors import BadData, Busy
 from catalogue.places import table
 from catalogue.sittings import FILE, Doing, Frame, shifted
 from catalogue.studio import Studio
-from catalogue.under_way import Errand, Landing, Progress
+from catalogue.under_way import Errand, Landing, Progress, Task
 
 SOON: Final = 20
 """So many times, 50 ms apart, an errand is looked at before its page is shown instead."""
@@ -102,14 +103,28 @@ def look(asked: Studio, own: Card, key: str) -> dict[str, Any]:
 def begin_to_take(own: Card, groups: Sequence[Group]) -> Errand:
     """Take in what was chosen, and make it ready for reading."""
     asked, who, by = studio(), at_work(), reader()
+    row, words = under_way.errands(), table(FILE)["words"]
     where = url_for("sorting.told", token=own.token)
 
     def task(progress: Progress) -> Landing:
-        count = take_in(asked, own, groups, who=who, by=by, progress=progress)
-        says = table(FILE)["words"]["taken"].format(count=count)
-        return Landing(says=str(says), where=where)
+        kept = take_in(asked, own, groups, who=who, by=by, progress=progress)
+        if kept:
+            # Nobody has to wait for this: what is not ready yet is made when it is asked for.
+            with suppress(Busy):
+                row.begin(str(words["ready"]), who, made_ready(asked, kept))
+        return Landing(says=str(words["taken"].format(count=len(kept))), where=where)
 
     return _begin(own, "taking", task)
+
+
+def made_ready(asked: Studio, sha256s: Sequence[str]) -> Task:
+    """The work of making the sizes and tiles of photographs, so that they can be read at once."""
+
+    def task(progress: Progress) -> Landing:
+        asked.prepare_pictures(sha256s, progress)
+        return Landing(says=str(table(FILE)["words"]["ready"]))
+
+    return task
 
 
 def as_data(doing: Doing) -> dict[str, Any]:

@@ -114,9 +114,8 @@ def take_in(
     who: str,
     by: str | None,
     progress: Progress,
-) -> int:
-    """Take in what was chosen, work by work; how many photographs. What was refused stays on the tray."""
-    count = 0
+) -> list[str]:
+    """Take in what was chosen, work by work; the digests of the photographs. What is refused stays there."""
     kept: list[str] = []
     for done, group in enumerate(groups):
         progress(done, len(groups))
@@ -137,11 +136,8 @@ def take_in(
             own.drop(each.key for each in on_file)
             own.drop(each[0].key for each in new)
             kept += [each[0].sha256 for each in new]
-            count += len(new)
         own.tell(row)
-    progress.says("")
-    studio.prepare_pictures(kept, progress)
-    return count
+    return kept
 
 
 def _taken(

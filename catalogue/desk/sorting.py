@@ -5,7 +5,7 @@ What takes long (looking at every file, taking in) goes on under way; the page o
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from functools import lru_cache
 from typing import Any, Final
 
@@ -35,7 +35,7 @@ from catalogue.desk.card_errands import (
 from catalogue.desk.card_tray import Card
 from catalogue.desk.person import ask_first
 from catalogue.desk.refusals import status
-from catalogue.desk.sorted_onto import Typed, groups_chosen
+from catalogue.desk.sorted_onto import FACTS, Typed, groups_chosen
 from catalogue.errors import BadData, CatalogueError
 from catalogue.sittings import (
     Sitting,
@@ -48,6 +48,8 @@ from catalogue.terms import group
 
 pages = Blueprint("sorting", __name__)
 
+FIELDS: Final = ("work", "title", *FACTS, *(f"all-{name}" for name in FACTS))
+"""What is said of a photograph, or of the sitting that begins with it."""
 A_SHEET: Final = 60
 """So many photographs are shown on one page, where whole sittings allow it."""
 MOST_AHEAD: Final = 60 * 24 * 366 * 30
@@ -195,10 +197,13 @@ def change(token: str) -> Any:
         own.clear()
         return redirect(url_for("sorting.hand_over"), code=303)
     sorting = own.sorting()
-    typed = {name: values for name, values in request.form.lists() if name != "csrf_token"}
+    keys = set(own.keys())
+    typed = {
+        name: values for name, values in request.form.lists() if _is_of_the_page(name, keys)
+    }
     own.keep_sorting(typed=_typed_so_far(sorting["typed"], typed))
     cut, join = forms.text("cut"), forms.text("join")
-    if cut or join:
+    if (cut or join) in keys:
         cuts, joins = set(sorting["cuts"]), set(sorting["joins"])
         cuts, joins = (cuts | {cut}, joins - {cut}) if cut else (cuts - {join}, joins | {join})
         own.keep_sorting(cuts=sorted(map(str, cuts)), joins=sorted(map(str, joins)))
@@ -220,6 +225,12 @@ def change(token: str) -> Any:
     except CatalogueError as refused:
         return _page(own, refused)
     return onward
+
+
+def _is_of_the_page(name: str, keys: Container[str]) -> bool:
+    """Whether a field is one of the page's own: of all of it, or of a photograph on the tray."""
+    field, _, key = name.rpartition("-")
+    return name in ("ahead", "shown", "take") or (field in FIELDS and key in keys)
 
 
 def _typed_so_far(before: Typed, now: Typed) -> dict[str, Any]:
