@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any
 from uuid import UUID
 
@@ -25,6 +27,11 @@ pages = Blueprint("foretelling", __name__)
 
 NARROW = 460.0
 """The measure of the bars: they stand on a slip, not across a page."""
+MOST_LETTERS = 8_000
+"""A longer text is no label of a real size: it is looked through once it is saved."""
+
+NOTHING: Mapping[str, Any] = MappingProxyType({"foretold": None, "too_long": 0})
+"""What a page shows before anybody asked."""
 
 
 @pages.post("/work/<uuid:uuid>/foretell")
@@ -40,6 +47,8 @@ def foretell(uuid: UUID) -> str:
 
 def shown(work: Work, before: Inscription | None, slip: Slip) -> dict[str, Any]:
     """What the piece of the page shows. Raises `MarkupError` for what cannot be a label."""
+    if len(slip.markup) > MOST_LETTERS:
+        return {"foretold": None, "too_long": MOST_LETTERS}
     inscription = _typed(work, before, slip)
     told = studio().foretold(work, inscription, slip.markup)
     drawn = told.dating and dating_picture(
@@ -51,6 +60,7 @@ def shown(work: Work, before: Inscription | None, slip: Slip) -> dict[str, Any]:
     )
     return {
         "foretold": told,
+        "too_long": 0,
         "bars": Markup(drawn) if drawn else "",
         "in_years": in_years,
         "reach": reach,

@@ -19,7 +19,7 @@ from catalogue.desk.refusals import status
 from catalogue.desk.resting import Falling, supported_by, under_a_new_reading
 from catalogue.desk.statements import said_by
 from catalogue.desk.written import Slip
-from catalogue.errors import BadData, CatalogueError, NotOnFile, StaleRevision
+from catalogue.errors import BadData, CatalogueError, MarkupError, NotOnFile, StaleRevision
 from catalogue.keeping import Kept
 from catalogue.reading import SIGNS, SNIPPETS, Comparison, compare, read
 from catalogue.reading.habits import Suggestion, apply, suggest
@@ -143,11 +143,13 @@ def _page(
         slip=slip,
         beneath=lying.beneath(kept.record, inscription),
         joined=lying.joined(kept.record, inscription),
-        **_rendered(slip.markup),
+        **_rendered_at_all(slip.markup),
         draft=draft,
         drafts=[(each, typed_in(each.text).get("markup", "")) for each in drafts],
         refused=refused,
-        **(foretelling.shown(kept.record, inscription, slip) if looked else {"foretold": None}),
+        **(
+            foretelling.shown(kept.record, inscription, slip) if looked else foretelling.NOTHING
+        ),
         falls=falls if falls and falls.anything else None,
         unsaved=unsaved,
         supported=supported_by(kept.record, inscription) if inscription else (),
@@ -218,6 +220,14 @@ def _rendered(markup: str) -> dict[str, Any]:
     """The reading, and what could be typed as a sign in it: offered, and all of it taken."""
     offered = suggest(markup)
     return {"reading": read(markup), "offered": offered, "taken": apply(markup, offered)}
+
+
+def _rendered_at_all(markup: str) -> dict[str, Any]:
+    """The same on a page that says already why it cannot be read; what was typed stays there."""
+    try:
+        return _rendered(markup)
+    except MarkupError:
+        return _rendered("")
 
 
 def _with_signs(markup: str, wanted: str) -> str:

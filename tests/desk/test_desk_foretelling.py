@@ -75,8 +75,20 @@ def test_whatever_else_stands_on_the_slip_it_answers(desk, fields):
     assert "<script>" not in answer.text
 
 
-def test_what_is_no_label_or_no_work_is_said_in_words(desk):
-    assert desk.foretell(markup="x" * 1_100_000).status_code == 422
+def test_a_text_too_long_for_a_label_is_left_until_it_is_saved_and_one_too_long_to_save_stays_typed(
+    desk,
+):
+    assert "once it is saved" in desk.foretell(markup="Lot 7 " * 1500).text
+    page = desk.post(
+        f"/work/{desk.work}/read", markup="x" * 1_100_000, kind="inscription/label", face="face/back",
+        revision="1",
+    )  # fmt: skip
+    assert page.status_code == 422
+    assert "x" * 1_100_000 in page.text
+    assert "Not saved" in page.text
+
+
+def test_what_is_no_work_and_no_inscription_is_said_in_words(desk):
     assert desk.post("/work/00000000-0000-4000-8000-000000000000/foretell").status_code == 404
     assert desk.foretell(inscription="00000000-0000-4000-8000-000000000000").status_code == 404
 
