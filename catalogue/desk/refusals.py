@@ -133,6 +133,7 @@ def both_versions(error: StaleRevision) -> tuple[str, int]:
         sides=side_by_side(error.mine, error.theirs),
         repeated=repeated,
         revision=_revision_now(),
+        goes_on=drafts.kept_after_all(),
     )
     return page, 409
 

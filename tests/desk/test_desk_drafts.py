@@ -121,6 +121,25 @@ def test_a_refused_form_keeps_its_draft_and_what_was_typed(desk):
     assert f'data-fill="/draft/{OWN}.json"' in page(desk, f"/work/{desk.ferry}?draft={OWN}")
 
 
+def test_the_same_value_changed_twice_shows_both_and_keeps_the_second(desk):
+    desk.begin()
+    place, made = f"/work/{desk.ferry}#made", {"revision": str(desk.revision(desk.ferry))}
+    first = desk.post(f"/work/{desk.ferry}/made", made="1907", **made)
+    assert first.status_code == 302
+    answer = desk.post(
+        f"/work/{desk.ferry}/made", made="c. 1911", draft=OWN, draft_place=place, **made
+    )
+    assert answer.status_code == 409
+    assert "1907" in answer.text
+    assert "c. 1911" in answer.text
+    assert f"/work/{desk.ferry}?draft={OWN}#made" in answer.text
+    assert len(on_file(desk)) == 1
+    over = {**made, "revision": blank(answer.text, "revision"), "made": "c. 1911"}
+    desk.post(f"/work/{desk.ferry}/made", draft=OWN, draft_place=place, **over)
+    assert desk.work(desk.ferry).made.written == "c. 1911"
+    assert on_file(desk) == []
+
+
 def test_a_form_without_its_token_is_shown_and_not_kept(desk):
     desk.begin()
     answer = desk.client.post(
