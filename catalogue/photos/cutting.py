@@ -11,6 +11,8 @@ import hashlib
 import io
 import os
 import shutil
+import time
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import mkdtemp
@@ -31,6 +33,8 @@ _MADE_BY = 1  # counts up when tiles come out otherwise; old ones then lie unuse
 _QUALITY = 85
 _QUICK_PX = 2600  # levels no longer than this come of the quick decode
 _SAMPLE_PX = 1024  # what ways of looking judge colours and light by
+_MAKING = ".making-"
+_ABANDONED_SECONDS = 3600
 _END_OF_JPEG = b"\xff\xd9"
 
 # A picture at full size takes hundreds of megabytes: one at a time.
@@ -152,7 +156,8 @@ def _publish(cut: Cut, way: Way, level: int, pixels: Pixels, profile: bytes | No
     final = cut.place(way, level, 0, 0).parent
     try:
         final.parent.mkdir(parents=True, exist_ok=True)
-        making = Path(mkdtemp(dir=final.parent, prefix=".making-"))
+        _swept(final.parent)
+        making = Path(mkdtemp(dir=final.parent, prefix=_MAKING))
         try:
             for (x, y), (left, top, width, height) in cut.tiles.boxes(level).items():
                 part = np.ascontiguousarray(pixels[top : top + height, left : left + width])
@@ -174,6 +179,14 @@ def _publish(cut: Cut, way: Way, level: int, pixels: Pixels, profile: bytes | No
             f"{final.parent}: the picture cannot be saved ({fault.strerror})",
             remedy="free some space, or check who may write to this folder",
         ) from fault
+
+
+def _swept(folder: Path) -> None:
+    """What a power cut or a crash left half made an hour ago or longer is thrown away."""
+    for left in folder.glob(f"{_MAKING}*"):
+        with suppress(OSError):
+            if time.time() - left.stat().st_mtime > _ABANDONED_SECONDS:
+                shutil.rmtree(left)
 
 
 def _renamed(making: Path, final: Path) -> None:

@@ -73,8 +73,10 @@ def prepare(
 ) -> None:
     """Make every plain tile of a photograph that isn't there yet. Raises as `tile` does."""
     there = tiles(original, sha256, limit_megapixels=limit_megapixels)
-    with _LOCKS[_lock(sha256)]:
-        make(_cut(original, sha256, cache, there, limit_megapixels), way_named(PLAIN))
+    cut = _cut(original, sha256, cache, there, limit_megapixels)
+    for wanted in (there.levels - 1, None):  # whoever waits for another way comes in between
+        with _LOCKS[_lock(sha256)]:
+            make(cut, way_named(PLAIN), wanted)
 
 
 def _cut(original: Path, sha256: str, cache: Path, there: Tiles, limit: float) -> Cut:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import os
 import shutil
 from concurrent.futures import ThreadPoolExecutor
 from multiprocessing import get_context
@@ -211,6 +212,19 @@ def test_a_tile_that_is_not_whole_is_made_again(keep, harm):
     else:
         made.write_bytes(content[:-30] if harm == "cut off" else b"")
     assert tile(*kept, "plain", (0, 1, 1)).read_bytes() == content
+
+
+def test_what_a_crash_left_half_made_is_swept_away_and_what_is_being_made_is_not(keep):
+    kept = keep(saved(scene(900, 700), "JPEG"))
+    folder = tile(*kept, "plain", (0, 0, 0)).parents[1]
+    old, fresh = folder / ".making-old", folder / ".making-fresh"
+    for each in (old, fresh):
+        each.mkdir()
+        (each / "0-0.jpg").write_bytes(b"half")
+    os.utime(old, (1, 1))
+    shutil.rmtree(folder / "0")
+    tile(*kept, "plain", (0, 0, 0))
+    assert (old.exists(), fresh.exists()) == (False, True)
 
 
 def test_everything_made_can_be_thrown_away(keep):
