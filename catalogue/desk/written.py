@@ -10,6 +10,7 @@ from catalogue.desk.forms import as_number
 from catalogue.desk.frame import BOX, OUTLINE, as_typed, corners_typed
 from catalogue.desk.lying import beneath, joined, ticked
 from catalogue.errors import BadData
+from catalogue.reading import read
 from catalogue.record import Inscription, Photo, Region, Sighting, Transcript, Work
 from catalogue.studio import Studio
 from catalogue.terms import group
@@ -237,6 +238,7 @@ class Slip:
         ):
             return base.transcripts
         markup, light, certainty = said
+        read(markup)  # what cannot be a label is refused here, while it still stands on the slip
         first = bool(self.preferred)
         new = Transcript(
             markup=markup,
