@@ -7,7 +7,7 @@ studio keeps.
 from __future__ import annotations
 
 import getpass
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -16,7 +16,7 @@ from catalogue import sent
 from catalogue.errors import BadSetting
 from catalogue.exchange.formats import FORMATS, format_named
 from catalogue.exchange.parcels.pictures import Pictures
-from catalogue.exchange.scanning.guarded import Guarded, Leaving, gathered
+from catalogue.exchange.scanning.guarded import Guarded, Leaving
 from catalogue.exchange.scanning.judging import checked
 from catalogue.exchange.sending import Exported, Sending
 from catalogue.exchange.withholding import offers
@@ -28,6 +28,7 @@ from catalogue.ledger import Ledger, Progress
 from catalogue.measure import Day
 from catalogue.photos import Outline
 from catalogue.record import Job, Offer, Paper, Photo
+from catalogue.secrets_kept import SecretsKept
 from catalogue.setting_aside import refuse_withdrawn, with_present_ids
 
 
@@ -65,6 +66,7 @@ class Exporting:
     name_of: Callable[[str], str]
     picture: Callable[[Photo, tuple[Outline, ...], int | None], Path | None]
     original: Callable[[Photo | Paper], Path | None]
+    secrets: SecretsKept
 
     def export(
         self, order: Order, progress: Progress | None = None, listen: Listener | None = None
@@ -155,9 +157,7 @@ class Exporting:
     def _guarded(self, order: Order, allowed: Profile) -> Guarded:
         if allowed.everything:
             return Guarded()
-        return gathered(
-            self._bodies("job"),
-            lambda: self._bodies("party"),
+        return self.secrets.guarded(
             Leaving(
                 profile=allowed.name,
                 fields=allowed.fields,
@@ -166,17 +166,12 @@ class Exporting:
                 rules=allowed.rules,
                 today=self.today,
             ),
-            folders=[
+            [
                 f"{each}/"
                 for each in (self.ledger.folder, Path.home())
                 if each is not None and len(each.parts) > 2
             ],
         )
-
-    def _bodies(self, kind: str) -> Iterator[tuple[str, bytes]]:
-        """Every document of a kind, those too that were taken out of the lists."""
-        for each in self.ledger.bodies(kind, listed_only=False):
-            yield each.document, self._present(each.body)
 
     @cached_property
     def _offers(self) -> dict[str, Offer]:

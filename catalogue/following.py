@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import threading
+from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from typing import Generic, TypeVar
+from typing import Generic, TypeVar, cast
 
 from catalogue.errors import NotOnFile
 from catalogue.ledger import Ledger, Revision
@@ -14,7 +15,9 @@ T = TypeVar("T")
 
 
 class Following(Generic[T]):
-    """What `know` makes of each listed document of a kind; asked again only for those that changed.
+    """What `know` makes of each document of a kind; asked again only for those that changed.
+
+    `listed_only` leaves out what was taken out of the lists or merged.
 
     >>> with Ledger.create(None) as ledger:
     ...     sizes = Following(ledger, "work", lambda revision: len(revision.body))
@@ -24,7 +27,15 @@ class Following(Generic[T]):
     {'work/1': 17}
     """
 
-    def __init__(self, ledger: Ledger, kind: str, know: Callable[[Revision], T]) -> None:
+    def __init__(
+        self,
+        ledger: Ledger,
+        kind: str,
+        know: Callable[[Revision], T],
+        *,
+        listed_only: bool = True,
+    ) -> None:
+        self._listed_only = listed_only
         self._ledger = ledger
         self._kind = kind
         self._know = know
@@ -37,7 +48,7 @@ class Following(Generic[T]):
         with self._lock:
             last = self._ledger.last()[0]
             if self._last is None:
-                bodies = self._ledger.bodies(self._kind)
+                bodies = self._ledger.bodies(self._kind, listed_only=self._listed_only)
                 self._known = {each.document: self._know(each) for each in bodies}
             elif last != self._last:
                 self._catch_up(self._last)
@@ -55,7 +66,33 @@ class Following(Generic[T]):
         known = dict(self._known)
         for head in touched:
             known.pop(head.document, None)
-            if not head.withdrawn and head.merged_into is None:
+            listed = not head.withdrawn and head.merged_into is None
+            if listed or not self._listed_only:
                 with suppress(NotOnFile):  # its text was forgotten
-                    known[head.document] = self._know(self._ledger.read(head.document))
+                    revision = self._ledger.read(head.document, head.revision)
+                    known[head.document] = self._know(revision)
         self._known = known
+
+
+class Remembered:
+    """What was worked out since the last change, the last few of it: asked again, it is there at once."""
+
+    def __init__(self, ledger: Ledger, at_most: int = 32) -> None:
+        self._ledger = ledger
+        self._at_most = at_most
+        self._lock = threading.Lock()
+        self._held: OrderedDict[tuple[object, ...], object] = OrderedDict()
+
+    def get(self, key: tuple[object, ...], make: Callable[[], T]) -> T:
+        """What `make` gives, or gave for this key while nothing was saved."""
+        asked = (self._ledger.last()[0], *key)
+        with self._lock:
+            if asked in self._held:
+                self._held.move_to_end(asked)
+                return cast("T", self._held[asked])
+        found = make()
+        with self._lock:
+            self._held[asked] = found
+            while len(self._held) > self._at_most:
+                self._held.popitem(last=False)
+        return found

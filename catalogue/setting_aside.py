@@ -142,11 +142,7 @@ def naming(ledger: Ledger, document_id: str, kind: str = "work") -> list[str]:
 
 def now_answering(ledger: Ledger) -> dict[str, str]:
     """Every merged record with the one that answers for it today."""
-    merged = {
-        head.document: head.merged_into
-        for head in ledger.heads(listed_only=False)
-        if head.merged_into is not None
-    }
+    merged = ledger.merged()
     return {each: _end_of(each, merged) for each in merged}
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from types import MappingProxyType, TracebackType
 from typing import TYPE_CHECKING, Any, cast
 from zoneinfo import ZoneInfo
@@ -22,6 +23,7 @@ from catalogue.bringing_back import saved_again, without
 from catalogue.data_sheets import DataSheets
 from catalogue.deciding import decided, decision_on, decision_said, undecided
 from catalogue.errors import BadData, BadPicture, BadSetting, CatalogueError, Damaged, NotOnFile
+from catalogue.following import Remembered
 from catalogue.half_typed import NEW_RECORDS
 from catalogue.history import Told, ValueChange, between, retold
 from catalogue.house import (
@@ -87,6 +89,7 @@ from catalogue.record import (
     is_id,
 )
 from catalogue.record.rules import KINDS
+from catalogue.secrets_kept import SecretsKept
 from catalogue.setting_aside import (
     WITHHELD,
     Forgetting,
@@ -179,6 +182,8 @@ class Studio:
         self._sheets = DataSheets(ledger)
         self._jobs = JobsOnFile(ledger)
         self._lists = Lists(ledger)
+        self._secrets = SecretsKept(ledger)
+        self._looked_at = Remembered(ledger)
         self._kept_bench = BenchKept(
             ledger, self._jobs, self.jobs_of, self.name_of,
             lambda work: self.showing(work, "face/front") or self.showing(work, "face/back"),
@@ -1543,6 +1548,18 @@ class Studio:
             self.ledger, document_id, profile_name, self.name_of, self.today()
         )
 
+    def looked_at(
+        self, wanted: str, format_name: str, profile_name: str
+    ) -> tuple[Exported, tuple[Seen, ...]]:
+        """One work rehearsed and previewed: worked out once for as long as nothing is saved."""
+
+        def look() -> tuple[Exported, tuple[Seen, ...]]:
+            with TemporaryDirectory(prefix="dorse-send-") as folder:
+                made = self.rehearse(format_name, profile_name, Path(folder), [wanted])
+            return made, self.preview(wanted, profile_name)
+
+        return self._looked_at.get((wanted, format_name, profile_name, self.today()), look)
+
     def exports(self) -> tuple[Sent, ...]:
         """Everything that was sent out, the first one first."""
         return sent.listed(self.ledger)
@@ -1572,6 +1589,7 @@ class Studio:
             name_of=self.name_of,
             picture=self._picture_leaving,
             original=self._original_leaving,
+            secrets=self._secrets,
         )
 
     def _all_wanted(self, works: Iterable[str] | None) -> tuple[str, ...] | None:

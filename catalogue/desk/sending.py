@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import tempfile
-from pathlib import Path
 from typing import Any, Final
 from uuid import UUID
 
@@ -113,15 +111,14 @@ def _page_of(
 ) -> str:
     kept = asking.work(uuid)
     looked_at = REHEARSED_AS if format_name == PARCEL else format_name
-    with tempfile.TemporaryDirectory(prefix="dorse-send-") as folder:
-        made = studio().rehearse(looked_at, profile_name, Path(folder), [kept.document_id])
+    made, seen = studio().looked_at(kept.document_id, looked_at, profile_name)
     return _page(
         kept.record,
         format_name,
         profile_name,
         made=made,
         refused=refused or made.refused,
-        seen=studio().preview(kept.document_id, profile_name),
+        seen=seen,
         leads_to=leading_in(kept.record),
     )
 

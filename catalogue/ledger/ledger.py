@@ -195,6 +195,11 @@ class Ledger:
         with self._database.reading() as connection:
             yield from lookup.all_heads(connection, kind, listed_only)
 
+    def merged(self) -> dict[str, str]:
+        """Every merged document with the one it was merged into."""
+        with self._database.reading() as connection:
+            return lookup.merged(connection)
+
     def how_many(self, kind: str) -> int:
         """How many documents of a kind are listed."""
         with self._database.reading() as connection:

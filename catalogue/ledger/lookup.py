@@ -148,6 +148,13 @@ def latest(connection: Connection, kind: str | None, how_many: int) -> list[Head
     return [_as_head(row) for row in connection.execute(ordered)]
 
 
+def merged(connection: Connection) -> dict[str, str]:
+    """Every merged document with the one it was merged into."""
+    query = select(heads.c.document, heads.c.merged_into).where(heads.c.merged_into.is_not(None))
+    ordered = query.order_by(heads.c.document)
+    return {str(row.document): str(row.merged_into) for row in connection.execute(ordered)}
+
+
 def how_many(connection: Connection, kind: str) -> int:
     """How many documents of a kind are listed."""
     query = _narrowed(select(func.count()).select_from(heads), kind, listed_only=True)

@@ -15,6 +15,7 @@ from seeded import _word, records
 
 from catalogue.exchange.scanning.guarded import Guarded, Leaving, gathered
 from catalogue.exchange.scanning.last_scan import LastScan
+from catalogue.exchange.scanning.secrets_in import in_commission, in_party
 from catalogue.exchange.withholding.redaction import profile
 from catalogue.linked.documents import to_jsonld
 from catalogue.linked.text import write
@@ -62,8 +63,8 @@ def test_gathering_and_searching(size, capsys):
     sale = profile("sale")
     begun = time.process_time()
     guarded = gathered(
-        jobs,
-        lambda: parties,
+        [(of, in_commission(of, body)) for of, body in jobs],
+        [(of, in_party(of, body)) for of, body in parties],
         Leaving("sale", sale.fields, sale.visibility, None, rules=sale.rules),
     )
     gathering = time.process_time() - begun

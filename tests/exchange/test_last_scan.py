@@ -13,6 +13,7 @@ from PIL import Image
 
 from catalogue.exchange.scanning.guarded import Guarded, Leaving, Secret, gathered
 from catalogue.exchange.scanning.last_scan import LastScan
+from catalogue.exchange.scanning.secrets_in import in_commission, in_party
 from catalogue.exchange.scanning.texts_of_files import PIECE
 from catalogue.exchange.withholding.redaction import profile
 from catalogue.linked.documents import to_jsonld
@@ -191,10 +192,14 @@ def made(name, chosen=None):
     job = full_job(work)
     bodies = [(each.document, write(to_jsonld(each))) for each in (job, ARTIST, CLIENT)]
     return gathered(
-        bodies[:1],
-        lambda: bodies[1:],
+        [(of, in_commission(of, body)) for of, body in bodies[:1]],
+        [(of, in_party(of, body)) for of, body in bodies[1:]],
         Leaving(name, allowed.fields, allowed.visibility, chosen, rules=allowed.rules),
     )
+
+
+def said(job, document):
+    return job, in_commission(job, json.dumps(document).encode())
 
 
 def finds(guarded, text):
@@ -231,8 +236,8 @@ def test_an_owner_knows_their_own_name_and_no_sum():
 def test_days_years_and_own_numbers_in_sentences_are_no_secrets():
     texts = "Order of 2026-03-09 for 2026-041, bag 2026-041/B1, bought 1903-1911, tel. 01326 555 0142"
     found = gathered(
-        [("job/1", json.dumps({"referred_to_by": [{"content": texts}]}).encode())],
-        tuple,
+        [said("job/1", {"referred_to_by": [{"content": texts}]})],
+        (),
         Leaving("public", frozenset(), frozenset(), None),
     )
     assert [
@@ -247,9 +252,26 @@ def test_where_a_planned_step_is_to_be_done_is_no_telephone_number():
         "referred_to_by": [{"content": "Tel. 376 424"}],
     }
     found = gathered(
-        [("job/1", json.dumps({"part": [step]}).encode())],
-        tuple,
+        [said("job/1", {"part": [step]})],
+        (),
         Leaving("loan", frozenset(), frozenset(), None),
     )
     assert [each.text.strip() for each in found.numbers.values()] == ["376 424"]
     assert not finds(found, f'"{drawn.replace("376 424", "377 424")}"')
+
+
+def test_a_price_asked_that_is_told_hides_no_reserve_of_the_same_sum():
+    held = {"price_asked": 1800, "price_reserve": 1800}
+    told = Leaving("sale", frozenset({"Offer.asked"}), frozenset(), None)
+    assert finds(gathered([said("job/1", held)], (), told), '"1,800.00"')
+    del held["price_reserve"]
+    assert not finds(gathered([said("job/1", held)], (), told), '"1,800.00"')
+
+
+def test_one_gathering_serves_many_and_what_one_adds_the_others_do_not_look_for():
+    shared = made("public")
+    mine = shared.apart()
+    mine.add(Secret("path", "/tmp/a-place-of-mine/", "this computer"))
+    assert finds(mine, '"/tmp/a-place-of-mine/x"')
+    assert not finds(shared, '"/tmp/a-place-of-mine/x"')
+    assert len(mine) == len(shared) + 1
