@@ -10,6 +10,7 @@ from typing import Final
 from flask import Blueprint, render_template
 
 from catalogue.desk.asking import studio
+from catalogue.places import table
 
 pages = Blueprint("choosing", __name__)
 
@@ -34,6 +35,7 @@ def which(verb: str) -> str:
     return render_template(
         "which.html",
         verb=verb,
+        says=table("help.toml")["verbs"][verb],
         leads_to=LEADS_TO[verb],
         here=here[:SHOWN],
         lately=[each for each in bench.latest if each.document not in known],
