@@ -31,10 +31,10 @@ NOT_PAGES = frozenset(
 
 KEY = "0" * 31 + "1"
 
-FILLED_IN = frozenset(
-    {"treatments", "findings", "repairs", "provenance", "proposals", "photos"}
-)
-"""Values whose form is looked at filled in as well; the others' differs from the empty one by its words alone."""
+FORMS = frozenset({
+    "checks", "findings", "repairs", "treatments", "provenance", "parts", "proposals", "items", "hours", "photos",
+})  # fmt: skip
+"""Values whose form is looked at, empty and filled in: together they have every kind of blank that there is."""
 
 AMISS = (
     "/nowhere",
@@ -308,7 +308,7 @@ INNER = {"treatments": "steps", "findings": "observations", "proposals": "option
 
 def _new_values(rule: Rule, record: Any, at: str, elsewhere: tuple[str, ...]) -> Iterator[str]:
     for field, values in _values_of(record):
-        if field in elsewhere:
+        if field in elsewhere or field not in FORMS:
             continue
         if "inner" not in rule.arguments:
             yield f"{at}/enter/{field}"
@@ -318,7 +318,7 @@ def _new_values(rule: Rule, record: Any, at: str, elsewhere: tuple[str, ...]) ->
 
 def _old_values(rule: Rule, record: Any, at: str, elsewhere: tuple[str, ...]) -> Iterator[str]:
     for field, values in _values_of(record):
-        if field in elsewhere or field not in FILLED_IN or not values:
+        if field in elsewhere or field not in FORMS or not values:
             continue
         if "inner" not in rule.arguments:
             yield f"{at}/enter/{field}/{values[0].id}"
