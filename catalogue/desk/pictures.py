@@ -10,11 +10,11 @@ import re
 from pathlib import Path
 from typing import Final
 
-from flask import Blueprint, Response, abort, jsonify, send_file
+from flask import Blueprint, Response, abort, current_app, jsonify, request, send_file
 
 from catalogue.desk.asking import studio
 from catalogue.desk.refusals import status
-from catalogue.errors import CatalogueError
+from catalogue.errors import CatalogueError, Damaged, NotOnFile
 
 pages = Blueprint("pictures", __name__)
 
@@ -25,8 +25,25 @@ _PLACE: Final = re.compile(r"[0-9]{1,6}-[0-9]{1,6}")
 
 @pages.get("/photo/<sha256>/<recipe>.jpg")
 def picture(sha256: str, recipe: str) -> Response:
-    """Send one size of a photograph; its address names its content, so it never goes stale."""
-    return _sent(studio().picture(sha256, recipe))
+    """Send one size of a photograph; its address names its content, so it never goes stale.
+
+    Where its file is not here, a drawing says so in its place.
+    """
+    try:
+        return _sent(studio().picture(sha256, recipe))
+    except (NotOnFile, Damaged):
+        if not accepts_a_drawing():
+            raise
+        answer = current_app.send_static_file("no-picture.svg")
+        answer.status_code = 404
+        answer.headers["Cache-Control"] = "no-store"
+        return answer
+
+
+def accepts_a_drawing() -> bool:
+    """Whether an image of a page asks, and nobody who would read a page in words."""
+    wanted = request.headers.get("Accept", "")
+    return "image/svg+xml" in wanted and "text/html" not in wanted
 
 
 @pages.get("/photo/<sha256>/part/<box>.jpg")

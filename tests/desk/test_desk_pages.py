@@ -161,3 +161,13 @@ def test_a_number_in_a_public_list_is_a_plain_link_and_a_wrong_one_is_told(desk)
     assert '<a href="http://www.wikidata.org/entity/Q98765" rel="noreferrer">Q98765</a>' in page
     assert "&lt;12&gt;" in page
     assert "a ULAN number is 500 and six figures more" in page
+
+
+def test_an_image_whose_file_is_missing_says_so_in_its_place(desk):
+    missing = f"/photo/{'0' * 64}/thumb.jpg"
+    shown = desk.client.get(missing, headers={"Accept": "image/avif,image/svg+xml,*/*;q=0.8"})
+    assert (shown.status_code, shown.mimetype) == (404, "image/svg+xml")
+    assert "is missing" in shown.text
+    assert shown.headers["Cache-Control"] == "no-store"
+    shown.close()
+    assert "Not on file" in desk.client.get(missing, headers={"Accept": "text/html,*/*"}).text
