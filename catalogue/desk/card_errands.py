@@ -29,10 +29,11 @@ SOON: Final = 20
 
 
 def is_over_soon(begun: Errand) -> bool:
-    """Whether work that is nearly done already is done before anybody would look at its page."""
+    """Whether it went well before anybody would look at its page; one that failed tells why there."""
     for _ in range(SOON):
-        if under_way.errands().one(begun.token).is_over:
-            return True
+        now = under_way.errands().one(begun.token)
+        if now.is_over:
+            return now.state == "done"
         sleep(0.05)
     return False
 

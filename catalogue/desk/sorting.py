@@ -221,7 +221,10 @@ def change(token: str) -> Any:
             parted = [each.frames for each in _parted(found, sorting)]
             fit = {each.key: each for each in found if each.fits}
             groups = groups_chosen(studio(), typed, parted, fit)
-            return redirect(under_way.page_of(begin_to_take(own, groups)), code=303)
+            begun = begin_to_take(own, groups)
+            if is_over_soon(begun):
+                return redirect(url_for("sorting.told", token=token), code=303)
+            return redirect(under_way.page_of(begun), code=303)
     except CatalogueError as refused:
         return _page(own, refused)
     return onward
