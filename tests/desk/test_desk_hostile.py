@@ -12,8 +12,9 @@ from urllib.parse import urlsplit
 
 import lxml.html
 import pytest
-from desk_studio import filled, picture
+from desk_studio import filled, picture, served
 from hostile_records import TEXTS, hostile_records
+from test_desk_browser import PATIENCE_MS, browser  # noqa: F401
 from werkzeug.exceptions import HTTPException
 from werkzeug.http import parse_options_header
 
@@ -35,6 +36,8 @@ LEADS = (
     "{http://www.w3.org/1999/xlink}href",
 )
 RUNS = re.compile(r"[\s\x00-\x1f]*(javascript|data|vbscript):(?!image/)", re.IGNORECASE)
+
+RAN = re.compile(r"a text ran|Content Security Policy|Refused to")
 
 
 def laid_open(studio):
@@ -224,7 +227,7 @@ def test_nothing_gets_loose_on_any_paper_or_parcel(house, tmp_path):
     (parcel,) = tmp_path.rglob("*.zip")
     with zipfile.ZipFile(parcel) as opened:
         pages = [name for name in opened.namelist() if name.endswith(".html")]
-        assert len(pages) > 1
+        assert pages
         for page in pages:
             faults += [f"{page}: {one}" for one in loose(opened.read(page).decode("utf-8"))]
     assert not faults, "\n".join(faults[:40])
@@ -289,3 +292,47 @@ def test_hostile_numbers_are_refused_by_the_record_itself():
     """What stands in addresses and file names cannot be a text of any kind."""
     with pytest.raises(CatalogueError):
         Number(text="", kind="number/lot")
+
+
+@pytest.mark.browser
+def test_nothing_runs_in_a_real_browser(browser, tmp_path):  # noqa: F811
+    """Chromium itself is asked: no script of a text ran, and the policy had nothing to refuse."""
+    folder = tmp_path / "studio"
+    with Studio.init(folder) as studio:
+        _, made, _ = laid_open(studio)
+        studio.export("parcel", "full", tmp_path / "parcel", who="Nell Quince", reason="a test")
+    (parcel,) = (tmp_path / "parcel").rglob("*.zip")
+    with zipfile.ZipFile(parcel) as opened:
+        opened.extractall(tmp_path / "opened")
+    context = browser.new_context()
+    context.set_default_timeout(PATIENCE_MS)
+    context.add_init_script("window.ran = () => { console.error('a text ran'); }")
+    page = context.new_page()
+    complaints = []
+    page.on(
+        "console",
+        lambda said: (
+            complaints.append((page.url, said.text)) if RAN.search(said.text) else None
+        ),
+    )
+    page.on("pageerror", lambda fault: complaints.append((page.url, str(fault))))
+    page.on("dialog", lambda dialog: complaints.append((page.url, dialog.message)))
+    with served(folder) as said:
+        base = re.search(r"http://127\.0\.0\.1:\d+", said)[0]
+        page.goto(f"{base}/who")
+        page.locator("button[name=who]").filter(has_text="onload").first.click()
+        own, his = f"/work/{made['work'].id}", f"/jobs/{made['job'].id}"
+        mark = made["work"].inscriptions[0].id
+        for path in (own, f"{own}/read/{mark}", f"{own}/argue", f"{own}/argue/chain", f"{own}/map", f"{own}/enter/findings", his, f"{his}/edit",
+                     f"/people/{made['artist'].id}/edit", f"{own}/history", "/"):  # fmt: skip
+            page.goto(base + path)
+            page.wait_for_load_state()
+        # while one types: the rendering, the draft, the other's name on the same record
+        page.goto(f"{base}{own}/read/{mark}")
+        page.locator("#markup").fill("".join(text.format(n=1) for text in TEXTS))
+        page.locator("#kept").get_by_text("kept as a draft").wait_for()
+        page.goto(f"{base}/")
+    for file in sorted((tmp_path / "opened").rglob("*.html"))[:6]:
+        page.goto(file.as_uri())
+    context.close()
+    assert complaints == []
