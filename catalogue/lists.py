@@ -174,16 +174,16 @@ def job_line(revision: Revision) -> JobLine:
     )
 
 
-def leaf(lines: Iterable[L], page: int) -> Leaf[L]:
-    """One page of some lines; a page that there is not is the nearest one.
+def leaf(lines: Iterable[L], page: int, size: int = PAGE) -> Leaf[L]:
+    """One page of some lines, so many of them; a page that there is not is the nearest one.
 
     >>> leaf(range(150), 3).lines[:2], leaf(range(150), 9).page, leaf([], 1).pages
     ((120, 121), 3, 1)
     """
     found = tuple(lines)
-    pages = max(-(-len(found) // PAGE), 1)
+    pages = max(-(-len(found) // size), 1)
     page = min(max(page, 1), pages)
-    return Leaf(found[(page - 1) * PAGE : page * PAGE], page, pages, len(found))
+    return Leaf(found[(page - 1) * size : page * size], page, pages, len(found))
 
 
 def folded(text: str) -> str:

@@ -93,7 +93,7 @@ BELOW = {
     },
     "demo": {"studio", "under_way"},
     "parsing": {"argument", "reading", "measure"},
-    "desk": {"card", "drafting", "sittings", "half_typed", "house", "under_way", "demo", "narrowing", "retention", "arguing", "scaling", "argument", "pictures", "studio", "history", "keeping", "record", "reading", "measure", "surface", "terms", "wording"},
+    "desk": {"card", "drafting", "sittings", "half_typed", "house", "under_way", "demo", "lists", "narrowing", "retention", "arguing", "scaling", "argument", "pictures", "studio", "history", "keeping", "record", "reading", "measure", "surface", "terms", "wording"},
     "terminal": {"studio", "open_studio"},
     "commands_alike": {"alike", "terminal", "studio", "terms"},
     "commands_doubles": {"terminal", "studio"},

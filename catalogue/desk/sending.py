@@ -12,6 +12,7 @@ from catalogue.desk.asking import at_work, studio
 from catalogue.desk.leading import leading_in
 from catalogue.desk.person import ask_first
 from catalogue.errors import MayNotLeave
+from catalogue.lists import leaf
 
 pages = Blueprint("sending", __name__)
 
@@ -19,6 +20,7 @@ USUAL: Final = ("linked-art", "public")
 PARCEL: Final = "parcel"
 REHEARSED_AS: Final = "full-graph"
 """A parcel is looked at by its records alone: its photographs would keep the page waiting."""
+SENT_SHOWN: Final = 20
 
 
 @pages.get("/work/<uuid:uuid>/send")
@@ -93,8 +95,9 @@ def send_all() -> Any:
 
 @pages.get("/sent")
 def sent() -> str:
-    """Everything that was sent: when, by whom, to whom, under which list."""
-    return render_template("sent.html", sent=list(reversed(studio().exports())))
+    """Everything that was sent, the last first, a page at a time: by whom, to whom, under which list."""
+    found = studio().exports()
+    return render_template("sent.html", found=leaf(reversed(found), forms.page(), SENT_SHOWN))
 
 
 def _chosen(typed: Any) -> tuple[str, str]:

@@ -12,6 +12,7 @@ from desk_studio import PRIVATE
 from photos.photo_files import saved, scene
 from PIL import Image
 
+from catalogue import sent
 from catalogue.desk.under_way import ERRANDS
 from catalogue.record import Inscription, Item, Job, Party, PartyName, Transcript
 
@@ -237,3 +238,16 @@ def test_where_nothing_may_leave_the_page_does_not_say_that_something_would(desk
     assert "It may not leave like this" in page
     assert "as it is, nothing leaves" in page
     assert "Nothing stays home" not in page
+
+
+def test_a_long_list_of_what_was_sent_is_told_a_page_at_a_time_the_last_first(desk):
+    for number in range(45):
+        sent.note(
+            desk.studio.ledger, who=f"party/{desk.member}", profile="public", format="csv",
+            works=(f"work/{desk.low_water}",), documents=1, files=1, recipient=f"R{number}.",
+            reason="", allowed={}, digest="0" * 64,
+        )  # fmt: skip
+    pages = [desk.client.get(f"/sent?page={number}").text for number in (1, 2, 3)]
+    assert ["R44." in pages[0], "R24." in pages[1], "R0." in pages[2]] == [True] * 3
+    assert all("R25." not in each for each in pages[1:])
+    assert "page 3 of 3" in pages[2]
