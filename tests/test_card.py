@@ -94,6 +94,19 @@ def test_what_is_no_photograph_is_told_with_the_reason_and_never_raised(
     assert found.remedy
 
 
+@pytest.mark.parametrize(
+    "said",
+    ["../x.jpg", "a/../x.jpg", "/x.jpg", "a//x.jpg", "./x.jpg", "..\\x.jpg", "C:x.jpg", "a/", "", "a\n/x.jpg",
+     "a/x\u202egpj.exe", "y" * 300, "a/NUL.jpg"],
+)  # fmt: skip
+def test_a_name_that_no_machine_should_hold_is_refused_and_shown_safely(said):
+    name, folder, refused = card.called(said)
+    assert refused
+    assert folder == ""
+    assert name.isprintable()
+    assert len(name) <= 80
+
+
 def test_a_file_that_went_away_is_told(house, tmp_path):
     assert "No such file" in looked(house, tmp_path / "gone.jpg").refused
 
