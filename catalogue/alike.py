@@ -138,7 +138,8 @@ class LabelsOnFile:
 
     def _lay_out(self) -> None:
         try:
-            self._current()
+            with self._laying:
+                self._laid_out(patient=True)
             self._kept.works_that_say()
         except Leaving:
             return
@@ -148,10 +149,10 @@ class LabelsOnFile:
         with self._laying:
             return self._laid_out()
 
-    def _laid_out(self) -> Shelf:
+    def _laid_out(self, *, patient: bool = False) -> Shelf:
         now = self._ledger.last()[0]
         if self._shelved == 0 and now:
-            for each in self._kept.labels():
+            for each in self._kept.labels(patient=patient):
                 self._shelf.add(each)
         elif self._shelved != now:
             for document, _ in self._ledger.since(self._shelved):

@@ -24,11 +24,13 @@ from catalogue.ledger import Ledger
 from catalogue.places import table
 
 Everything = Callable[[], Iterable[str]]
-Put = Callable[[sqlite3.Connection, str], None]
+RowsOf = Callable[[str], list[tuple[str, ...]]]
 
 _FORM = 2
 """Goes up when what is kept changes; the file is then made anew, as it is when the rules change."""
 
+_BREATH = 0.001
+"""Seconds between two works for whoever asks a page meanwhile."""
 _SAID = b'"compared"'
 _SAID_WORDS = '"compared"'
 _LABELLED = b'"carries"'
@@ -60,24 +62,27 @@ class LabelsKept:
     def works_that_say(self) -> tuple[str, ...]:
         """The works that hold what a person said of two labels, by id."""
         rows = self._asked(
-            "said", self._all_that_say, self._put_said, "select work from said order by work"
+            "said", self._all_that_say, self._said_in, "select work from said order by work", 0
         )
         return tuple(work for (work,) in rows)
 
-    def labels(self) -> Iterator[Seen]:
-        """What is compared of every label on file."""
+    def labels(self, *, patient: bool = False) -> Iterator[Seen]:
+        """What is compared of every label on file; `patient` lets others work between two works."""
         rows = self._asked(
-            "label", self._all_labelled, self._put_labels,
-            "select work, inscription, seen from label order by work",
+            "label", self._all_labelled, self._labels_of,
+            "select work, inscription, seen from label order by work", _BREATH if patient else 0,
         )  # fmt: skip
         return (_seen(*row) for row in rows)
 
-    def _asked(self, what: str, everything: Everything, put: Put, query: str) -> list[Any]:
+    def _asked(
+        self, what: str, everything: Everything, rows_of: RowsOf, query: str, breath: float
+    ) -> list[Any]:
         """One table brought up to date and asked; in memory where the folder takes no file."""
         for name in (str(self._file), ":memory:"):
             try:
                 with closing(self._connected(name)) as file:
-                    self._caught_up(file, what, everything, put)
+                    while not self._caught_up(file, what, everything, rows_of, breath):
+                        pass  # somebody else brought it further meanwhile
                     return file.execute(query).fetchall()
             except sqlite3.OperationalError:
                 if name == ":memory:":
@@ -95,35 +100,53 @@ class LabelsKept:
         return file
 
     def _caught_up(
-        self, file: sqlite3.Connection, what: str, everything: Everything, put: Put
-    ) -> None:
-        """Bring one table up to the last change; both the number and the rows are written as one."""
-        now = self._ledger.last()[0]
-        if self._reached(file, what) == now:
-            return
+        self,
+        file: sqlite3.Connection,
+        what: str,
+        everything: Everything,
+        rows_of: RowsOf,
+        breath: float,
+    ) -> bool:
+        """Bring one table up to the last change; False where somebody else wrote it meanwhile.
+
+        The works are read before anything is locked: it may take long, and nobody is to wait for it.
+        """
+        now, reached = self._ledger.last()[0], self._reached(file, what)
+        if reached == now:
+            return True
+        anew = not 0 < reached <= now
+        touched = (
+            [(each, True) for each in everything()]
+            if anew
+            else [
+                (document, head.listed)
+                for document, head in self._ledger.since(reached)
+                if document.startswith("work/")
+            ]
+        )
+        rows: list[tuple[str, ...]] = []
+        for document, listed in touched:
+            if self._leaving.wait(breath):
+                raise Leaving
+            if listed:
+                rows += rows_of(document)
         with file:
             file.execute("begin immediate")
-            reached = self._reached(file, what)
-            if not 0 < reached <= now:
+            if self._reached(file, what) != reached:
+                return False
+            if anew:
                 file.execute(f"delete from {what}")
-                touched = [(each, True) for each in everything()]
             else:
-                touched = [
-                    (document, head.listed)
-                    for document, head in self._ledger.since(reached)
-                    if document.startswith("work/")
-                ]
                 file.executemany(
                     f"delete from {what} where work = ?", ((each,) for each, _ in touched)
                 )
-            for document, listed in touched:
-                if self._leaving.is_set():
-                    raise Leaving
-                if listed:
-                    put(file, document)
+            if rows:
+                places = ", ".join("?" * len(rows[0]))
+                file.executemany(f"insert or replace into {what} values ({places})", rows)
             file.execute(
                 "insert or replace into reached values (?, ?, ?)", (what, now, self._rules)
             )
+        return True
 
     def _reached(self, file: sqlite3.Connection, what: str) -> int:
         found = file.execute(
@@ -134,25 +157,21 @@ class LabelsKept:
     def _all_that_say(self) -> Iterable[str]:
         return self._ledger.mentioning(_SAID_WORDS, "work")
 
-    def _put_said(self, file: sqlite3.Connection, work: str) -> None:
-        if _SAID in self._ledger.read(work).body:
-            file.execute("insert or replace into said values (?)", (work,))
+    def _said_in(self, work: str) -> list[tuple[str, ...]]:
+        return [(work,)] if _SAID in self._ledger.read(work).body else []
 
     def _all_labelled(self) -> Iterable[str]:
         return [each.document for each in self._ledger.heads("work")]
 
-    def _put_labels(self, file: sqlite3.Connection, work: str) -> None:
+    def _labels_of(self, work: str) -> list[tuple[str, ...]]:
         revision = self._ledger.read(work)
         if _LABELLED not in revision.body:
-            return
-        file.executemany(
-            "insert or replace into label values (?, ?, ?)",
-            (
-                (work, each.id, _written(seen_of(work, each)))
-                for each in as_read(revision).record.inscriptions
-                if is_form(each)
-            ),
-        )
+            return []
+        return [
+            (work, each.id, _written(seen_of(work, each)))
+            for each in as_read(revision).record.inscriptions
+            if is_form(each)
+        ]
 
 
 def _written(seen: Seen) -> str:
