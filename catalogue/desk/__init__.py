@@ -41,6 +41,7 @@ setting_aside.py  out of the lists, merged, forgotten; records from elsewhere ma
 aside.py      people, jobs, other people's records, the card of signs
 first_minute.py  the sample studio and an empty one, explained; the sample brought in and left out
 helping.py    help: how places are measured, what to mind, every key
+safekeeping.py  a copy to carry away, everything checked, the search made anew
 under_way.py  work that takes long: how far it is, and where it leads on
 pictures.py   the photographs themselves
 refusals.py   what went wrong, in words
@@ -88,6 +89,7 @@ from catalogue.desk import (
     refusals,
     resting,
     retaining,
+    safekeeping,
     scaling,
     sending,
     setting_aside,
@@ -113,7 +115,7 @@ PAGES = (
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
     chronology.pages, chain.pages, strata.pages, resting.pages, families.pages,
-    borders.pages, choosing.pages, retaining.pages, taking.pages, drafts.pages, together.pages, under_way.pages, first_minute.pages, helping.pages,
+    borders.pages, choosing.pages, retaining.pages, taking.pages, drafts.pages, together.pages, under_way.pages, first_minute.pages, helping.pages, safekeeping.pages,
     door.pages, sorting.pages,
 )  # fmt: skip
 

@@ -169,7 +169,7 @@ class Sending:
         for done, (document_id, body) in enumerate(wanted, 1):
             if document_id not in seen:
                 write_one(document_id, body)
-            if progress and done % 50 == 0:
+            if progress:
                 progress(done, how_many)
         # Whom the records name comes along, and whom those name in turn.
         while waiting := sorted(named - seen):
