@@ -38,10 +38,14 @@ NARROW = (640, 360)
 LARGEST_BYTES = 400_000
 """Scripts and styles of one page, compressed. The studio's own number."""
 
-OPEN_ALL = """() => document.querySelectorAll("details").forEach(each => {
-  // The rules for tables take the square of their rows; a list of hundreds has the look of its first ones.
-  each.open = each.querySelectorAll("td").length < 200;
-})"""
+OPEN_ALL = """() => {
+  document.querySelectorAll("details").forEach(each => {
+    // The rules for tables take the square of their rows; a list of hundreds has the look of its first ones.
+    each.open = each.querySelectorAll("td").length < 200;
+  });
+  // What it lies over just now is reached by scrolling; the walk by keys looks at that.
+  document.querySelectorAll(".save-bar").forEach(each => { each.style.position = "static"; });
+}"""
 
 SIDEWAYS = """() => {
   const wide = document.documentElement.scrollWidth;

@@ -56,6 +56,29 @@ def test_words_can_be_read_on_every_ground(which, word):
         assert contrast(palette[word], palette[ground]) >= 4.5, f"{word} on {ground}"
 
 
+SHEETS = sorted((folder("templates") / "static").glob("*.css"))
+
+
+@pytest.mark.parametrize("sheet", SHEETS, ids=lambda each: each.name)
+def test_type_goes_by_the_steps_at_the_head_of_the_sheet(sheet):
+    """One scale: a size in rem stands nowhere but where the steps are named."""
+    assert not re.findall(r"font(?:-size)?: [^;}]*\drem\b", sheet.read_text("utf-8"))
+
+
+def test_words_on_paper_can_be_read():
+    """At least 4.5:1 on white. Source: W3C, WCAG 2.2, success criterion 1.4.3 (AA)."""
+    printed = SHEET.partition("@media print {")[2].partition("}")[0]
+    palette = dict(re.findall(r"--([a-z-]+): (#[0-9a-f]{3,6});", printed))
+    assert set(WORDS) <= set(palette)
+    for word in WORDS:
+        whole = (
+            palette[word]
+            if len(palette[word]) == 7
+            else "#" + "".join(2 * each for each in palette[word][1:])
+        )
+        assert contrast(whole, "#ffffff") >= 4.5, word
+
+
 def test_the_sheet_fetches_nothing():
     assert "url(" not in SHEET
     assert "@import" not in SHEET
