@@ -23,6 +23,7 @@ from catalogue.errors import (
     StaleRevision,
     Stopped,
 )
+from catalogue.measure import DateSpan, Day
 
 STATUS: tuple[tuple[type[CatalogueError], int], ...] = (
     (NotOnFile, 404),
@@ -155,6 +156,10 @@ def side_by_side(mine: Any, theirs: Any) -> list[tuple[str, Any, Any]]:
 def _as_fields(value: Any) -> dict[str, Any]:
     if isinstance(value, dict):
         return value
+    if isinstance(value, DateSpan | Day):
+        return {
+            "": value
+        }  # one thing as somebody wrote it, not the days that were worked out of it
     if is_dataclass(value) and not isinstance(value, type):
         return {each.name: getattr(value, each.name) for each in fields(value)}
     return {} if value is None else {"": value}
