@@ -95,6 +95,9 @@ def test_it_is_in_no_record_no_index_no_export_and_nobodys_draft(desk, drafted, 
     files = [each for each in (tmp_path / "out").rglob("*") if each.is_file()]
     assert files
     assert not any(WORD.encode() in each.read_bytes() for each in files)
+    desk.studio.backup(tmp_path / "backup")
+    files += [each for each in (tmp_path / "backup").rglob("*") if each.is_file()]
+    assert not any(WORD.encode() in each.read_bytes() for each in files)
     assert not any("-draft-" in each.name for each in files)
     held = [
         each
