@@ -94,15 +94,21 @@ def is_a_page(answer) -> bool:
     )
 
 
+THERE = "192.168.7.8"
+"""The address under which other machines reach the desk."""
+
+
 class FromElsewhere:
-    """The desk, to which whoever asks for its door seems to come from another machine."""
+    """The desk, to which whoever asks for its door, or for a page of another name, seems to come from outside."""
 
     def __init__(self, app) -> None:
         self.app = app
 
     def __call__(self, environ, start_response):
-        if environ["PATH_INFO"] == "/enter":
+        if environ["PATH_INFO"] in ("/enter", "/stranger"):
             environ["REMOTE_ADDR"] = "192.168.7.7"
+        if environ["PATH_INFO"] == "/enter":
+            environ["HTTP_HOST"] = THERE
         return self.app(environ, start_response)
 
 
@@ -110,7 +116,7 @@ class House:
     """A served desk, the addresses of its pages, routes without any, and those that answer wrongly."""
 
     def __init__(self, studio, ids) -> None:
-        self.app = create_app(studio)
+        self.app = create_app(studio, hosts=[THERE])
         self.desk = Desk(studio=studio, app=self.app, client=self.app.test_client(), **ids)
         self.desk.begin()
         self.found: list[str] = []
@@ -190,7 +196,7 @@ def wrong(browser, house):  # noqa: F811
     """What is wrong with each page, by subject."""
     said: dict[str, list[str]] = defaultdict(list)
     page = house.enter(browser)
-    for address in (*house.found, *AMISS, "/enter"):
+    for address in (*house.found, *AMISS, "/enter", "/stranger"):
         page.goto(house.base + address)
         look_over(page, address, said)
     page.context.close()
