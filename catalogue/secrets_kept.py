@@ -43,6 +43,11 @@ class SecretsKept:
         )
         return found.apart()
 
+    def get_ready(self) -> None:
+        """Read what was not read yet, so that nobody waits for it."""
+        self._commissions.now()
+        self._parties.now()
+
     def _said_in_jobs(self) -> Iterator[tuple[str, InCommission]]:
         """Every commission; whom or what was merged is named by what answers for it today."""
         answering = now_answering(self._ledger)

@@ -440,11 +440,17 @@ class Studio:
         """A page of the commissions, the latest first; `asked` is part of a number or a client's name."""
         return self._lists.commissions(asked, here=here, page=page)
 
+    def shown(self, documents: Iterable[str]) -> tuple[Shown, ...]:
+        """What a line says of each of these works, with the photograph that shows it. Raises `NotOnFile`."""
+        return self._kept_bench.lines([self.ledger.head(each) for each in documents])
+
     def warm_up(self) -> None:
         """Get ready what the first pages ask for, so that nobody waits for it."""
         self.bench()
         self.people()
         self.commissions()
+        self._secrets.get_ready()
+        self.formats()
 
     def _is_listed(self, document_id: str) -> bool:
         """Whether a record, or the one that answers for it, is on file and not set aside."""

@@ -160,6 +160,7 @@ VERBS = {
     "set_sample_aside": ("one click on the bench", "/sample/out"),
     "bring_sample_back": ("one click on the bench", "/sample/in"),
     "people": ("search", "/people"),
+    "shown": ("a line of a list is for the eye", "/"),
     "looked_at": ("export", "/work/<uuid:uuid>/send"),
     "commissions": ("a commission is for the eye", "/jobs"),
     "warm_up": ("serve", "done when the desk is opened"),

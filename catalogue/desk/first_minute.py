@@ -23,10 +23,17 @@ def shown(works: int) -> dict[str, Any]:
     said = table("first_minute.toml")
     known = studio().sample()
     if known is not None and known.is_here and works:
+        offered = [
+            each for each in said["sample"]["try"] if f"work/{each['work']}" in known.documents
+        ]
+        lines = studio().shown(f"work/{each['work']}" for each in offered)
         tries = [
-            {**each, "page": url_for(each["page"], uuid=each["work"], **each.get("with", {}))}
-            for each in said["sample"]["try"]
-            if f"work/{each['work']}" in known.documents
+            {
+                **each,
+                "page": url_for(each["page"], uuid=each["work"], **each.get("with", {})),
+                "line": line,
+            }
+            for each, line in zip(offered, lines, strict=True)
         ]
         return {"sample": said["sample"], "tries": tries, "own": max(works - known.works, 0)}
     if works:
