@@ -53,7 +53,9 @@ def _laid_out(uuid: UUID, inscription: UUID | None) -> Any:
         photo = _photo_of_slip(kept.record, slip) or photo
     else:
         slip = Slip.of(written, photo, _started_from(written))
-    return _page(kept, written, photo, slip, draft=resumed.id if resumed else new_id())
+    # Somebody else's is gone on from in a draft of one's own: they may still be typing in theirs.
+    mine = resumed is not None and resumed.who == at_work()
+    return _page(kept, written, photo, slip, draft=resumed.id if resumed and mine else new_id())
 
 
 @pages.post("/work/<uuid:uuid>/read")

@@ -179,6 +179,17 @@ def test_the_draft_of_one_is_never_written_over_by_another(desk):
     assert len({each.text for each in on_file(desk)}) == 2
 
 
+def test_a_slip_of_one_is_never_written_over_by_another(desk):
+    desk.begin()
+    slip = f"/work/{desk.ferry}/read"
+    desk.post(f"/work/{desk.ferry}/draft", markup="Nell's reading", draft=OWN)
+    other = second_person(desk)
+    text = page(other, f"{slip}?draft={OWN}")
+    assert "Nell&#39;s reading" in text
+    assert blank(text, "draft") != OWN
+    assert blank(page(desk, f"{slip}?draft={OWN}"), "draft") == OWN
+
+
 def test_somebody_elses_goes_with_the_save_unless_they_went_on_typing(desk):
     desk.begin()
     place = f"/work/{desk.ferry}#note"
