@@ -2,7 +2,8 @@
 
 guard.py      the key, the hosts, the headers, the limits
 door.py       the door for other machines: password.py what is kept of the password, knocking.py how often
-              one may try, own_addresses.py where this machine is reached, lines.py how much strangers may send
+              one may try, own_addresses.py where this machine is reached, lines.py how much
+              strangers may send
 person.py     who is working: chosen once, remembered
 asking.py     what every page asks: the studio, who is at work, a work by its address
 forms.py      what was typed into a form, as values
@@ -110,12 +111,14 @@ from catalogue.terms import group, in_order, label
 from catalogue.wording import said
 
 PAGES = (
-    bench.pages, finding.pages, folder.pages, slip.pages, foretelling.pages, machine_drafts.pages, beside.pages, arriving.pages, sending.pages,
+    bench.pages, finding.pages, folder.pages, slip.pages,
+    foretelling.pages, machine_drafts.pages, beside.pages, arriving.pages, sending.pages,
     aside.pages, past.pages, setting_aside.pages, pictures.pages, person.pages, leaves.pages, values.pages,
     papers.pages, records.pages, looking_over.pages, statements.pages,
     arguing.pages, scaling.pages, mapping.pages, comparing.pages, printing.pages,
     chronology.pages, chain.pages, strata.pages, resting.pages, families.pages,
-    borders.pages, choosing.pages, retaining.pages, taking.pages, drafts.pages, together.pages, under_way.pages, first_minute.pages, helping.pages, safekeeping.pages,
+    borders.pages, choosing.pages, retaining.pages, taking.pages, drafts.pages,
+    together.pages, under_way.pages, first_minute.pages, helping.pages, safekeeping.pages,
     door.pages, sorting.pages,
 )  # fmt: skip
 
