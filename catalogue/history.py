@@ -95,7 +95,7 @@ def retold(
 
     With `only` some sequence numbers, what was changed is told of these; of the others when and why.
     """
-    changes = list(ledger.changes(document_id))[::-1]
+    changes = list(ledger.changes(document_id, own_only=True))[::-1]
     chosen = changes[skip:] if at_most is None else changes[skip : skip + at_most]
     return len(changes), [
         told(ledger, each, document_id, name_of, whole=only is None or each.seq in only)

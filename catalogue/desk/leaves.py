@@ -64,6 +64,7 @@ def treat(uuid: UUID) -> Any:
         laid=laid,
         broken=of_work,
         figures=figures,
+        out_of_range=studio().out_of_range,
         step_cautions=step_cautions,
     )
 

@@ -112,12 +112,15 @@ def beyond(work: Work, refused: Stopped, found: Iterable[Told]) -> list[Told]:
     return [_of_refusal(each, work, jobs) for each in refusals if each.rule not in known]
 
 
-def figures(work: Work, value: Any) -> list[str]:
-    """What of a step or test, or of a material in it, lies outside the studio's own ranges."""
+def figures(work: Work, value: Any, found: Iterable[Any] | None = None) -> list[str]:
+    """What of a step or test, or of a material in it, lies outside the studio's own ranges.
+
+    `found` is what of the work does, where that is known already.
+    """
     inside = {getattr(each, "id", "") for each in values_within(value)}
     return [
         f"{each.where}: {each.says}. {each.remedy}"
-        for each in studio().out_of_range(work)
+        for each in (studio().out_of_range(work) if found is None else found)
         if each.value in inside
     ]
 

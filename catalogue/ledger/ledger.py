@@ -232,10 +232,15 @@ class Ledger:
         with self._database.reading() as connection:
             return lookup.last(connection)
 
-    def changes(self, document_id: str | None = None) -> Iterator[Change]:
-        """Every change with its entries, or those that concern one document; newest last."""
+    def changes(
+        self, document_id: str | None = None, *, own_only: bool = False
+    ) -> Iterator[Change]:
+        """Every change with its entries, or those that concern one document; newest last.
+
+        With `own_only` they come with the entries of that document alone.
+        """
         with self._database.reading() as connection:
-            yield from lookup.all_changes(connection, document_id)
+            yield from lookup.all_changes(connection, document_id, own_only=own_only)
 
     def answering_for(self, document_id: str) -> list[str]:
         """The documents for which one answers since they were merged into it."""

@@ -13,6 +13,7 @@ from sqlalchemy import (
     bindparam,
     func,
     literal,
+    or_,
     select,
     union,
 )
@@ -150,7 +151,9 @@ def latest(connection: Connection, kind: str | None, how_many: int) -> list[Head
 
 def merged(connection: Connection) -> dict[str, str]:
     """Every merged document with the one it was merged into."""
-    query = select(heads.c.document, heads.c.merged_into).where(heads.c.merged_into.is_not(None))
+    query = select(heads.c.document, heads.c.merged_into).where(
+        heads.c.merged_into.is_not(None)
+    )
     ordered = query.order_by(heads.c.document)
     return {str(row.document): str(row.merged_into) for row in connection.execute(ordered)}
 
@@ -179,8 +182,14 @@ def acts_since(connection: Connection, seq: int) -> dict[str, set[str]]:
     return found
 
 
-def all_changes(connection: Connection, document_id: str | None) -> Iterator[Change]:
-    """Every change with its entries, or those that concern one document; oldest first."""
+def all_changes(
+    connection: Connection, document_id: str | None, *, own_only: bool = False
+) -> Iterator[Change]:
+    """Every change with its entries, or those that concern one document; oldest first.
+
+    With `own_only` they come with the entries of that document alone: a change that brought in a
+    thousand works has a thousand.
+    """
     query = _CHANGES
     if document_id is not None:
         about = union(
@@ -188,6 +197,9 @@ def all_changes(connection: Connection, document_id: str | None) -> Iterator[Cha
             select(entries.c.seq).where(entries.c.target == document_id),
         )
         query = query.where(changes.c.seq.in_(about))
+        if own_only:
+            own = or_(entries.c.document == document_id, entries.c.target == document_id)
+            query = query.where(own)
     for told, rows in groupby(_stream(connection, query), key=lambda row: tuple(row[:8])):
         whole = (*told, tuple(Entry(*row[8:]) for row in rows))
         yield Change(*whole)

