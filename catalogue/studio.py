@@ -536,8 +536,8 @@ class Studio:
                 yield from (f"      {line}" for line in shown.reading().plain().splitlines())
 
     def history(self, document_id: str | None = None) -> Iterator[Change]:
-        """Every change, or every change of one document, oldest first."""
-        return self.ledger.changes(document_id)
+        """Every change, or every change of one document with its own entries, oldest first."""
+        return self.ledger.changes(document_id, own_only=document_id is not None)
 
     def retold(
         self,
