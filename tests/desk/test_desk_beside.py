@@ -80,7 +80,7 @@ def test_a_mistaken_reading_is_set_aside_with_a_reason_and_the_history_keeps_it(
     asked = {"revision": desk.revision(desk.low_water), "transcript": other}
     answer = desk.post(path(desk, "/aside"), **asked)
     assert answer.status_code == 422
-    assert "a reading is set aside for a reason" in answer.text
+    assert "A reading is set aside for a reason" in answer.text
     assert len(desk.work(desk.low_water).inscription(desk.label).transcripts) == 2
     answer = desk.post(path(desk, "/aside"), **asked, why="the label of another picture")
     assert answer.status_code == 302
@@ -147,7 +147,7 @@ def test_the_signs_are_listed_beside_the_slip_for_mouse_and_keyboard(desk):
 def test_a_fault_says_where_it_is_to_who_cannot_see_the_caret(desk):
     desk.begin()
     shown = desk.post("/render", markup="Lot 3\nSm[ith").text
-    assert "in line 2, letter 3" in words(shown)
+    assert "Line 2, letter 3" in words(shown)
     assert 'data-at="8" data-length="1"' in shown
 
 

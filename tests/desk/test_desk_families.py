@@ -129,7 +129,7 @@ def test_labels_nobody_knows_and_words_nobody_offered_are_refused_in_words(label
     assert desk.client.get(f"/work/{one.id}/read/{new_id()}/alike").status_code == 404
     answer = say(desk, one, other, "maybe")
     assert 400 <= answer.status_code < 500
-    assert "press one of the three buttons" in answer.text
+    assert "Press one of the three buttons" in answer.text
     desk.begin()
     assert 400 <= desk.post(address(one), says="same").status_code < 500
     assert "None yet" in families_and_pairs(desk)[0]
