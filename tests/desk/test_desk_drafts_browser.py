@@ -86,7 +86,7 @@ def test_what_is_typed_survives_the_browser_and_the_server(house, browser):  # n
             # The browser falls over: no page is told that it is left.
             for each in (second, page):
                 with suppress(Error):  # the tab no longer answers: the very point
-                    each.goto("chrome://crash", timeout=3000)
+                    each.goto("chrome://crash", timeout=800)
         # And so does the server.
         os.kill(server.pid, signal.SIGKILL)
         server.wait()
