@@ -70,7 +70,11 @@ class Guarded:
         """The same, to which more can be added without changing this one."""
         self.rows(plain=True)
         return Guarded(
-            dict(self.numbers), dict(self.endings), dict(self.paths), dict(self._known), self._rows
+            dict(self.numbers),
+            dict(self.endings),
+            dict(self.paths),
+            dict(self._known),
+            self._rows,
         )
 
     def __len__(self) -> int:
