@@ -11,9 +11,10 @@ from catalogue.errors import CannotSave, CatalogueError, MayNotLeave, NotOnFile
 from catalogue.exchange.formats import Format
 from catalogue.exchange.outgoing import UNNAMED, Files, Leaving, Sender
 from catalogue.exchange.parcels.pictures import Pictures
-from catalogue.exchange.scanning.guarded import Guarded, Secret
+from catalogue.exchange.scanning.guarded import Guarded
 from catalogue.exchange.scanning.judging import judge
 from catalogue.exchange.scanning.last_scan import LastScan
+from catalogue.exchange.scanning.secrets_in import Secret
 from catalogue.exchange.scanning.words_in_files import all_words, undone, words, words_of
 from catalogue.exchange.staging import Staging
 from catalogue.exchange.withholding.at_home import AtHome

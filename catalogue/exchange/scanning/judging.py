@@ -12,8 +12,8 @@ from dataclasses import fields, is_dataclass
 from typing import Any
 
 from catalogue.errors import BadSetting, MayNotLeave
-from catalogue.exchange.scanning.guarded import Secret
 from catalogue.exchange.scanning.last_scan import Hit, LastScan
+from catalogue.exchange.scanning.secrets_in import Secret
 from catalogue.exchange.scanning.words_in_files import all_words, words, words_of
 from catalogue.places import table
 from catalogue.record import (

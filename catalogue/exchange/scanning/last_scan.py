@@ -14,7 +14,8 @@ from pathlib import PurePosixPath
 
 from catalogue.exchange.outgoing import Content
 from catalogue.exchange.scanning.finding_places import place_of
-from catalogue.exchange.scanning.guarded import LONG, Guarded, Secret, Wanted, Words
+from catalogue.exchange.scanning.guarded import LONG, Guarded, Wanted, Words
+from catalogue.exchange.scanning.secrets_in import Secret
 from catalogue.exchange.scanning.texts_of_files import texts_of
 from catalogue.exchange.scanning.words_in_files import (
     all_words,
