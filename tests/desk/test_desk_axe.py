@@ -221,20 +221,17 @@ def refusals(browser, house):  # noqa: F811
     said: dict[str, list[str]] = defaultdict(list)
     work = house.desk.low_water
     page = house.enter(browser)
-    forms = {
-        "/work/new": "title",
-        f"/work/{work}/enter/provenance": "",
-        f"/work/{work}/enter/findings": "",
-        "/people/new": "",
-        "/jobs/new": "",
-        f"/work/{work}/aside": "why",
-    }
-    for address in forms:
+    for address in (
+        f"/work/{work}/enter/provenance", f"/work/{work}/enter/findings", "/people/new", "/jobs/new",
+        f"/work/{work}/aside",
+    ):  # fmt: skip
         page.goto(house.base + address)
-        form = page.locator("main form[method=post]").first
-        form.evaluate("form => { form.noValidate = true; }")
+        form = page.locator("main form[method=post]:has(.primary), main #withdraw form").first
         with page.expect_navigation():
-            form.locator("button:not([name=remove])").last.click()
+            form.evaluate(
+                "form => { form.noValidate = true; form.requestSubmit(form.querySelector('.primary')); }"
+            )
+        assert page.locator("main .stop").count(), f"{address} refuses nothing"
         look_over(page, f"refused {address}", said)
     page.context.close()
     return said
