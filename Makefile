@@ -13,7 +13,7 @@ test: $(STAMP)
 	$(BIN)/ruff format --check .
 	$(BIN)/ruff check .
 	$(BIN)/mypy
-	$(BIN)/pytest
+	$(BIN)/pytest -n auto --dist loadfile
 
 # What the tests never reach; it takes nearly twice as long.
 coverage: $(STAMP)

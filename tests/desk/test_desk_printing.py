@@ -26,7 +26,7 @@ def client():
         yield create_app(studio).test_client()
 
 
-@pytest.mark.parametrize("page", [f"/work/{WORK.id}", f"/jobs/{JOB.id}"])
+@pytest.mark.parametrize("page", [f"/work/{WORK.id}", f"/jobs/{JOB.id}"], ids=["work", "job"])
 def test_the_folder_leads_to_print_and_print_to_every_paper(client, page):
     assert f'href="{page}/print"' in client.get(page).text
     form = html.fromstring(client.get(f"{page}/print").text).xpath("//form[@method='get']")[-1]

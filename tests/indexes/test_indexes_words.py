@@ -251,7 +251,11 @@ def test_one_process_writes_at_a_time_and_a_dead_one_holds_nothing(tmp_path):
         holder.stdout.close()
 
 
-@pytest.mark.parametrize("left", ["", "no pid", str(os.getpid()), "1", "999999999"])
+@pytest.mark.parametrize(
+    "left",
+    ["", "no pid", str(os.getpid()), "1", "999999999"],
+    ids=["empty", "no number", "this process", "the first", "none"],
+)
 def test_a_lock_file_left_behind_is_taken_over(tmp_path, left):
     (tmp_path / LOCK).write_text(left)
     with Words(tmp_path) as index:

@@ -50,7 +50,7 @@ def test_a_plan_covers_and_removes_nothing_yet():
     assert said >= {f"{OURS}wouldCover", f"{OURS}wouldRemove", f"{OURS}wouldAddress"}
 
 
-@pytest.mark.parametrize("work", [None, WORK.document])
+@pytest.mark.parametrize("work", [None, WORK.document], ids=["unnamed", "named"])
 def test_a_pointer_comes_back_whether_or_not_its_work_is_named(work):
     step = PlannedStep(order=1, kind="step/patch", work=work, covers=(WORK.inscriptions[0].id,))
     hours = Hours(

@@ -41,7 +41,9 @@ def without_known_refusals(record):
     return json.dumps(record)
 
 
-@pytest.mark.parametrize("record", [full_work(), ARTIST, CLIENT], ids=lambda it: it.id[:8])
+@pytest.mark.parametrize(
+    "record", [full_work(), ARTIST, CLIENT], ids=["work", "artist", "client"]
+)
 def test_its_reader_understands_every_record_but_for_the_known_refusals(record):
     for each in strict_records(record):
         refused = refusal(each)
