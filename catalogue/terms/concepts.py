@@ -160,13 +160,19 @@ def labelled(text: str, group_name: str) -> Concept | None:
     >>> labelled("Verso", "face").key
     'face/back'
     """
-    wanted = " ".join(text.split()).casefold()
-    held = group(group_name)
+    return _called(group_name).get(" ".join(text.split()).casefold())
+
+
+@cache
+def _called(name: str) -> dict[str, Concept]:
+    """The concepts of a group by every word for them: a form asks for hundreds of words at once."""
+    held = group(name)
+    found: dict[str, Concept] = {}
     for words_of in (_own_words, _other_words):
         for each in held:
-            if wanted in words_of(each):
-                return each
-    return None
+            for word in words_of(each):
+                found.setdefault(word, each)
+    return found
 
 
 def _own_words(here: Concept) -> tuple[str, ...]:
