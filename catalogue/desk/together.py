@@ -30,6 +30,7 @@ MOST_RECORDS = 5000
 _HERE = "who has what open"
 _KINDS = {"work": "work", "jobs": "job", "people": "party"}
 _RECORD = re.compile(r"(?:work|job|party)/[0-9a-f-]{36}")
+_REVISION = re.compile(r"[0-9]{1,9}")
 
 
 class Present:
@@ -77,7 +78,7 @@ def _present() -> Present:
 
 @dataclass(frozen=True, slots=True)
 class Saved:
-    """The last save since a page was made. `mine`: from another window of the same person."""
+    """The last save since a page was made, its own left out. `mine`: the same person's on another page."""
 
     who: str
     at: str
@@ -99,19 +100,32 @@ def look() -> Any:
     return render_template(
         "_together.html",
         others=[studio().name_of(each) for each in others],
-        saved=_saved_since(record, request.form.get("revision", "")),
+        saved=_saved_since(
+            record, request.form.get("revision", ""), request.form.get("own", "")
+        ),
     )
 
 
-def _saved_since(record: str, shown: str) -> Saved | None:
-    """The last save of a record that is newer than what a page shows."""
-    if not (shown.isascii() and shown.isdigit() and len(shown) < 10):
+def _saved_since(record: str, shown: str, own: str) -> Saved | None:
+    """The last save of a record that is newer than what a page shows, and not one of its own.
+
+    `own` are the revisions that the page itself made without being loaded again.
+    """
+    if not _REVISION.fullmatch(shown):
         return None
     ledger = studio().ledger
     if not ledger.has(record) or ledger.head(record).revision <= int(shown):
         return None
-    last = list(ledger.changes(record))[-1]
-    return Saved(last.who, last.at, last.who == at_work())
+    made_here = {int(each) for each in own.split(" ") if _REVISION.fullmatch(each)}
+    others = [
+        change
+        for change in ledger.changes(record, own_only=True)
+        for entry in change.entries
+        if entry.act == "save"
+        and (entry.revision or 0) > int(shown)
+        and entry.revision not in made_here
+    ]
+    return Saved(others[-1].who, others[-1].at, others[-1].who == at_work()) if others else None
 
 
 def record_here() -> Markup:

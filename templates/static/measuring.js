@@ -1,5 +1,6 @@
 // The scale of the photo: a bar on the table, and a line laid along something whose length is known.
 // The line is two ends that are pulled or moved with the arrow keys; the length is kept by the scaling page.
+import { saving } from "./together.js";
 
 const STEPS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 const WIDEST = 170; // pixels of the screen that the bar may take
@@ -103,6 +104,8 @@ export function measuringOn(light) {
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
     const said = form.querySelector(".said-back");
+    const saved = saving();
+    let made;
     try {
       const answer = await fetch(form.action, {
         method: "POST", headers: { Accept: "application/json" }, body: new URLSearchParams(new FormData(form)),
@@ -111,11 +114,13 @@ export function measuringOn(light) {
       said.textContent = [says, remedy].filter(Boolean).join(" - ");
       if (!answer.ok) { length.focus(); return; }
       mmPerPixel = kept;
-      form.elements.revision.value = revision;
+      form.elements.revision.value = made = revision;
       length.value = "";
       light.refresh();
     } catch {
       said.textContent = form.dataset.failed;
+    } finally {
+      saved(made);
     }
   });
 }

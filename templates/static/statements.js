@@ -1,4 +1,5 @@
 // What a reading says: its letters lit from the list, decisions by one key, without leaving the page.
+import { saving } from "./together.js";
 
 const DECISIONS = { a: "standing/accepted", r: "standing/rejected" };
 
@@ -56,18 +57,26 @@ export function statements(section) {
     const { target: form, submitter } = event;
     const place = Math.max(rows().indexOf(row(form)), 0);
     const body = new URLSearchParams(new FormData(form, submitter));
+    const saved = saving();
+    let made;
     try {
       const answer = await fetch(form.action, { method: "POST", body });
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
       const now = page.getElementById("statements");
       if (!answer.ok || !now) throw new Error("not saved");
+      made = page.getElementById("main").dataset.revision;
       show(now, page, place);
-    } catch {
+    } catch (fault) {
+      if (fault instanceof TypeError) { // no answer at all: the page stays, with what is typed on it
+        section.querySelector(".said-by-desk").textContent = section.dataset.silent;
+        return;
+      }
       // Sent again as a page of its own, it says what is wrong.
       submitter.form.append(Object.assign(document.createElement("input"), { type: "hidden", name: submitter.name, value: submitter.value }));
       form.submit();
     } finally {
       deciding = false;
+      saved(made);
     }
   });
 

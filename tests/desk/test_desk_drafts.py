@@ -301,8 +301,20 @@ def test_one_sees_who_else_has_the_record_open_and_who_saved_it(desk):
     )
     desk.studio.save(added, who=f"party/{desk.member}", read=kept)
     assert "Saved by Nell Quince" in beat(other, record, revision)
-    assert "You saved it in another window" in beat(desk, record, revision)
-    assert "Saved by" not in beat(other, record, revision + 1)
+    assert "You saved it on another page" in beat(desk, record, revision)
+    # what a page saved itself, without being loaded again, is no news to it; what others saved is
+    assert "saved-since" not in beat(desk, record, revision, own=str(revision + 1))
+    assert "saved-since" in beat(desk, record, revision, own=f"{revision + 2} x {'9' * 5000}")
+    desk.studio.save(
+        replace(added, medium="oil on panel"),
+        who=f"party/{desk.member}",
+        read=desk.studio.read(record),
+    )
+    assert "Saved by Nell Quince" in beat(other, record, revision, own=str(revision + 2))
+    assert "saved-since" not in beat(
+        other, record, revision, own=f"{revision + 1} {revision + 2}"
+    )
+    assert "Saved by" not in beat(other, record, revision + 2)
 
     beat(desk, record, revision, leave="yes")
     assert "open too" not in beat(other, record, revision + 1)

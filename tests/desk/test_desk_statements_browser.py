@@ -41,6 +41,18 @@ def lit(page):
     return page.locator("#statements mark.lit").all_inner_texts()
 
 
+def heard(page):
+    """What the desk says, asked just now, of others at this record."""
+    with page.expect_response("**/together") as told:
+        page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    told.value.finished()
+    page.wait_for_function(
+        "words => document.getElementById('together').innerHTML.trim() === words.trim() || document.getElementById('together').dataset.shown === words",
+        arg=told.value.text(),
+    )
+    return page.locator("#together").inner_text().strip()
+
+
 def focused(page):
     return page.evaluate("document.activeElement.getAttribute('aria-label')")
 
@@ -65,6 +77,24 @@ def test_from_the_first_row_all_is_decided_by_one_key_each(room):
     page.keyboard.press("a")
     page.locator(".statement").get_by_text("Open again").nth(2).wait_for()
     assert page.evaluate("document.activeElement.id") == "statements-head"
+    # what the page saved itself is no news to it; what is saved on another page of the same person is
+    assert heard(page) == ""
+    second = page.context.new_page()
+    second.goto(page.url)
+    second.get_by_role("button", name="Open again").first.click()
+    second.get_by_text("1 to decide", exact=False).wait_for()
+    assert heard(second) == ""
+    second.close()
+    assert "You saved it on another page" in heard(page)
+    page.get_by_role("button", name="Open again").nth(1).click()
+    page.get_by_text("2 to decide", exact=False).wait_for()
+    assert "You saved it on another page" in heard(page)
+    page.locator(".statement[tabindex]").nth(1).press("c")
+    page.keyboard.type("13 guineas")
+    page.keyboard.press("Enter")
+    page.get_by_text("1 to decide", exact=False).wait_for()
+    page.locator(".statement[tabindex]").press("a")
+    page.locator(".statement").get_by_text("Open again").nth(2).wait_for()
     assert standings(room, label) == {
         "Lot 38": "accepted", "12 gns": "corrected", "Inv. 4": "rejected", "No. 7": "accepted",
     }  # fmt: skip

@@ -350,6 +350,10 @@ def test_the_scale_is_kept_without_losing_what_is_half_typed_and_frames_keep_ste
     back = photo_named(at_label.work("low_water"), "face/back")
     assert back.mm_per_pixel == pytest.approx(100 / long, rel=0.01)
     assert page.locator("#markup").input_value() == "Half a la"
+    # The page knows its own save: it is no news to it.
+    with page.expect_response("**/together") as told:
+        page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    assert "saved-since" not in told.value.text()
     # The bar is as long as it says, by the scale and by how close the photo lies.
     bar = page.locator("#scale-bar .length").bounding_box()["width"]
     mm = float(page.locator("#scale-bar").inner_text().split()[0])
