@@ -1,8 +1,9 @@
 // Forms that are kept as one types: sent after a pause and on leaving, filled again from a draft, held back while the desk is silent.
+import { whileItAnswers } from "./answering.js";
 
 const PAUSE = 1200; // milliseconds without a key before a form is kept
 const AGAIN = 4000; // and before it is tried again when the desk was silent
-const PATIENCE = 8000; // how long an answer is waited for before a form is sent
+const PATIENCE = 8000; // how long an answer is waited for
 
 const token = document.querySelector("meta[name=csrf-token]").content;
 const forms = [...document.querySelectorAll("form[data-draft]")].filter((each) => each.elements.draft_place);
@@ -34,7 +35,6 @@ function follow(form) {
   let typed = 0; // how often something was typed, and how much of it is kept
   let sofar = 0;
   let failed = false;
-  let sure = false; // the desk answered just now: the form may be sent
 
   function say(words) { if (said && said.textContent !== words) said.textContent = words; }
 
@@ -82,28 +82,16 @@ function follow(form) {
   form.addEventListener("input", changed);
   form.addEventListener("changed", changed);
 
-  // A form goes off only while the desk answers; else the browser would show a page of its own in its place.
-  document.addEventListener("submit", async (event) => {
-    if (event.target !== form) return;
-    if (sure) { sure = false; sending = true; clearTimeout(soon); return; }
-    event.preventDefault();
-    event.stopImmediatePropagation();
-    const button = event.submitter;
-    try {
-      const answer = await fetch(form.dataset.here, { signal: AbortSignal.timeout(PATIENCE), cache: "no-store" });
-      if (!answer.ok) throw new Error(answer.status);
-    } catch {
+  whileItAnswers(form, {
+    sent() { sending = true; clearTimeout(soon); },
+    silent() {
       say(said?.dataset.silent);
       failed = true;
       typed += 1;
       clearTimeout(soon);
       soon = setTimeout(keep, AGAIN);
-      return;
-    }
-    sure = true;
-    form.requestSubmit(button ?? undefined);
-    sure = false; // where the browser itself found a blank to complain about
-  }, true);
+    },
+  });
 
   if (form.dataset.typed) changed(); // shown again with what was typed
 

@@ -1,7 +1,9 @@
-// The slip: rendered as one types, kept as a draft as one goes, saved from the keyboard.
+// The slip: rendered as one types, kept as a draft as one goes, saved from the keyboard while the desk answers.
+import { whileItAnswers } from "./answering.js";
 
 const PAUSE = 100; // milliseconds without a key before the markup is rendered
 const DRAFT_PAUSE = 1200;
+const AGAIN = 4000; // and before a draft is tried again when the desk was silent
 
 export function slip(form) {
   const token = document.querySelector("meta[name=csrf-token]").content;
@@ -15,6 +17,7 @@ export function slip(form) {
   let draftSoon = 0;
   let saving = false;
   let touched = false;
+  let failed = false; // what is typed last is not kept anywhere but on this page
 
   // --- rendering -----------------------------------------------------------------------------
 
@@ -55,9 +58,13 @@ export function slip(form) {
         redirect: "error",
         signal: keeping.signal,
       });
+      failed = !answer.ok;
       if (answer.ok && !saving) kept.textContent = kept.dataset.said;
     } catch {
-      if (!saving) kept.textContent = kept.dataset.failed;
+      if (saving) return;
+      if (kept.textContent !== kept.dataset.silent) kept.textContent = kept.dataset.failed;
+      failed = true;
+      draftSoon = setTimeout(keep, AGAIN);
     }
   }
 
@@ -72,11 +79,19 @@ export function slip(form) {
 
   // --- saving --------------------------------------------------------------------------------
 
-  form.addEventListener("submit", () => {
-    saving = true;
-    keeping?.abort(); // else a draft on its way could arrive after the save that consumes it
-    clearTimeout(draftSoon);
-    clearTimeout(renderSoon);
+  whileItAnswers(form, {
+    sent() {
+      saving = true;
+      keeping?.abort(); // else a draft on its way could arrive after the save that consumes it
+      clearTimeout(draftSoon);
+      clearTimeout(renderSoon);
+    },
+    silent() {
+      kept.textContent = kept.dataset.silent;
+      failed = touched = true;
+      clearTimeout(draftSoon);
+      draftSoon = setTimeout(keep, AGAIN);
+    },
   });
   addEventListener("pageshow", (event) => { if (event.persisted) saving = false; });
 
@@ -87,6 +102,8 @@ export function slip(form) {
       if (!saving) form.requestSubmit(save);
     }
   });
+
+  addEventListener("beforeunload", (event) => { if (touched && failed && !saving) event.preventDefault(); });
 
   // What was typed in the last second is kept as well when the page is left.
   addEventListener("pagehide", () => {
