@@ -112,4 +112,12 @@ def _headers(response: Response) -> Response:
     response.headers["Cross-Origin-Resource-Policy"] = "same-origin"
     # Pages hold what is confidential: nothing of them stays in a cache on the way.
     response.headers.setdefault("Cache-Control", "private, no-cache")
+    if not is_of_this_machine() and _is_a_photograph(response):
+        # A tablet keeps none of them after it left the studio; this machine may, they never change.
+        response.headers["Cache-Control"] = "private, no-store"
     return response
+
+
+def _is_a_photograph(response: Response) -> bool:
+    """Whether an answer is a picture of the studio's own, and none that pages are drawn with."""
+    return (response.mimetype or "").startswith("image/") and request.endpoint != "static"

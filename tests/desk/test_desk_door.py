@@ -205,6 +205,24 @@ def test_the_wait_grows_to_a_minute_and_an_hour_makes_good():
     assert len(knocking) == 1
 
 
+def test_no_photograph_stays_with_a_tablet_that_left(lan):
+    """`no-store` of RFC 9111, 5.2.2.5: nothing of the answer may be kept, on a disk least of all."""
+    enter(lan.client)
+    work = lan.studio.read(f"work/{lan.low_water}").record
+    own = work.photos[0].sha256
+    with lan.client.session_transaction(base_url=f"http://{HOST}:8710") as held:
+        held["who"] = lan.member
+    for path in (f"/photo/{own}/screen.jpg", f"/photo/{own}/part/1-1-90-90.jpg", f"/photo/{own}/plain/0/0-0.jpg", f"/photo/{own}/red/0/0-0.jpg",
+                 f"/work/{lan.low_water}/map.svg"):  # fmt: skip
+        with ask(lan.client, path) as answer:
+            assert answer.status_code == 200, path
+            assert answer.headers["Cache-Control"] == "private, no-store", path
+    with ask(lan.client, "/static/mark.svg") as drawn:
+        assert "no-store" not in drawn.headers["Cache-Control"]
+    with lan.client.get(f"/photo/{own}/screen.jpg") as here:
+        assert "immutable" in here.headers["Cache-Control"]
+
+
 def test_many_addresses_cannot_try_together_but_who_entered_before_still_may():
     now = [1000.0]
     knocking = Knocking(lambda: now[0])
