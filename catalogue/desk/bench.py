@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from flask import Blueprint, render_template
 
-from catalogue.desk import first_minute
+from catalogue.desk import card_tray, first_minute
 from catalogue.desk.asking import studio
 from catalogue.desk.drafts import offer
 from catalogue.desk.under_way import errands
@@ -37,6 +37,7 @@ def bench() -> str:
         errands=[
             each for each in errands().all() if not each.is_over or each.state != "stopped"
         ][:ERRANDS_SHOWN],
+        on_the_tray=sum(len(each.keys()) for each in card_tray.waiting(studio().folder)),
     )
 
 

@@ -32,6 +32,7 @@ from catalogue.desk.card_errands import (
     is_over_soon,
     look,
 )
+from catalogue.desk.card_thrown import without
 from catalogue.desk.card_tray import Card
 from catalogue.desk.person import ask_first
 from catalogue.desk.refusals import status
@@ -202,6 +203,12 @@ def change(token: str) -> Any:
         name: values for name, values in request.form.lists() if _is_of_the_page(name, keys)
     }
     own.keep_sorting(typed=_typed_so_far(sorting["typed"], typed))
+    thrown = forms.text("throw") or ""
+    if thrown in keys:
+        parted = [each.frames for each in _parted(own.looked(), own.sorting())]
+        own.keep_sorting(**without(own.sorting(), parted, thrown))
+        own.drop([thrown])
+        return onward
     cut, join = forms.text("cut"), forms.text("join")
     if (cut or join) in keys:
         cuts, joins = set(sorting["cuts"]), set(sorting["joins"])

@@ -369,6 +369,39 @@ def test_no_file_chosen_is_said_and_a_card_can_be_thrown_away(desk):
     assert files_kept(desk)
 
 
+def test_one_photograph_is_thrown_away_and_its_sitting_keeps_what_was_said_of_it(desk):
+    files = [(shot(f"{DAY} 09:0{at}:00", f"#33445{at}"), f"IMG_{at}.jpg") for at in range(4)]
+    shown, page = lay(desk, [(name, content) for content, name in files])
+    named = keys(shown)
+    first, second, third = (named[f"IMG_{at}.jpg"] for at in range(3))
+    desk.client.post(page, data={"csrf_token": desk.token(page), "cut": second})
+    typed = {
+        f"work-{second}": "2026-077",
+        "take": [*named.values()],
+        "shown": [*named.values()],
+    }
+    gone = desk.client.post(
+        page, data={"csrf_token": desk.token(page), "throw": second, **typed}
+    )
+    assert gone.status_code == 303
+    again = desk.client.get(page)
+    assert keys(again) == {name: key for name, key in named.items() if key != second}
+    # it began a work: the next one of that sitting begins it now, under the number that was typed
+    assert again.text.count('class="slip sitting"') == 2
+    assert f'name="work-{third}" list="numbers" value="2026-077"' in again.text
+    assert "Throw IMG_0.jpg off the tray" in again.text
+    lies = card_tray.lying(desk.studio.folder, page.rpartition("/")[2])
+    assert not (lies.files / second).exists()
+    # what is not on this tray is thrown nowhere
+    desk.client.post(page, data={"csrf_token": desk.token(page), "throw": "../../desk.key"})
+    assert sorted(lies.keys()) == sorted(key for key in named.values() if key != second)
+    assert "3</span> files on the tray" in desk.client.get("/").text
+    for key in (first, third, named["IMG_3.jpg"]):
+        desk.client.post(page, data={"csrf_token": desk.token(page), "throw": key})
+    assert "Nothing lies on the tray" in desk.client.get(page).text
+    assert 'href="/card">A card of photographs</a>' in desk.client.get("/").text
+
+
 def test_photographs_are_never_swept_off_the_tray_unsorted(desk):
     _, page = lay(desk, two_sittings())
     own = card_tray.lying(desk.studio.folder, page.rpartition("/")[2])
