@@ -75,8 +75,9 @@ def draw(records: Path, pictures: Path, progress: Progress) -> None:
     script = [sys.executable, str(records / "draw.py"), str(pictures)]
     with subprocess.Popen(script, stdout=subprocess.PIPE, text=True) as drawing:
         assert drawing.stdout is not None
-        for done, _ in enumerate(drawing.stdout, 1):
-            progress(done, 0)
+        for line in drawing.stdout:
+            done, _, total = line.partition(":")[0].partition(" of ")
+            progress(int(done), int(total))
     if drawing.returncode:
         raise CatalogueError(
             "the sample photographs could not be drawn", remedy=" ".join(script)

@@ -4,7 +4,7 @@
 
 Every picture is drawn from its record: what an inscription says, where it sits, what lay over it on
 the day of the photo. `dressing.toml` adds what no record knows. The same records always give the
-same pictures; each finished one is reported on a line.
+same pictures; each finished one is reported on a line, "3 of 31: its file name".
 """
 
 from __future__ import annotations
@@ -42,8 +42,9 @@ def main(told: list[str]) -> None:
         if said.only in (each.photo.file_name or "")
     ]
     with ProcessPoolExecutor(min(os.cpu_count() or 1, 4)) as pool:
-        for name in pool.map(_one, jobs):
-            print(name, flush=True)
+        print(f"0 of {len(jobs)}: none yet", flush=True)
+        for done, name in enumerate(pool.map(_one, jobs), 1):
+            print(f"{done} of {len(jobs)}: {name}", flush=True)
 
 
 def _one(job: tuple[Wanted, Path, int]) -> str:

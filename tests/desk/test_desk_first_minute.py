@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from dataclasses import replace
 
 import pytest
@@ -106,6 +108,21 @@ def test_the_sample_is_brought_in_in_the_background(desk, monkeypatch):
     assert begun.status_code == 303
     desk.app.extensions[ERRANDS].wait()
     assert "The sample studio is here." in desk.client.get(begun.headers["Location"]).text
+
+
+def test_how_far_the_drawing_is_is_told_of_all_from_the_first(tmp_path):
+    """As many as there are photographs in the sample records, by their own words; two are drawn small."""
+    script = folder("sample_records") / "draw.py"
+    drawn = subprocess.run(
+        [sys.executable, script, tmp_path, "--width", "300", "--only", "a-sea-fog-lifting"],
+        capture_output=True, text=True, check=True,
+    ).stdout.splitlines()  # fmt: skip
+    files = sorted(tmp_path.glob("*.jpg"))
+    assert len(files) > 1
+    assert [line.partition(":")[0] for line in drawn] == [
+        f"{done} of {len(files)}" for done in range(len(files) + 1)
+    ]
+    assert sorted(line.partition(": ")[2] for line in drawn[1:]) == [each.name for each in files]
 
 
 def test_what_there_is_to_try_is_among_the_sample_records():
