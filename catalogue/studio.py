@@ -55,7 +55,7 @@ from catalogue.keeping import (
 )
 from catalogue.ledger import Change, Ledger, OpenChange, Progress, Verdict, restore
 from catalogue.linked.approvals import as_approved
-from catalogue.linked.documents import FORMAT, as_today, to_jsonld
+from catalogue.linked.documents import FORMAT, to_jsonld
 from catalogue.linked.text import Node, parse, write
 from catalogue.lists import JobLine, Leaf, Lists, PartyLine
 from catalogue.measure import (
@@ -147,6 +147,7 @@ if TYPE_CHECKING:
     from catalogue.samples import Sample
     from catalogue.saved_searches import SavedSearch
     from catalogue.sent import Sent
+    from catalogue.shapes_kept import ShapesKept
     from catalogue.sittings import Doing, Frame
     from catalogue.telling import Brackets, Form, Taken, Written
 
@@ -179,6 +180,7 @@ class Studio:
         self._graph: Asker | None = None
         self._firms: FirmsOnFile | None = None
         self._labels_on_file: LabelsOnFile | None = None
+        self._shapes_kept: ShapesKept | None = None
         self._sheets = DataSheets(ledger)
         self._jobs = JobsOnFile(ledger)
         self._lists = Lists(ledger)
@@ -436,7 +438,9 @@ class Studio:
         """A page of the people and firms on file by name; `named` is part of a name, `role` a term."""
         return self._lists.people(named, role, page)
 
-    def commissions(self, asked: str = "", *, here: bool = False, page: int = 1) -> Leaf[JobLine]:
+    def commissions(
+        self, asked: str = "", *, here: bool = False, page: int = 1
+    ) -> Leaf[JobLine]:
         """A page of the commissions, the latest first; `asked` is part of a number or a client's name."""
         return self._lists.commissions(asked, here=here, page=page)
 
@@ -1377,21 +1381,22 @@ class Studio:
     def check(self, document_id: str, *, shapes: bool = True) -> tuple[Remark, ...]:
         """What is wrong, missing or open about a work or a job, in words. It advises: nothing is refused.
 
-        Without `shapes`, which our own records cannot break, the answer about a work is there at once.
+        Without `shapes`, which our own records cannot break, the answer is there at once; so it is once
+        a state of the record was held to them (`held_to_shapes`).
         """
         from catalogue.checking import Around, remarks, remarks_of_job
 
         revision = self.ledger.read(document_id)
-        kept = as_read(revision)
-        stored = as_today(parse(revision.body), revision.format)
-        if isinstance(kept.record, Job):
-            return remarks_of_job(
-                kept.record, stored, self._others(kept.record), self._called, self.today()
-            )
-        if not isinstance(kept.record, Work):
+        kept = as_read_lately(revision)
+        if not isinstance(kept.record, Job | Work):
             raise BadData(
                 f"{self.name_of(document_id)} is neither a work nor a commission",
                 remedy="these are what can be checked",
+            )
+        faults = self._shapes().faults(revision) if shapes else ()
+        if isinstance(kept.record, Job):
+            return remarks_of_job(
+                kept.record, faults, self._others(kept.record), self._called, self.today()
             )
         works = (kept.document_id, *self.ledger.answering_for(kept.document_id))
         jobs = self.jobs_of(kept.document_id)
@@ -1404,7 +1409,18 @@ class Studio:
             self.today(),
             self.chronology(kept.record),
         )
-        return remarks(kept.record, stored if shapes else None, around)
+        return remarks(kept.record, faults, around)
+
+    def held_to_shapes(self, document_id: str) -> bool:
+        """Whether a record as it stands was held to the shapes already, so that a whole check is quick."""
+        return self._shapes().known(self.ledger.read(document_id)) is not None
+
+    def _shapes(self) -> ShapesKept:
+        from catalogue.shapes_kept import ShapesKept
+
+        if self._shapes_kept is None:
+            self._shapes_kept = ShapesKept(self._beside("indexes") / "shapes.sqlite")
+        return self._shapes_kept
 
     @staticmethod
     def out_of_range(work: Work) -> tuple[Remark, ...]:
@@ -1954,6 +1970,7 @@ class Studio:
         with self._change(who, reason) as change:
             gone = forget(change, self.ledger, read, pseudonym)
         as_read_lately.cache_clear()  # nor is it kept in memory
+        self._shapes().clear()
         return gone
 
     def _change(self, who: str, why: str) -> AbstractContextManager[OpenChange]:

@@ -39,6 +39,7 @@ VERBS = {
     "conflicts": ("a commission is for the eye", "/jobs/<uuid:uuid>"),
     "jobs_of": ("search", LIST),
     "check": ("check", "/work/<uuid:uuid>/open"),
+    "held_to_shapes": ("check", "/work/<uuid:uuid>/open"),
     "out_of_range": ("check", "/work/<uuid:uuid>/treat"),
     "alike": ("alike", "/work/<uuid:uuid>/read/<uuid:inscription>/alike"),
     "families": ("families", "/families"),

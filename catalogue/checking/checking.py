@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from catalogue.argument.timing.solving import Chronology
 from catalogue.checking import (
@@ -20,11 +21,13 @@ from catalogue.checking import (
     treatments,
 )
 from catalogue.checking.remark import KINDS, Kind, Remark, words
-from catalogue.checking.shapes import faults
 from catalogue.checking.where import Places
-from catalogue.linked.text import Node
 from catalogue.measure import Day
 from catalogue.record import Item, Job, Party, Record, Work
+
+if TYPE_CHECKING:
+    # Held to the shapes elsewhere: they bring an engine that whoever asks for the rest need not wait for.
+    from catalogue.checking.shapes import Fault
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,26 +42,25 @@ class Around:
     solved: Chronology | None = None
 
 
-def remarks(work: Work, document: Node | None, around: Around) -> tuple[Remark, ...]:
+def remarks(work: Work, faults: Iterable[Fault], around: Around) -> tuple[Remark, ...]:
     """What is wrong, missing or open about a work as it is kept, the worst first, each thing once.
 
-    Without its document it is not held to the shapes.
+    `faults` is what the shapes found in its document.
     """
     places = Places(work)
-    by_shapes = _by_shapes(document, places) if document is not None else ()
-    found = dict.fromkeys((*by_shapes, *of_record(work, around, places)))
+    found = dict.fromkeys((*_by_shapes(faults, places), *of_record(work, around, places)))
     return tuple(sorted(found, key=lambda each: KINDS.index(each.kind)))
 
 
 def remarks_of_job(
     job: Job,
-    document: Node,
+    faults: Iterable[Fault],
     others: Iterable[Job],
     name_of: Callable[[str], str],
     today: Day,
 ) -> tuple[Remark, ...]:
     """The same about a commission; `others` are the commissions for its works."""
-    shapes = _by_shapes(document, Places(job))
+    shapes = _by_shapes(faults, Places(job))
     found = dict.fromkeys((*shapes, *commissions.commission(job, others, name_of, today)))
     return tuple(sorted(found, key=lambda each: KINDS.index(each.kind)))
 
@@ -99,8 +101,8 @@ def _artists(work: Work, around: Around) -> list[Party]:
     return [found for each in named if isinstance(found := around.read(each), Party)]
 
 
-def _by_shapes(document: Node, places: Places) -> Iterator[Remark]:
-    for fault in faults(document):
+def _by_shapes(faults: Iterable[Fault], places: Places) -> Iterator[Remark]:
+    for fault in faults:
         kind: Kind = "missing" if fault.missing else "open" if fault.mild else "wrong"
         # A shape says what is so in its first sentence, and what to do in the others.
         says, _, remedy = fault.says.partition(". ")

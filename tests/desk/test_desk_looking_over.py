@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from uuid import UUID
 
+from markupsafe import escape
+
 from catalogue.checking import Remark
+from catalogue.linked.documents import FORMAT
+from catalogue.linked.text import parse, write
 from catalogue.record import Work
 
 
@@ -44,3 +48,47 @@ def test_one_that_was_merged_leads_to_the_one_that_answers_for_it(desk):
 
 def test_an_unknown_work_is_not_found(desk):
     assert desk.client.get(f"/work/{UUID(int=7)}/open").status_code == 404
+
+
+def test_how_a_record_is_written_down_comes_after_the_rest_once_and_then_with_it(desk):
+    (kept, *_) = desk.studio.all(Work)
+    page = f"/work/{kept.record.id}/open"
+    first = desk.client.get(page).text
+    assert f'data-later="{page}/written"' in first
+    for each in desk.studio.check(kept.document_id, shapes=False):
+        assert str(escape(each.says)) in first
+    piece = desk.client.get(f"{page}/written").text
+    assert "nothing is to be said of it" in piece
+    assert "data-later" not in desk.client.get(page).text
+
+
+def test_what_is_wrong_in_how_it_is_written_down_is_told_in_the_piece_and_on_the_whole_page(
+    desk,
+):
+    (kept, *_) = desk.studio.all(Work)
+    document = parse(desk.studio.ledger.read(kept.document_id).body)
+    document["carries"] = [*document.get("carries", ()), {"id": "no address", "type": "Place"}]
+    with desk.studio.ledger.change(who="Nell", why="by hand", written_in=FORMAT) as change:
+        change.save(kept.document_id, write(document), expected=kept.revision)
+    known = desk.studio.check(kept.document_id, shapes=False)
+    page = f"/work/{kept.record.id}/open"
+    assert "is no address" not in desk.client.get(page).text
+    piece = desk.client.get(f"{page}/written").text
+    whole = desk.client.get(f"{page}?whole=yes").text
+    added = [each for each in desk.studio.check(kept.document_id) if each not in known]
+    assert any("is no address" in each.says for each in added)
+    for each in added:
+        assert str(escape(each.says)) in piece
+        assert str(escape(each.says)) in whole
+    for each in known:
+        assert str(escape(each.says)) in whole
+
+
+def test_without_script_a_link_shows_all_of_it(desk):
+    (kept, *_) = desk.studio.all(Work)
+    page = f"/work/{kept.record.id}/open"
+    assert f'href="{page}?whole=yes"' in desk.client.get(page).text
+    whole = desk.client.get(f"{page}?whole=yes").text
+    assert "data-later" not in whole
+    for each in desk.studio.check(kept.document_id):
+        assert str(escape(each.says)) in whole
