@@ -68,6 +68,7 @@ from catalogue.measure import (
     read_date,
     why_not,
 )
+from catalogue.named_by import NamedBy
 from catalogue.record import (
     Attribution,
     Comparison,
@@ -99,7 +100,6 @@ from catalogue.setting_aside import (
     forgetting,
     joining,
     merge,
-    naming,
     reasoned,
     reinstate,
     standing,
@@ -152,6 +152,10 @@ if TYPE_CHECKING:
     from catalogue.telling import Brackets, Form, Taken, Written
 
 
+CHRONOLOGIES = 64
+"""So many chronologies are remembered as they were worked out."""
+
+
 @dataclass(frozen=True, slots=True)
 class Bench:
     """What a day begins with: what is here and needs a hand first, what is half done, worked on last.
@@ -184,8 +188,10 @@ class Studio:
         self._sheets = DataSheets(ledger)
         self._jobs = JobsOnFile(ledger)
         self._lists = Lists(ledger)
+        self._named_by = NamedBy(ledger)
         self._secrets = SecretsKept(ledger)
         self._looked_at = Remembered(ledger)
+        self._placed = Remembered(ledger, CHRONOLOGIES)
         self._kept_bench = BenchKept(
             ledger, self._jobs, self.jobs_of, self.name_of,
             lambda work: self.showing(work, "face/front") or self.showing(work, "face/back"),
@@ -565,7 +571,7 @@ class Studio:
 
     def naming(self, document_id: str) -> list[str]:
         """The listed works that name a record, by its id or by its address elsewhere."""
-        return naming(self.ledger, document_id)
+        return self._named_by.naming(document_id)
 
     @staticmethod
     def may_become(reference: Reference) -> str | None:
@@ -1250,10 +1256,19 @@ class Studio:
         return self._firms.known()
 
     def chronology(self, wanted: str | Work) -> Chronology:
-        """When everything happened to a work, by all that is on record; to one not saved yet, too."""
+        """When everything happened to a work, by all that is on record; to one not saved yet, too.
+
+        It is worked out once for a record in memory while nothing is saved: the pages of a work ask again.
+        """
         from catalogue.placing import placed
 
-        return placed(self._record_of(wanted), self._known_addresses(), self._beside_it)
+        work = self._record_of(wanted)
+
+        def place() -> tuple[Work, Chronology]:
+            return work, placed(work, self._known_addresses(), self._beside_it)
+
+        # What is remembered holds the record, so no other one can have its id meanwhile.
+        return self._placed.get((id(work),), place)[1]
 
     def chain(
         self, wanted: str | Work, windows: Iterable[str] = (), *, together: bool = False
@@ -1851,7 +1866,7 @@ class Studio:
 
     def joining(self, old: str, into: str) -> Joining:
         """What would happen if `into` answered for `old`; nothing is saved."""
-        return joining(self.ledger, old, into, self.name_of)
+        return joining(self.ledger, old, into, self.name_of, self._named_by)
 
     def merge(self, old: str, into: str, *, who: str, why: str) -> Kept[Any]:
         """Let `into` answer for `old` from now on, with what only `old` says; `unmerge` undoes it."""
@@ -1954,7 +1969,7 @@ class Studio:
 
     def forgetting(self, document_id: str) -> Forgetting:
         """What forgetting a record would do, in numbers; nothing is saved."""
-        return forgetting(self.ledger, self.ledger.read(document_id).document)
+        return forgetting(self.ledger, self.ledger.read(document_id).document, self._named_by)
 
     def forget(self, document_id: str, *, who: str, why: str, pseudonym: str = WITHHELD) -> int:
         """Replace a party by a pseudonym, or keep of a work only what it says today.
@@ -1970,6 +1985,7 @@ class Studio:
         with self._change(who, reason) as change:
             gone = forget(change, self.ledger, read, pseudonym)
         as_read_lately.cache_clear()  # nor is it kept in memory
+        self._placed = Remembered(self.ledger, CHRONOLOGIES)
         self._shapes().clear()
         return gone
 
