@@ -90,6 +90,7 @@ from catalogue.record import (
     is_id,
 )
 from catalogue.record.rules import KINDS
+from catalogue.retention_kept import RetentionKept
 from catalogue.secrets_kept import SecretsKept
 from catalogue.setting_aside import (
     WITHHELD,
@@ -189,6 +190,8 @@ class Studio:
         self._jobs = JobsOnFile(ledger)
         self._lists = Lists(ledger)
         self._named_by = NamedBy(ledger)
+        self._doubles = doubles.Doubles(ledger)
+        self._retention = RetentionKept(ledger)
         self._secrets = SecretsKept(ledger)
         self._looked_at = Remembered(ledger)
         self._placed = Remembered(ledger, CHRONOLOGIES)
@@ -460,6 +463,9 @@ class Studio:
         self.people()
         self.commissions()
         self._secrets.get_ready()
+        self._named_by.get_ready()
+        self._doubles.get_ready()
+        self._retention.get_ready()
         self.formats()
 
     def _is_listed(self, document_id: str) -> bool:
@@ -1162,6 +1168,10 @@ class Studio:
         """The labels of past jobs that are like one, best first, with the reasons; it proposes, no more."""
         work = self._record_of(wanted)
         return self._labels().alike(work, work.inscription(inscription))
+
+    def labels_at_hand(self) -> bool:
+        """Whether labels can be compared at once; where not, they are laid out meanwhile on a thread."""
+        return self._labels().at_hand()
 
     def families(self) -> tuple[FamilyOnFile, ...]:
         """The families of labels that people found to be of one printed form."""
@@ -1886,7 +1896,7 @@ class Studio:
 
     def doubles(self, party: Party) -> tuple[Double, ...]:
         """Those on file who may be the same as a party, with the reasons; those told apart stand last."""
-        return doubles.doubles(self.ledger, party)
+        return self._doubles.of(party)
 
     def tell_apart(self, party: str, other: str, *, who: str, why: str) -> Kept[Party]:
         """Remember that a party is not another: one on file, or whoever is written `other` somewhere.
@@ -1931,13 +1941,13 @@ class Studio:
         """Everything on file about one person or firm (a name, an id): what they may ask to see."""
         from catalogue.about_person import on_person
 
-        return on_person(self.ledger, self.party(self.meant(wanted)), self.name_of)
+        return on_person(
+            self.ledger, self.party(self.meant(wanted)), self.name_of, self._named_by
+        )
 
     def retention(self) -> Iterator[Due]:
         """Every record that vocab/retention.toml gives years, and how it stands today."""
-        from catalogue.retention import standing
-
-        return standing(self.ledger)
+        return self._retention.standing()
 
     def holds(self) -> tuple[Hold, ...]:
         """Every record that must stay, whatever its years, and why."""
@@ -1961,11 +1971,7 @@ class Studio:
 
     def forgotten(self) -> Iterator[Change]:
         """Every change in which something was deleted for good: what, by whom, when, why."""
-        return (
-            each
-            for each in self.ledger.changes()
-            if any(entry.act == "forget" for entry in each.entries)
-        )
+        return self.ledger.changes(act="forget")
 
     def forgetting(self, document_id: str) -> Forgetting:
         """What forgetting a record would do, in numbers; nothing is saved."""

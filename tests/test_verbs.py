@@ -42,6 +42,10 @@ VERBS = {
     "held_to_shapes": ("check", "/work/<uuid:uuid>/open"),
     "out_of_range": ("check", "/work/<uuid:uuid>/treat"),
     "alike": ("alike", "/work/<uuid:uuid>/read/<uuid:inscription>/alike"),
+    "labels_at_hand": (
+        "a command waits for them",
+        "/work/<uuid:uuid>/read/<uuid:inscription>/alike",
+    ),
     "families": ("families", "/families"),
     "may_be_one_form": ("families", "/families"),
     "lay_beside": ("alike", "/work/<uuid:uuid>/read/<uuid:inscription>/alike"),

@@ -1,7 +1,12 @@
-"""Labels like one, side by side with the reasons; the families that people made of labels of one form."""
+"""Labels like one, side by side with the reasons; the families that people made of labels of one form.
+
+The labels of thousands of works are laid out once before any two are compared. Until then a page says so,
+with what is ready, and looks again by itself.
+"""
 
 from __future__ import annotations
 
+from http import HTTPStatus
 from typing import Any
 from uuid import UUID
 
@@ -31,34 +36,51 @@ SAYS = {
 def show() -> Any:
     """Show every family with its firm, addresses, years and numbers, and the pairs nobody decided yet.
 
-    The sheet to print has the families alone.
+    The sheet to print has the families alone; `piece` asks for the pairs alone.
     """
     sheet = "sheet" in request.args
+    waits = not sheet and not studio().labels_at_hand()
+    shown = {
+        "proposed": () if sheet or waits else studio().may_be_one_form(WORKS, PAIRS),
+        "bands": table("look_alikes.toml")["says"],
+        "works": WORKS,
+        "picture": picture,
+        "waits": waits,
+    }
+    if "piece" in request.args:
+        return render_template("_families_proposed.html", **shown), status_of(waits)
     return render_template(
-        "families.html",
-        found=studio().families(),
-        proposed=() if sheet else studio().may_be_one_form(WORKS, PAIRS),
-        bands=table("look_alikes.toml")["says"],
-        works=WORKS,
-        sheet=sheet,
-        picture=picture,
+        "families.html", found=studio().families(), sheet=sheet, still=_still(), **shown
     )
 
 
 @pages.get("/work/<uuid:uuid>/read/<uuid:inscription>/alike")
 def like(uuid: UUID, inscription: UUID) -> Any:
-    """Show the labels like one, those to look at first."""
+    """Show the labels like one, those to look at first; `piece` asks for these alone."""
     work = asking.work(uuid).record
     mine = work.inscription(str(inscription))
-    return render_template(
-        "families_like.html",
-        work=work,
-        inscription=mine,
-        is_form=is_form(mine),
-        alike=studio().alike(work, mine.id),
-        bands=table("look_alikes.toml")["says"],
-        picture=picture,
-    )
+    waits = not studio().labels_at_hand()
+    shown = {
+        "work": work,
+        "inscription": mine,
+        "alike": () if waits else studio().alike(work, mine.id),
+        "bands": table("look_alikes.toml")["says"],
+        "picture": picture,
+        "waits": waits,
+    }
+    if "piece" in request.args:
+        return render_template("_families_like.html", **shown), status_of(waits)
+    return render_template("families_like.html", is_form=is_form(mine), still=_still(), **shown)
+
+
+def status_of(waits: bool) -> HTTPStatus:
+    """How a piece says whether it is all there: "accepted" is asked for again (static/later.js)."""
+    return HTTPStatus.ACCEPTED if waits else HTTPStatus.OK
+
+
+def _still() -> bool:
+    """Whether a page without script was asked not to look again by itself."""
+    return "still" in request.args
 
 
 @pages.post("/work/<uuid:uuid>/read/<uuid:inscription>/alike")

@@ -1,10 +1,23 @@
 // Pieces of a page that take longer: fetched one after the other once the page stands, or when their
-// slip is opened; without them a link stays that leads to the same.
+// slip is opened; without them a link stays that leads to the same. What the desk is still at work on
+// ("accepted") is asked for again.
+
+const LOOK_AGAIN_MS = 2000;
+const ACCEPTED = 202;
+const pause = (milliseconds) => new Promise((go) => setTimeout(go, milliseconds));
+
+function asked(address) {
+  return fetch(address, { headers: { Accept: "text/html" } });
+}
 
 async function fetchInto(place, address) {
   place.setAttribute("aria-busy", "true");
   try {
-    const answer = await fetch(address, { headers: { Accept: "text/html" } });
+    let answer = await asked(address);
+    while (answer.status === ACCEPTED) {
+      await pause(LOOK_AGAIN_MS);
+      answer = await asked(address);
+    }
     if (!answer.ok || answer.redirected) throw new Error(answer.statusText);
     place.innerHTML = await answer.text();
   } catch {

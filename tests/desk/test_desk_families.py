@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from threading import Event
 
 import pytest
 
+from catalogue import alike
+from catalogue.alike import LabelsOnFile
 from catalogue.record import Inscription, Transcript, Work, new_id
 
 FORM = "@p Harkwick & Son | Fine Art Dealers | {} Tanner Street, York | No @h {} @p Date @h {}"
@@ -151,3 +154,50 @@ def test_the_sheet_to_print_has_the_families_and_nothing_to_press(labelled):
     assert "Harkwick &amp; Son" in main
     assert "May be one form" not in main
     assert 'name="says"' not in main
+
+
+@pytest.fixture
+def large(labelled, monkeypatch):
+    """The same studio as if it were too large to lay its labels out while a page is asked for."""
+    desk, one, other, _ = labelled
+    monkeypatch.setattr(alike, "_SOON", 1)
+    begun, done = Event(), Event()
+    lay_out = LabelsOnFile._lay_out
+
+    def in_time(self):
+        begun.set()
+        done.wait(20)
+        lay_out(self)
+
+    monkeypatch.setattr(LabelsOnFile, "_lay_out", in_time)
+    yield desk, one, other, begun, done
+    done.set()
+
+
+def test_a_page_does_not_wait_until_all_labels_are_laid_out_and_says_so(large):
+    desk, one, other, begun, done = large
+    for page in (address(one), "/families"):
+        shown = desk.client.get(page)
+        assert shown.status_code == 200
+        assert "being laid out" in shown.text
+        assert other.number not in shown.text
+        (piece,) = re.findall(r'data-later="([^"]+)"', shown.text)
+        assert desk.client.get(piece).status_code == 202
+        # Without script it looks again too, until one asks it not to.
+        assert 'http-equiv="refresh"' in shown.text
+        still = desk.client.get(f"{page}?still=yes").text
+        assert 'http-equiv="refresh"' not in still
+        assert f'href="{page}"' in still
+    assert begun.wait(20)
+    assert "None yet" in families_and_pairs(desk)[0]
+    assert "being laid out" not in desk.client.get("/families?sheet=yes").text
+    done.set()
+    desk.studio._labels()._layer.join(20)
+    for page in (address(one), "/families"):
+        piece = desk.client.get(f"{page}?piece=yes")
+        assert piece.status_code == 200
+        assert other.number in piece.text
+        assert 'name="csrf_token"' in piece.text
+        whole = desk.client.get(page).text
+        assert "data-later" not in whole
+        assert piece.text.strip() in whole
