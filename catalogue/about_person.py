@@ -13,9 +13,9 @@ from typing import Any
 from catalogue.history import called
 from catalogue.keeping import Kept, as_read
 from catalogue.ledger import Change, Ledger
+from catalogue.named_by import NamedBy
 from catalogue.record import Party
 from catalogue.record.rules import values_within
-from catalogue.setting_aside import naming
 from catalogue.wording import Naming, field_word, kind_word, said
 
 
@@ -34,7 +34,7 @@ class OnPerson:
     """What is on file about one person or firm.
 
     `written` is whatever their own record says, field by field in words; `named` where others name
-    them; `changes` every change of their own record, oldest first.
+    them; `changes` every change of their own record, oldest first, with what it did to that record.
     """
 
     party: Party
@@ -43,19 +43,19 @@ class OnPerson:
     changes: tuple[Change, ...]
 
 
-def on_person(ledger: Ledger, read: Kept[Party], name_of: Naming) -> OnPerson:
+def on_person(ledger: Ledger, read: Kept[Party], name_of: Naming, names: NamedBy) -> OnPerson:
     """All of it, from the records as they stand today; `name_of` says what other records are called."""
     document_id = read.document_id
     ids = frozenset((document_id, *ledger.answering_for(document_id)))
     found: list[Named] = []
     for kind in ("work", "job", "party"):
-        for each in naming(ledger, document_id, kind):
+        for each in names.naming(document_id, kind):
             found += _named_in(as_read(ledger.read(each)), ids)
     return OnPerson(
         party=read.record,
         written=tuple(_written(read.record, name_of)),
         named=tuple(found),
-        changes=tuple(ledger.changes(document_id)),
+        changes=tuple(ledger.changes(document_id, own_only=True)),
     )
 
 

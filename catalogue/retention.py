@@ -7,23 +7,16 @@ be forgotten until it is let go.
 from __future__ import annotations
 
 import json
-import re
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, Final
 
 from catalogue import places
 from catalogue.errors import BadData, BadSetting, NotOnFile
-from catalogue.history import called
-from catalogue.keeping import Kept, as_read
 from catalogue.ledger import Ledger
 from catalogue.measure import Day
-from catalogue.record import Job, Party, Work
-from catalogue.record.rules import UUID
 
 _UNDER: Final = "hold/"
-_PARTY: Final = re.compile(rf"party/{UUID}")
 KINDS: Final = ("always", "job", "inquiry", "party")
 
 
@@ -108,22 +101,6 @@ def _rule(row: dict[str, Any]) -> Rule:
     )  # fmt: skip
 
 
-def standing(ledger: Ledger) -> Iterator[Due]:
-    """Every record that a rule with years is about, and how it stands."""
-    held = {each.document_id: each for each in holds(ledger)}
-    named = _named(ledger)
-    for rule in rules():
-        for kept, begins in _concerned(ledger, rule, named):
-            yield Due(
-                rule=rule,
-                document_id=kept.document_id,
-                called=called(kept.record),
-                begins=begins,
-                due=rule.due(begins) if begins else None,
-                held=held.get(kept.document_id),
-            )
-
-
 def holds(ledger: Ledger) -> tuple[Hold, ...]:
     """Every record that is held, by its id."""
     found = ledger.settings(_UNDER)
@@ -176,57 +153,3 @@ def _hold(document_id: str, text: str) -> Hold:
         who=told["who"],
         since=Day.from_iso(told["since"]),
     )
-
-
-def _concerned(
-    ledger: Ledger, rule: Rule, named: frozenset[str]
-) -> Iterator[tuple[Kept[Any], Day | None]]:
-    """The records that a rule is about, and the day from which its years count."""
-    match rule.of:
-        case "job":
-            for kept in _listed(ledger, "job"):
-                yield kept, _left(kept.record)
-        case "inquiry":
-            for kept in _listed(ledger, "work"):
-                begins = _asked(kept.record, rule.kinds)
-                if begins:
-                    yield kept, begins
-        case "party":
-            days = _days(ledger)
-            for head in ledger.heads("party"):
-                if head.document not in named:
-                    kept = as_read(ledger.read(head.document))
-                    if isinstance(kept.record, Party) and kept.record.contact:
-                        yield kept, days[head.touched]
-
-
-def _listed(ledger: Ledger, kind: str) -> Iterator[Kept[Any]]:
-    return map(as_read, ledger.bodies(kind))
-
-
-def _left(job: Job) -> Day | None:
-    """The day the last work of a commission went back; None while one is here."""
-    days = [item.left for item in job.items]
-    gone = [day for day in days if day]
-    if job.items and len(gone) == len(days):
-        return max(gone)
-    return None
-
-
-def _asked(work: Work, kinds: frozenset[str]) -> Day | None:
-    """The day of the latest inquiry of these kinds."""
-    days = [each.on for each in work.inquiries if each.kind in kinds and each.on]
-    return max(days, default=None)
-
-
-def _named(ledger: Ledger) -> frozenset[str]:
-    """Every party that a work or a commission names."""
-    found: set[str] = set()
-    for kind in ("work", "job"):
-        for each in ledger.bodies(kind):
-            found.update(_PARTY.findall(each.body.decode()))
-    return frozenset(found)
-
-
-def _days(ledger: Ledger) -> dict[int, Day]:
-    return {each.seq: Day.from_iso(each.at[:10]) for each in ledger.changes()}

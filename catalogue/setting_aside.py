@@ -17,8 +17,9 @@ from catalogue.joining import joined_records
 from catalogue.keeping import Kept, as_read, joined, short
 from catalogue.ledger import Change, Ledger, OpenChange
 from catalogue.linked.documents import to_jsonld
-from catalogue.linked.text import parse, write
+from catalogue.linked.text import write
 from catalogue.measure import Day
+from catalogue.named_by import NamedBy
 from catalogue.record import Party, PartyName, Work
 from catalogue.record.compare import Difference
 from catalogue.record.rules import DOCUMENT_ID
@@ -114,30 +115,17 @@ def standing(ledger: Ledger, document_id: str, name_of: NameOf) -> Standing:
 
 
 def _last(ledger: Ledger, document_id: str, act: str, name_of: NameOf) -> Act:
-    change = _last_change(ledger, document_id, act)
+    change = _last_change(ledger, document_id, act, own_only=True)
     return Act(name_of(change.who), moment(change.at, change.zone), change.why)
 
 
-def _last_change(ledger: Ledger, document_id: str, act: str) -> Change:
+def _last_change(ledger: Ledger, document_id: str, act: str, *, own_only: bool) -> Change:
     """The last change that did this to a document; there is one, for its head says so."""
     return [
         change
-        for change in ledger.changes(document_id)
+        for change in ledger.changes(document_id, own_only=own_only)
         if any(each.act == act and each.document == document_id for each in change.entries)
     ][-1]
-
-
-def naming(ledger: Ledger, document_id: str, kind: str = "work") -> list[str]:
-    """The listed documents of a kind that name a record, or one that it answers for.
-
-    One that came from elsewhere is named by its address as well.
-    """
-    found: dict[str, None] = {}
-    address = parse(ledger.read(document_id).body).get("id")
-    for each in {document_id, str(address), *ledger.answering_for(document_id)}:
-        found |= dict.fromkeys(ledger.mentioning(f'"{each}"', kind))
-    found.pop(document_id, None)
-    return sorted(found)
 
 
 def now_answering(ledger: Ledger) -> dict[str, str]:
@@ -202,7 +190,7 @@ def refuse_withdrawn(ledger: Ledger, document_id: str, name_of: NameOf) -> None:
 # --- one answers for the other --------------------------------------------------------------------
 
 
-def joining(ledger: Ledger, old: str, into: str, name_of: NameOf) -> Joining:
+def joining(ledger: Ledger, old: str, into: str, name_of: NameOf, names: NamedBy) -> Joining:
     """What would happen if `into` answered for `old`. Raises `BadData` where it cannot."""
     mine, theirs = _both(ledger, old, into)
     together = joined_records(mine.record, theirs.record, lambda letter: None)
@@ -211,7 +199,7 @@ def joining(ledger: Ledger, old: str, into: str, name_of: NameOf) -> Joining:
         into=mine.record,
         adds=in_words(mine.record, together, name_of),
         differs=worded(_said_otherwise(mine.record, theirs.record), {}, name_of),
-        named_by=len(naming(ledger, old, "work")) + len(naming(ledger, old, "job")),
+        named_by=len(names.naming(old, "work")) + len(names.naming(old, "job")),
     )
 
 
@@ -307,7 +295,7 @@ def unmerge(
 
 def _saved_by_merge(ledger: Ledger, document_id: str, into: str) -> int | None:
     """Which revision of the answering record the merge saved; None when it added nothing."""
-    change = _last_change(ledger, document_id, "merge")
+    change = _last_change(ledger, document_id, "merge", own_only=False)
     for each in change.entries:
         if each.act == "save" and each.document == into:
             return each.revision
@@ -317,14 +305,14 @@ def _saved_by_merge(ledger: Ledger, document_id: str, into: str) -> int | None:
 # --- forgotten for good ---------------------------------------------------------------------------
 
 
-def forgetting(ledger: Ledger, document_id: str) -> Forgetting:
+def forgetting(ledger: Ledger, document_id: str, names: NamedBy) -> Forgetting:
     """What forgetting a person or firm, or what a work used to say, would do."""
     lost = dict(_lost(ledger, document_id))
     own, shared = _sources(ledger, lost)
     concerned = set(lost) | {document_id}
     return Forgetting(
         revisions=sum(len(each) for each in lost.values()),
-        named_by=len(naming(ledger, document_id)),
+        named_by=len(names.naming(document_id)),
         drafts=sum(each.document in concerned for each in ledger.drafts()),
         files=tuple(ledger.file_facts(each).name for each in own),
         shared=tuple(ledger.file_facts(each).name for each in shared),

@@ -222,6 +222,11 @@ class Ledger:
         with self._database.reading() as connection:
             return lookup.since(connection, seq)
 
+    def touched(self, kind: str) -> dict[str, str]:
+        """When each listed document of a kind was changed last, in UTC."""
+        with self._database.reading() as connection:
+            return lookup.touched(connection, kind)
+
     def acts_since(self, seq: int) -> dict[str, set[str]]:
         """What changes after number `seq` did to each document: "save", "merge", "forget" ..."""
         with self._database.reading() as connection:
@@ -233,14 +238,19 @@ class Ledger:
             return lookup.last(connection)
 
     def changes(
-        self, document_id: str | None = None, *, own_only: bool = False
+        self,
+        document_id: str | None = None,
+        *,
+        own_only: bool = False,
+        act: str | None = None,
     ) -> Iterator[Change]:
         """Every change with its entries, or those that concern one document; newest last.
 
-        With `own_only` they come with the entries of that document alone.
+        With `own_only` they come with the entries of that document alone; with `act` only those that
+        did this ("forget") to something.
         """
         with self._database.reading() as connection:
-            yield from lookup.all_changes(connection, document_id, own_only=own_only)
+            yield from lookup.all_changes(connection, document_id, own_only=own_only, act=act)
 
     def answering_for(self, document_id: str) -> list[str]:
         """The documents for which one answers since they were merged into it."""

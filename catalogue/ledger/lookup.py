@@ -171,6 +171,13 @@ def since(connection: Connection, seq: int) -> list[tuple[str, Head]]:
     return [(row.document, _as_head(row)) for row in connection.execute(ordered)]
 
 
+def touched(connection: Connection, kind: str) -> dict[str, str]:
+    """When each listed document of a kind was changed last, in UTC."""
+    query = _narrowed(select(heads.c.document, changes.c.at), kind, listed_only=True)
+    joined = query.join_from(heads, changes, changes.c.seq == heads.c.touched)
+    return {str(document): str(at) for document, at in connection.execute(joined)}
+
+
 def acts_since(connection: Connection, seq: int) -> dict[str, set[str]]:
     """What changes after `seq` did to each document that they touched: "save", "forget" ..."""
     query = select(entries.c.document, entries.c.act).where(
@@ -183,14 +190,22 @@ def acts_since(connection: Connection, seq: int) -> dict[str, set[str]]:
 
 
 def all_changes(
-    connection: Connection, document_id: str | None, *, own_only: bool = False
+    connection: Connection,
+    document_id: str | None,
+    *,
+    own_only: bool = False,
+    act: str | None = None,
 ) -> Iterator[Change]:
     """Every change with its entries, or those that concern one document; oldest first.
 
     With `own_only` they come with the entries of that document alone: a change that brought in a
-    thousand works has a thousand.
+    thousand works has a thousand. With `act` only those that did this ("forget") to something.
     """
     query = _CHANGES
+    if act is not None:
+        query = query.where(
+            changes.c.seq.in_(select(entries.c.seq).where(entries.c.act == act))
+        )
     if document_id is not None:
         about = union(
             select(entries.c.seq).where(entries.c.document == document_id),
