@@ -1,5 +1,6 @@
 // Signs at the keyboard: snippets around what is selected, habits put right, faults found again.
 
+const KEPT = "dorse: all signs are shown";
 const MAC = /Mac|iPhone|iPad/.test(navigator.platform);
 
 export function signs(form) {
@@ -84,6 +85,22 @@ export function signs(form) {
     waiting = now;
     bar.classList.toggle("waiting", now);
   }
+
+  // --- one row of them, or all: as it was left the last time ---------------------------------
+
+  const all = document.getElementById("all-signs");
+
+  function show(every) {
+    bar.classList.toggle("all", every);
+    all.setAttribute("aria-expanded", String(every));
+  }
+
+  try { show(localStorage.getItem(KEPT) === "yes"); } catch { /* a browser that keeps nothing: one row */ }
+  all.addEventListener("click", () => {
+    const every = !bar.classList.contains("all");
+    show(every);
+    try { localStorage.setItem(KEPT, every ? "yes" : "no"); } catch { /* it holds for this page */ }
+  });
 
   // --- what stands under the rendering: faults and habits ------------------------------------
 

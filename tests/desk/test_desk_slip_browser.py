@@ -69,9 +69,9 @@ def test_from_typing_to_the_last_decision_and_to_the_next_inscription_by_keys_al
     page.keyboard.type("Lot 38\n12 gns")
     page.keyboard.press("Control+s")
     page.get_by_text("I1 is saved.").wait_for()
-    page.keyboard.press(
-        "Enter"
-    )  # the statements to decide about are the next stop after a save
+    # the statements to decide about are the next stop after a save
+    page.wait_for_function("() => document.activeElement.closest('#open-still') !== null")
+    page.keyboard.press("Enter")
     assert page.evaluate("document.activeElement.matches('.statement')")
     page.keyboard.press("a")
     page.get_by_text("1 statement to decide about").wait_for()
@@ -132,3 +132,50 @@ def test_a_long_text_grows_shows_the_line_one_is_at_and_leads_to_a_fault_by_its_
         page.evaluate("document.activeElement.selectionStart") == len(markup.input_value()) - 4
     )
     assert axe.complaints(page) == []
+
+
+def test_photo_text_and_rendering_are_seen_at_once_and_the_signs_stay_as_they_were_left(room):
+    """On the desk all of it in the first view; on an upright tablet the photo stays above what is pushed."""
+    page = room.page
+    choose_who(room)
+    page.set_viewport_size({"width": 1366, "height": 900})
+    room.go(f"/work/{room.ids['low_water']}/read/{room.ids['label']}")
+    page.locator("#frame").wait_for()
+
+    def ends(place):
+        spot = page.locator(place).bounding_box()
+        return spot["y"] + spot["height"]
+
+    assert max(ends(each) for each in ("#table", "#markup", "#rendered")) <= 900
+    one_row = page.locator("#snippets").bounding_box()["height"]
+    page.get_by_role("button", name="Signs", exact=True).click()
+    assert page.locator("#snippets").bounding_box()["height"] > 3 * one_row
+    page.reload()
+    every = page.get_by_role("button", name="Signs", exact=True)
+    assert every.get_attribute("aria-expanded") == "true"
+    every.click()
+    assert page.locator("#snippets").bounding_box()["height"] == one_row
+    # a sign beyond the edge is reached with the arrows, and seen when it is
+    page.locator("#snippets button").first.focus()
+    page.keyboard.press("End")
+    bar, last = (
+        page.locator(f"#snippets{each}").bounding_box() for each in ("", " button:last-of-type")
+    )
+    assert last["x"] + last["width"] <= bar["x"] + bar["width"] + 1
+    # while a letter is waited for all of them are shown, and none lies over the text
+    page.locator("#markup").press("Control+.")
+    assert ends("#snippets") <= page.locator("#markup").bounding_box()["y"]
+    page.keyboard.press("Escape")
+    assert axe.complaints(page) == []
+
+    page.set_viewport_size({"width": 768, "height": 1024})
+    tools = page.locator(".tools > *:visible").evaluate_all("all => all.map(each => each.getBoundingClientRect()).map(at => (at.top + at.bottom) / 2)")  # fmt: skip
+    assert max(tools) - min(tools) < 4  # one row
+    assert 0.4 < page.locator(".reading > .table").bounding_box()["height"] / 1024 < 0.5
+    page.locator("#markup").focus()
+    page.evaluate("document.getElementById('markup').scrollIntoView({ block: 'start' })")
+    assert page.locator(".reading > .table").bounding_box()["y"] == pytest.approx(0, abs=1)
+    assert page.locator("#markup").bounding_box()["y"] >= ends(".reading > .table")
+    page.set_viewport_size({"width": 360, "height": 740})
+    assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
+    assert page.locator("#table").bounding_box()["height"] >= 300
