@@ -132,11 +132,12 @@ class LabelsOnFile:
         else:
             far = len(self._ledger.latest("work", _SOON + 1)) > _SOON
         if far and (self._layer is None or not self._layer.is_alive()):
-            self._layer = threading.Thread(target=self._lay_out, name="labels", daemon=True)
+            self._layer = threading.Thread(target=self.lay_out, name="labels", daemon=True)
             self._layer.start()
         return not far
 
-    def _lay_out(self) -> None:
+    def lay_out(self) -> None:
+        """Get every label ready to be compared, leaving others room to work; until one is `close`d."""
         try:
             with self._laying:
                 self._laid_out(patient=True)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from threading import Lock
 from types import MappingProxyType, TracebackType
 from typing import TYPE_CHECKING, Any, cast
 from zoneinfo import ZoneInfo
@@ -153,8 +154,8 @@ if TYPE_CHECKING:
     from catalogue.telling import Brackets, Form, Taken, Written
 
 
-CHRONOLOGIES = 64
-"""So many chronologies are remembered as they were worked out."""
+WORKED_OUT = 64
+"""So much of what was worked out for pages, chronologies above all, is remembered while nothing is saved."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,6 +181,7 @@ class Studio:
     def __init__(self, ledger: Ledger) -> None:
         self.ledger = ledger
         self.folder = ledger.folder
+        self._opening = Lock()
         self._index: Finder | None = None
         self._members: tuple[int, tuple[Party, ...]] = (0, ())
         self._graph: Asker | None = None
@@ -194,7 +196,7 @@ class Studio:
         self._retention = RetentionKept(ledger)
         self._secrets = SecretsKept(ledger)
         self._looked_at = Remembered(ledger)
-        self._placed = Remembered(ledger, CHRONOLOGIES)
+        self._worked_out = Remembered(ledger, WORKED_OUT)
         self._kept_bench = BenchKept(
             ledger, self._jobs, self.jobs_of, self.name_of,
             lambda work: self.showing(work, "face/front") or self.showing(work, "face/back"),
@@ -457,16 +459,30 @@ class Studio:
         """What a line says of each of these works, with the photograph that shows it. Raises `NotOnFile`."""
         return self._kept_bench.lines([self.ledger.head(each) for each in documents])
 
-    def warm_up(self) -> None:
-        """Get ready what the first pages ask for, so that nobody waits for it."""
-        self.bench()
-        self.people()
-        self.commissions()
-        self._secrets.get_ready()
-        self._named_by.get_ready()
-        self._doubles.get_ready()
-        self._retention.get_ready()
-        self.formats()
+    def warm_up(self, leaving: Callable[[], bool] = lambda: False) -> None:
+        """Get ready what the first pages ask for, so that nobody waits for it; the bench first.
+
+        Between two things it asks whether one is `leaving`, and then leaves the rest.
+        """
+        ready: tuple[Callable[[], object], ...] = (
+            self.bench,
+            self.people,
+            self.commissions,
+            lambda: self.search(self.query("label", limit=1)),
+            self._known_addresses,
+            self._secrets.get_ready,
+            self._named_by.get_ready,
+            self._doubles.get_ready,
+            self._retention.get_ready,
+            self.formats,
+            self._labels().lay_out,
+            self.families,
+            self.may_be_one_form,
+        )
+        for get_ready in ready:
+            if leaving():
+                return
+            get_ready()
 
     def _is_listed(self, document_id: str) -> bool:
         """Whether a record, or the one that answers for it, is on file and not set aside."""
@@ -1083,11 +1099,12 @@ class Studio:
 
     def _finder(self) -> Finder:
         """The index, opened when first asked: it loads an engine that most commands don't need."""
-        if self._index is None:
-            from catalogue.finding import Finder
+        from catalogue.finding import Finder
 
-            self._index = Finder(self.ledger, self._beside("indexes"))
-        return self._index
+        with self._opening:
+            if self._index is None:
+                self._index = Finder(self.ledger, self._beside("indexes"))
+            return self._index
 
     def _asker(self) -> Asker:
         """The index of the graph, opened when first asked, for the same reason."""
@@ -1175,12 +1192,18 @@ class Studio:
 
     def families(self) -> tuple[FamilyOnFile, ...]:
         """The families of labels that people found to be of one printed form."""
-        return self._labels().families(self._dated)
+        return self._worked_out.get(("families",), lambda: self._labels().families(self._dated))
 
     def may_be_one_form(self, works: int = 20, at_most: int = 30) -> tuple[Proposed, ...]:
         """Pairs of labels to lay beside each other, of the works worked on last; it proposes, no more."""
-        latest = (self.read(head.document).record for head in self.ledger.latest("work", works))
-        return self._labels().proposed(latest, at_most)
+
+        def propose() -> tuple[Proposed, ...]:
+            latest = (
+                self.read(each.document).record for each in self.ledger.latest("work", works)
+            )
+            return self._labels().proposed(latest, at_most)
+
+        return self._worked_out.get(("may be one form", works, at_most), propose)
 
     def lay_beside(
         self,
@@ -1222,10 +1245,11 @@ class Studio:
     def _labels(self) -> LabelsOnFile:
         from catalogue.alike import LabelsOnFile
 
-        if self._labels_on_file is None:
-            file = self._beside("indexes") / "labels.sqlite"
-            self._labels_on_file = LabelsOnFile(self.ledger, self._hashes, file)
-        return self._labels_on_file
+        with self._opening:
+            if self._labels_on_file is None:
+                file = self._beside("indexes") / "labels.sqlite"
+                self._labels_on_file = LabelsOnFile(self.ledger, self._hashes, file)
+            return self._labels_on_file
 
     def _dated(self, work: Work) -> dict[str, tuple[Day, Day]]:
         """The likely years of a work's labels by what stands on them, where both ends are known."""
@@ -1261,9 +1285,10 @@ class Studio:
     def _known_addresses(self) -> tuple[KnownAddress, ...]:
         from catalogue.arguing import FirmsOnFile
 
-        if self._firms is None:
-            self._firms = FirmsOnFile(self.ledger)
-        return self._firms.known()
+        with self._opening:
+            if self._firms is None:
+                self._firms = FirmsOnFile(self.ledger)
+            return self._firms.known()
 
     def chronology(self, wanted: str | Work) -> Chronology:
         """When everything happened to a work, by all that is on record; to one not saved yet, too.
@@ -1278,7 +1303,7 @@ class Studio:
             return work, placed(work, self._known_addresses(), self._beside_it)
 
         # What is remembered holds the record, so no other one can have its id meanwhile.
-        return self._placed.get((id(work),), place)[1]
+        return self._worked_out.get(("chronology", id(work)), place)[1]
 
     def chain(
         self, wanted: str | Work, windows: Iterable[str] = (), *, together: bool = False
@@ -1443,9 +1468,10 @@ class Studio:
     def _shapes(self) -> ShapesKept:
         from catalogue.shapes_kept import ShapesKept
 
-        if self._shapes_kept is None:
-            self._shapes_kept = ShapesKept(self._beside("indexes") / "shapes.sqlite")
-        return self._shapes_kept
+        with self._opening:
+            if self._shapes_kept is None:
+                self._shapes_kept = ShapesKept(self._beside("indexes") / "shapes.sqlite")
+            return self._shapes_kept
 
     @staticmethod
     def out_of_range(work: Work) -> tuple[Remark, ...]:
@@ -1991,7 +2017,7 @@ class Studio:
         with self._change(who, reason) as change:
             gone = forget(change, self.ledger, read, pseudonym)
         as_read_lately.cache_clear()  # nor is it kept in memory
-        self._placed = Remembered(self.ledger, CHRONOLOGIES)
+        self._worked_out = Remembered(self.ledger, WORKED_OUT)
         self._shapes().clear()
         return gone
 

@@ -17,6 +17,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from html import unescape
 from pathlib import Path
+from threading import Event
 from typing import Any
 
 import pytest
@@ -25,6 +26,7 @@ from test_bench import told
 
 from catalogue.demo import draw, take_in
 from catalogue.desk import create_app
+from catalogue.desk.serving import get_ready
 from catalogue.linked.documents import FORMAT, to_jsonld
 from catalogue.linked.text import write
 from catalogue.measure import Day
@@ -47,6 +49,7 @@ def test_pages(count, tmp_path):
     with laid_out(
         Path(os.environ.get("DORSE_BENCH_STUDIO") or tmp_path / "studio"), count
     ) as studio:
+        get_ready(studio, Event())  # as the server does while the first page is looked at
         client = create_app(studio).test_client()
         entered(client, studio)
         first, again = walked(client)

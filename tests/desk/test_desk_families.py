@@ -162,14 +162,14 @@ def large(labelled, monkeypatch):
     desk, one, other, _ = labelled
     monkeypatch.setattr(alike, "_SOON", 1)
     begun, done = Event(), Event()
-    lay_out = LabelsOnFile._lay_out
+    lay_out = LabelsOnFile.lay_out
 
     def in_time(self):
         begun.set()
         done.wait(20)
         lay_out(self)
 
-    monkeypatch.setattr(LabelsOnFile, "_lay_out", in_time)
+    monkeypatch.setattr(LabelsOnFile, "lay_out", in_time)
     yield desk, one, other, begun, done
     done.set()
 
