@@ -53,6 +53,28 @@ def test_the_changes_of_a_document_are_those_that_concern_it(ledger):
     assert [each.seq for each in ledger.changes("work/mill", own_only=True)] == [1, 2, 4]
 
 
+def test_the_changes_that_did_one_thing_come_whole(ledger):
+    furnish(ledger)
+    for act in ("save", "merge", "withdraw", "forget", "nothing"):
+        found = list(ledger.changes(act=act))
+        assert found == [
+            change
+            for change in ledger.changes()
+            if any(entry.act == act for entry in change.entries)
+        ]
+    assert [change.seq for change in ledger.changes("work/mill", act="save")]
+
+
+def test_when_each_listed_document_was_changed_last(ledger):
+    furnish(ledger)
+    moments = {change.seq: change.at for change in ledger.changes()}
+    for kind in ("work", "party"):
+        assert ledger.touched(kind) == {
+            head.document: moments[head.touched] for head in ledger.heads(kind)
+        }
+    assert "work/mill" in ledger.touched("work")
+
+
 @pytest.mark.parametrize("missing", ["", "   ", "\n"])
 def test_a_change_needs_who_and_why(ledger, missing):
     for said in ({"who": missing, "why": WHY}, {"who": WHO, "why": missing}):
