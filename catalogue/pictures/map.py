@@ -20,6 +20,7 @@ from catalogue.pictures.signs import (
     drawn_fine,
     extent_of,
     hatches,
+    reach,
 )
 from catalogue.pictures.svg import Svg, element
 from catalogue.pictures.words import table
@@ -204,7 +205,13 @@ def _marks(
     panel: Panel, field: Field, key: str, leads_to: LeadsTo, taken: list[Label]
 ) -> Iterator[Svg]:
     """The largest first, so that what lies within it can be pressed."""
-    for each in sorted(panel.marks, key=lambda mark: -_size(mark)):
+    laid = sorted(panel.marks, key=lambda mark: -_size(mark))
+    for each in laid:
+        href = leads_to(each.value)
+        if href and each.shape:
+            corners = [field.at(corner) for corner in each.shape.corners]
+            yield reach(corners, each.kind, href, area=each.shape.kind == "area")
+    for each in laid:
         assert each.shape is not None, "a panel holds what has a place"
         told = [
             element("title", each.said),

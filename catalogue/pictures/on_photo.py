@@ -24,6 +24,7 @@ from catalogue.pictures.signs import (
     outlined,
     outlined_fine,
     points,
+    reach,
 )
 from catalogue.pictures.svg import Svg, element
 from catalogue.record import Photo, Region, Work
@@ -83,7 +84,8 @@ def numbered(
     kinds: Sequence[Kind] = list(dict.fromkeys(each.mark.kind for each in laid))
     taken: list[Label] = []
     # Numbers come after all outlines, or a hatch would lie over them.
-    drawn = [_outline(each, scale, key, leads_to) for each in laid]
+    drawn = [*_reaches(laid, scale, leads_to)]
+    drawn += [_outline(each, scale, key, leads_to) for each in laid]
     drawn += [_number(each, scale, field, taken) for each in laid]
     picture = element(
         "svg", hatches(kinds, key), *drawn, xmlns="http://www.w3.org/2000/svg", class_="on-photo",
@@ -153,6 +155,14 @@ def _by_way_of_mm(
 def _meets(laid: _Laid, photo: Photo) -> bool:
     left, top, right, bottom = laid.bounds
     return right > 0 and bottom > 0 and left < (photo.width or 0) and top < (photo.height or 0)
+
+
+def _reaches(laid: Iterable[_Laid], scale: float, leads_to: LeadsTo) -> Iterator[Svg]:
+    for each in laid:
+        href = leads_to(each.mark.value)
+        if href:
+            corners = [(x * scale, y * scale) for x, y in each.corners]
+            yield reach(corners, each.mark.kind, href, area=each.area)
 
 
 def _outline(laid: _Laid, scale: float, key: str, leads_to: LeadsTo) -> Svg:

@@ -95,6 +95,20 @@ def outlined_fine(corners: list[Point], *, area: bool, twin: bool = False) -> li
     return [line, *_found(corners)]
 
 
+def reach(corners: list[Point], kind: Kind, href: str, *, area: bool) -> Svg:
+    """What a finger may press besides the mark itself: unseen, and as wide as the page's style makes it.
+
+    It lies beneath all marks, so that none takes away from its neighbour; keys and readers of screens
+    have the mark's own link.
+    """
+    line = element(
+        "polygon" if area else "polyline", points=points(corners), fill="none", stroke="none"
+    )
+    return element(
+        "a", line, href=href, tabindex="-1", aria_hidden="true", class_=f"reach {kind}"
+    )
+
+
 def extent_of(shape: Shape) -> tuple[float, float]:
     """How wide and how high a shape is, in mm."""
     left, top, right, bottom = shape.bounds

@@ -30,6 +30,15 @@ TARGETS = """() => [...document.querySelectorAll(
   .filter((each) => each.checkVisibility() && !each.matches('.said, .skip'))
   .map((each) => [each.outerHTML.slice(0, 80), Math.round(each.getBoundingClientRect().height)])
   .filter(([, height]) => height < 44)"""
+AROUND = """(reach) => {
+  reach.scrollIntoView({ block: 'center' });
+  const line = reach.firstElementChild;
+  const corners = [...line.points].map((each) => each.matrixTransform(line.getScreenCTM()));
+  const top = corners.reduce((one, other) => (one.y < other.y ? one : other));
+  const there = document.elementFromPoint(top.x, top.y - 15).closest('a');
+  return [there?.getAttribute('href'), reach.getAttribute('href')];
+}"""
+LOW = "all => all.filter(each => each.checkVisibility()).map(each => each.getBoundingClientRect().height).filter(high => high < 44)"
 SIDEWAYS = "() => document.documentElement.scrollWidth - innerWidth"
 
 
@@ -160,6 +169,11 @@ def test_reading_checking_and_the_look_ups_fit_and_are_for_fingers(tablet, width
         page.goto(base + path)
         assert page.evaluate(SIDEWAYS) <= 0, path
         assert page.evaluate("() => matchMedia('(pointer: coarse)').matches")
+        if path == work:
+            # a mark on the photo is pressed from 15 px around it too: 44 px at least, however small it is
+            beside = page.locator("svg.on-photo a.reach").first.evaluate(AROUND)
+            assert beside[0] == beside[1]
+            assert page.locator(".numbers li a, .contents a").evaluate_all(LOW) == []
         small = [each for each in page.evaluate(TARGETS) if "nav" not in each[0]]
         assert [each for each in small if each[1] < 24] == [], path
     assert said == []

@@ -116,11 +116,22 @@ def titled(panel, begins):
 def test_every_mark_with_a_place_is_drawn_once_and_leads_to_its_value():
     work = the_work()
     root = picture(work)
-    links = sorted(each.get("href") for each in root.iter(f"{SVG}a"))
     drawn = [each for each in marks(work) if each.shape]
     assert len(drawn) == 5
-    assert links == sorted(f"#{each.value}" for each in drawn)
-    for each in root.iter(f"{SVG}a"):
+    lead = [each for each in root.iter(f"{SVG}a") if not each.get("aria-hidden")]
+    assert sorted(each.get("href") for each in lead) == sorted(
+        f"#{each.value}" for each in drawn
+    )
+    # for fingers each has its reach, beneath every mark of its side, out of the way of keys and readers
+    reaches = [each for each in root.iter(f"{SVG}a") if each.get("aria-hidden") == "true"]
+    assert sorted(each.get("href") for each in reaches) == sorted(
+        each.get("href") for each in lead
+    )
+    assert {each.get("tabindex") for each in reaches} == {"-1"}
+    for side in root.iter(f"{SVG}g"):
+        order = [each.get("class").split()[0] for each in side if each.tag == f"{SVG}a"]
+        assert order == sorted(order, reverse=True)  # reach, then mark
+    for each in lead:
         assert each.find(f"{SVG}title").text == each.get("aria-label")
 
 
@@ -349,6 +360,8 @@ def test_any_work_makes_a_map_whose_marks_and_letters_stay_on_their_side(work, a
             assert 0 <= float(letters.get("x")) <= width
             assert 0 <= float(letters.get("y")) <= height
     drawn = [each for each in marks(work) if each.shape]
-    named = [each.get("aria-label") for each in root.iter(f"{SVG}a")]
+    named = [
+        each.get("aria-label") for each in root.iter(f"{SVG}a") if not each.get("aria-hidden")
+    ]
     assert sorted(named) == sorted(each.said for each in drawn)
     assert len(drawn) + sum(bool(each.left_out) for each in marks(work)) == len(marks(work))
