@@ -93,7 +93,8 @@ class Sheet:
 class Drawing:
     """A form being drawn from what was typed. `more` is the field for which another blank was asked.
 
-    `lists` gathers what is offered while one types, once for a page; `labels` what blanks are called.
+    `lists` gathers what is offered while one types, once for a page; `labels` what blanks are called;
+    `in_works` what the works of a job offer, for it is offered in every row of a proposal.
     """
 
     filling: Filling
@@ -101,6 +102,7 @@ class Drawing:
     lists: dict[str, tuple[Option, ...]] = field(default_factory=dict)
     labels: dict[str, str] = field(default_factory=dict)
     names: dict[str, str] = field(default_factory=dict)
+    in_works: dict[tuple[str, ...], Options] = field(default_factory=dict)
 
     @property
     def studio(self) -> Studio:
@@ -278,7 +280,9 @@ class Drawing:
     def _inside(self, rule: FieldRule) -> Options:
         elsewhere = rule.rule(InWork)
         if elsewhere:
-            return self._in_works(elsewhere.kinds)
+            if elsewhere.kinds not in self.in_works:
+                self.in_works[elsewhere.kinds] = self._in_works(elsewhere.kinds)
+            return self.in_works[elsewhere.kinds]
         kinds = (rule.rule(Inside) or Inside((), must=False)).kinds
         record = self.filling.record
         names = self._names()
