@@ -7,12 +7,14 @@ import re
 import signal
 import subprocess
 import sys
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, suppress
+from dataclasses import replace
 
 import pytest
 from desk_studio import filled
 from test_desk_browser import PATIENCE_MS, browser  # noqa: F401
 
+from catalogue.record import Inscription, Transcript
 from catalogue.studio import Studio
 
 Error = pytest.importorskip("playwright.sync_api").Error
@@ -32,13 +34,42 @@ def served_by(folder, port=0):
             server.kill()
 
 
+class House:
+    """A studio whose server is killed and begun again at the same address."""
+
+    def __init__(self, folder, ids):
+        self.folder, self.ids = folder, ids
+        self.base, self.port, self._served = "", 0, ExitStack()
+
+    def open(self):
+        began = served_by(self.folder, self.port)
+        self.base, self.port, self._server = self._served.enter_context(began)
+
+    def kill(self):
+        os.kill(self._server.pid, signal.SIGKILL)
+        self._server.wait()
+
+    def close(self):
+        self._served.close()
+
+
 @pytest.fixture(scope="module")
 def house(tmp_path_factory):
     folder = tmp_path_factory.mktemp("drafts") / "studio"
     with Studio.init(folder) as studio:
         ids = filled(studio)
         studio.welcome("Tobias Vell")
-    return folder, ids
+        lot = Inscription(
+            kind="inscription/label", face="face/back",
+            transcripts=(Transcript(markup="Lot 38", preferred=True),),
+        )  # fmt: skip
+        read = studio.read(f"work/{ids['ferry']}")
+        studio.save(replace(read.record, inscriptions=(lot,)), who="Nell Quince", read=read)
+        ids["lot"] = lot.id
+    house = House(folder, ids)
+    house.open()
+    yield house
+    house.close()
 
 
 @contextmanager
@@ -46,6 +77,7 @@ def desk_of(chromium, base, who):
     """Somebody's own browser, in which a script's fault or a broken policy is a failure."""
     context = chromium.new_context(viewport={"width": 1200, "height": 900})
     context.set_default_timeout(PATIENCE_MS)
+    context.clock.install()
     page = context.new_page()
     faults = []
     page.on("pageerror", lambda fault: faults.append(str(fault)))
@@ -58,97 +90,115 @@ def desk_of(chromium, base, who):
     assert faults == []
 
 
-def kept(page) -> None:
+def kept(page, after_ms=1300) -> None:
+    """Let the pause go by, on the page's own clock alone, after which what is typed is kept."""
+    page.clock.fast_forward(after_ms)
     page.get_by_text("kept as a draft", exact=True).first.wait_for()
 
 
 def note(page):
     """The blank of a new note in the folder, laid open."""
-    blank = page.locator("form:has([name=draft_place][value$='#note']) textarea[name=text]")
+    return lay_open(
+        page.locator("form:has([name=draft_place][value$='#note']) textarea[name=text]")
+    )
+
+
+def lay_open(blank):
     blank.evaluate(
         "each => { for (let at = each; at; at = at.parentElement) if (at.tagName === 'DETAILS') at.open = true; }"
     )
     return blank
 
 
+def saves(blank):
+    blank.locator("xpath=ancestor::form").get_by_role("button", name="Save", exact=True).click()
+
+
 def test_what_is_typed_survives_the_browser_and_the_server(house, browser):  # noqa: F811
-    folder, ids = house
+    ids = house.ids
     form, folder_page = f"/work/{ids['ferry']}/enter/notes", f"/work/{ids['ferry']}"
-    with served_by(folder) as (base, port, server):
-        with desk_of(browser, base, "Nell Quince") as page:
-            page.goto(base + form)
-            page.locator("#b-text").fill("cat. 17 bis")
-            kept(page)
-            second = page.context.new_page()
-            second.goto(base + folder_page)
-            note(second).fill("Behind the lining\nthere is a second canvas")
-            kept(second)
-            # The browser falls over: no page is told that it is left.
-            for each in (second, page):
-                with suppress(Error):  # the tab no longer answers: the very point
-                    each.goto("chrome://crash", timeout=800)
-        # And so does the server.
-        os.kill(server.pid, signal.SIGKILL)
-        server.wait()
-    with served_by(folder, port) as (again, _, server), desk_of(browser, again, "Nell Quince") as page:  # fmt: skip
+    with desk_of(browser, house.base, "Nell Quince") as page:
+        page.goto(house.base + form)
+        page.locator("#b-text").fill("cat. 17 bis")
+        kept(page)
+        second = page.context.new_page()
+        second.goto(house.base + folder_page)
+        note(second).fill("Behind the lining\nthere is a second canvas")
+        kept(second)
+        # The browser falls over: no page is told that it is left.
+        for each in (second, page):
+            with suppress(Error):  # the tab no longer answers: the very point
+                each.goto("chrome://crash", timeout=300)
+    # And so does the server.
+    house.kill()
+    house.open()
+    with desk_of(browser, house.base, "Nell Quince") as page:
         half = page.locator("#drafts ~ ul li")
         assert half.count() == 2
-        page.goto(again + form)
+        page.goto(house.base + form)
         page.get_by_role("link", name="Take it up").click()
         assert page.locator("#b-text").input_value() == "cat. 17 bis"
         page.get_by_role("button", name="Save", exact=True).click()
         page.get_by_text("saved.").first.wait_for()
 
-        page.goto(again + folder_page)
+        page.goto(house.base + folder_page)
         page.get_by_role("link", name="Take it up").click()
         page.wait_for_function(
             "() => [...document.querySelectorAll('textarea')].some(each => each.value.includes('a second canvas'))"
         )
         blank = note(page)
         assert blank.input_value() == "Behind the lining\nthere is a second canvas"
+        slip = page.context.new_page()
+        slip.goto(f"{house.base}/work/{ids['ferry']}/read/{ids['lot']}")
+        slip.locator("#statements .statement").first.wait_for()
 
-        # The server goes while one types: the page says so, stays, and goes on when it is back.
-        os.kill(server.pid, signal.SIGSTOP)
-        os.kill(server.pid, signal.SIGKILL)
-        server.wait()
+        # The server goes while one types: the pages say so, stay, and go on when it is back.
+        house.kill()
         blank.press("Control+End")
         page.keyboard.type(", painted over")
+        page.clock.fast_forward(1300)
         page.get_by_text("could not be kept").first.wait_for()
-        blank.locator("xpath=ancestor::form").get_by_role("button", name="Save", exact=True).click()  # fmt: skip
+        saves(blank)
         page.get_by_text("The desk does not answer").first.wait_for()
         assert blank.input_value().endswith("a second canvas, painted over")
-        with served_by(folder, port) as (back, _, _server):
-            assert back == again
-            kept(page)
-            blank.locator("xpath=ancestor::form").get_by_role("button", name="Save", exact=True).click()  # fmt: skip
-            page.get_by_text("The note is saved.").wait_for()
-            page.goto(f"{back}/")
-            page.get_by_text("Nothing is half typed").wait_for()
-    with Studio.open(folder) as studio:
+        slip.locator("#markup").fill("Lot 7 of the")
+        slip.locator("#markup").press("Control+s")
+        slip.locator("#kept").get_by_text(
+            "The desk does not answer: nothing was saved"
+        ).wait_for()
+        slip.locator(".statement").first.press("a")
+        slip.locator(".said-by-desk").get_by_text("nothing was decided").wait_for()
+        assert slip.locator("#markup").input_value() == "Lot 7 of the"
+        house.open()
+        kept(page, 4100)
+        saves(blank)
+        page.get_by_text("The note is saved.").wait_for()
+        slip.clock.fast_forward(4100)
+        slip.locator("#kept").get_by_text("kept as a draft").wait_for()
+        slip.locator("#markup").press("Control+s")
+        slip.get_by_text("is saved.").first.wait_for()
+        page.goto(f"{house.base}/")
+        page.get_by_text("Nothing is half typed").wait_for()
+    with Studio.open(house.folder) as studio:
         work = studio.read(f"work/{ids['ferry']}").record
+    label = work.inscription(ids["lot"])
     assert "cat. 17 bis" in [each.text for each in work.notes]
     said = [each.text.splitlines() for each in work.notes]
     assert ["Behind the lining", "there is a second canvas, painted over"] in said
+    assert "Lot 7 of the" in [each.markup for each in label.transcripts]
+    assert label.statements == ()
 
 
 def test_two_people_on_one_record_lose_nothing(house, browser):  # noqa: F811
-    folder, ids = house
+    folder, ids, base = house.folder, house.ids, house.base
     folder_page = f"/work/{ids['low_water']}"
     with (
-        served_by(folder) as (base, _, _server),
         desk_of(browser, base, "Nell Quince") as nell,
         desk_of(browser, base, "Tobias Vell") as tobias,
     ):
 
         def medium(page):
-            blank = page.locator("form[action$='/medium'] input[name=medium]")
-            blank.evaluate(
-                "each => { for (let at = each; at; at = at.parentElement) if (at.tagName === 'DETAILS') at.open = true; }"
-            )
-            return blank
-
-        def save(blank):
-            blank.locator("xpath=ancestor::form").get_by_role("button", name="Save", exact=True).click()  # fmt: skip
+            return lay_open(page.locator("form[action$='/medium'] input[name=medium]"))
 
         nell.goto(base + folder_page)
         tobias.goto(base + folder_page)
@@ -157,12 +207,12 @@ def test_two_people_on_one_record_lose_nothing(house, browser):  # noqa: F811
         # different fields: both are kept, and who comes second is told of the first
         note(tobias).fill("The stretcher was turned round.")
         medium(nell).fill("oil on canvas")
-        save(medium(nell))
+        saves(medium(nell))
         nell.get_by_text("The medium is saved.").wait_for()
         tobias.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")
         tobias.get_by_text("Saved by Nell Quince").wait_for()
         assert note(tobias).input_value() == "The stretcher was turned round."
-        save(note(tobias))
+        saves(note(tobias))
         tobias.get_by_text("The note is saved.").wait_for()
         with Studio.open(folder) as studio:
             work = studio.read(f"work/{ids['low_water']}").record
@@ -175,9 +225,9 @@ def test_two_people_on_one_record_lose_nothing(house, browser):  # noqa: F811
         medium(tobias).fill("tempera on canvas")
         kept(tobias)
         medium(nell).fill("oil on panel")
-        save(medium(nell))
+        saves(medium(nell))
         nell.get_by_text("The medium is saved.").wait_for()
-        save(medium(tobias))
+        saves(medium(tobias))
         tobias.get_by_role("heading", name="Somebody else changed it").wait_for()
         sides = tobias.locator("table.sides")
         assert sides.get_by_text("tempera on canvas").count() == 1
@@ -189,14 +239,8 @@ def test_two_people_on_one_record_lose_nothing(house, browser):  # noqa: F811
         nell.goto(base + folder_page)
         tobias.goto(base + folder_page)
         taken = f"form:has([name=value]):has(textarea):has-text('{'Note'}')"
-        forms = nell.locator(taken).filter(has=nell.locator("textarea")).last
-        forms.evaluate(
-            "each => { for (let at = each; at; at = at.parentElement) if (at.tagName === 'DETAILS') at.open = true; }"
-        )
-        theirs = tobias.locator(taken).last
-        theirs.evaluate(
-            "each => { for (let at = each; at; at = at.parentElement) if (at.tagName === 'DETAILS') at.open = true; }"
-        )
+        forms = lay_open(nell.locator(taken).filter(has=nell.locator("textarea")).last)
+        theirs = lay_open(tobias.locator(taken).last)
         theirs.locator("textarea").fill("The stretcher was turned round in 1931.")
         forms.get_by_role("button", name="Take away").click()
         nell.get_by_text("The note is saved.").wait_for()
