@@ -1,7 +1,7 @@
 """How every record stands to the rules of retention: what they look at is kept up with the ledger.
 
-Of each record only what a rule asks for is kept. What is due moves on with the day, and what is held
-with anybody's word: both are worked out at each look.
+Of each record only what a rule asks for is kept. From which day it is due is worked out once after every
+change; whether that day has come, and who holds it, is asked at each look.
 """
 
 from __future__ import annotations
@@ -9,7 +9,8 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from operator import itemgetter
 from typing import Final
 
 from catalogue.following import Following, Remembered
@@ -52,29 +53,30 @@ class RetentionKept:
         self._works = Following(ledger, "work", _of_work)
         self._jobs = Following(ledger, "job", _of_job)
         self._reached = Following(ledger, "party", _with_contact)
-        self._named = Remembered(ledger, 1)
-        self._touched = Remembered(ledger, 1)
+        self._without_holds = Remembered(ledger, 1)
 
     def standing(self) -> Iterator[Due]:
         """Every record that a rule with years is about, and how it stands; by rule, then by id."""
         held = {each.document_id: each for each in holds(self._ledger)}
+        for each in self._without_holds.get((), lambda: tuple(self._worked_out())):
+            hold = held.get(each.document_id)
+            yield replace(each, held=hold) if hold else each
+
+    def _worked_out(self) -> Iterator[Due]:
         for rule in rules():
-            for document, its_name, begins in sorted(
-                self._concerned(rule), key=lambda each: each[0]
-            ):
+            for document, its_name, begins in sorted(self._concerned(rule), key=itemgetter(0)):
                 yield Due(
                     rule=rule,
                     document_id=document,
                     called=its_name,
                     begins=begins,
                     due=rule.due(begins) if begins else None,
-                    held=held.get(document),
+                    held=None,
                 )
 
     def get_ready(self) -> None:
         """Look at what was not looked at yet, so that nobody waits for it."""
-        for each in (self._works, self._jobs, self._reached):
-            each.now()
+        list(self.standing())
 
     def _concerned(self, rule: Rule) -> Iterator[tuple[str, str, Day | None]]:
         """The records that a rule is about, what they are called, and the day their years count from."""
@@ -88,8 +90,7 @@ class RetentionKept:
                     if days:
                         yield document, work.called, max(days)
             case "party":
-                named = self._named.get((), self._named_anywhere)
-                touched = self._touched.get((), lambda: self._ledger.touched("party"))
+                named, touched = self._named_anywhere(), self._ledger.touched("party")
                 for document, its_name in self._reached.now().items():
                     if its_name is not None and document not in named and document in touched:
                         yield document, its_name, Day.from_iso(touched[document][:10])
