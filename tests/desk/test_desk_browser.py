@@ -7,6 +7,7 @@ import os
 import re
 import shutil
 import zipfile
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -83,8 +84,9 @@ def house(browser, tmp_path_factory):
         yield folder, ids, base[0]
 
 
-@pytest.fixture
-def room(browser, house):
+@contextmanager
+def room_at(browser, house):
+    """A room of its own; whatever its page complained of, or asked for elsewhere, is a failure."""
     folder, ids, base = house
     context = browser.new_context(
         viewport={"width": 1400, "height": 900}, accept_downloads=True
@@ -103,8 +105,37 @@ def room(browser, house):
     context.on("request", lambda request: asked.append(request.url))
     yield Room(page, base, folder, ids, complaints, asked)
     context.close()
+    nothing_strange(complaints, asked, base)
+
+
+def nothing_strange(complaints, asked, base) -> None:
     assert complaints == []
     assert [url for url in asked if not url.startswith((base + "/", "blob:", "data:"))] == []
+
+
+@pytest.fixture
+def room(browser, house):
+    with room_at(browser, house) as room:
+        yield room
+
+
+@pytest.fixture(scope="module")
+def seat(browser, house):
+    """One room for a whole file, where somebody works already: see `seated`."""
+    with room_at(browser, house) as room:
+        choose_who(room)
+        yield room
+
+
+@pytest.fixture
+def seated(seat):
+    """The same room for every test of a file, its ears opened anew; each test goes to a page of its own."""
+    seat.complaints.clear()
+    seat.asked.clear()
+    seat.page.set_viewport_size({"width": 1400, "height": 900})
+    yield seat
+    seat.page.unroute_all()
+    nothing_strange(seat.complaints, seat.asked, seat.base)
 
 
 def choose_who(room) -> None:

@@ -6,17 +6,22 @@ from dataclasses import replace
 
 import axe
 import pytest
-from test_desk_browser import browser, choose_who, house, room
+from test_desk_browser import browser, house, seat, seated
 
 from catalogue.record import Inscription, Transcript
 from catalogue.studio import Studio
 
 pytestmark = pytest.mark.browser
-__all__ = ["browser", "house", "room"]
+__all__ = ["browser", "house", "seat", "seated"]
 
 TYPED = (
     "@p Harkwick & Son\n@p 14 Tanner Street, London, W.1\n@p No @h 2217 @p Date @h 3 May 1931"
 )
+
+
+@pytest.fixture
+def room(seated):
+    return seated
 
 
 def with_labels(room, many: int, markup: str = TYPED) -> list[str]:
@@ -36,7 +41,6 @@ def with_labels(room, many: int, markup: str = TYPED) -> list[str]:
 
 def test_what_it_would_bring_is_told_while_one_types_and_again_when_the_text_changes(room):
     page = room.page
-    choose_who(room)
     room.go(f"/work/{room.ids['ferry']}/read")
     page.select_option("[name=kind]", "inscription/dealer-label")
     page.locator("#markup").press_sequentially("14 Tanner Street, London, W.1", delay=15)
@@ -63,7 +67,6 @@ def test_what_it_would_bring_is_told_while_one_types_and_again_when_the_text_cha
 def test_from_typing_to_the_last_decision_and_to_the_next_inscription_by_keys_alone(room):
     first, second = with_labels(room, 2, markup="Lot 7")
     page = room.page
-    choose_who(room)
     room.go(f"/work/{room.ids['ferry']}/read/{first}")
     page.locator("#markup").focus()
     page.keyboard.type("Lot 38\n12 gns")
@@ -101,7 +104,6 @@ def test_from_typing_to_the_last_decision_and_to_the_next_inscription_by_keys_al
 def test_a_long_text_grows_shows_the_line_one_is_at_and_leads_to_a_fault_by_its_line(room):
     own = with_labels(room, 40)
     page = room.page
-    choose_who(room)
     room.go(f"/work/{room.ids['ferry']}/read/{own[30]}")
     links = page.locator(".marks-bar a[data-inscription]")
     assert links.evaluate_all("all => all.map(one => one.dataset.inscription)") == own
@@ -137,7 +139,6 @@ def test_a_long_text_grows_shows_the_line_one_is_at_and_leads_to_a_fault_by_its_
 def test_photo_text_and_rendering_are_seen_at_once_and_the_signs_stay_as_they_were_left(room):
     """On the desk all of it in the first view; on an upright tablet the photo stays above what is pushed."""
     page = room.page
-    choose_who(room)
     page.set_viewport_size({"width": 1366, "height": 900})
     room.go(f"/work/{room.ids['low_water']}/read/{room.ids['label']}")
     page.locator("#frame").wait_for()

@@ -16,12 +16,12 @@ from axe import complaints
 from desk_studio import photo_named
 from PIL import Image, ImageDraw
 from shapely.geometry import Polygon, box
-from test_desk_browser import browser, choose_who, drag, frame_numbers, house, room
+from test_desk_browser import browser, drag, frame_numbers, house, seat, seated
 
 from catalogue.studio import Studio
 
 pytestmark = pytest.mark.browser
-__all__ = ["browser", "house", "room"]
+__all__ = ["browser", "house", "seat", "seated"]
 
 LARGE = (4300, 3100)
 ON_SCREEN = """points => {
@@ -29,16 +29,29 @@ ON_SCREEN = """points => {
   const by = new DOMMatrix(getComputedStyle(document.getElementById("turning")).transform);
   return points.map(([x, y]) => by.transformPoint(new DOMPoint(x, y))).map(at => [at.x + table.x, at.y + table.y]);
 }"""
+SETTLED = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
 OF_DOTS = """all => all.map(each => each.getBoundingClientRect()).map(b => [b.x + b.width / 2, b.y + b.height / 2])"""
+
+
+@pytest.fixture
+def room(seated):
+    return seated
 
 
 @pytest.fixture
 def at_label(room):
     """The reading page of a label that is framed askew."""
-    choose_who(room)
     room.go(f"/work/{room.ids['low_water']}/read/{room.ids['label']}")
     room.page.locator("#frame").wait_for()
     return room
+
+
+def all_there(room, path):
+    """A reading page with its photo shown, after the desk told what tiles there are."""
+    with room.page.expect_response("**/tiles.json"):
+        room.go(path)
+    room.page.wait_for_function("() => document.getElementById('photo').complete")
+    room.page.evaluate(SETTLED)
 
 
 def table_at(page):
@@ -294,9 +307,7 @@ def hung(folder, title, *images):
 def test_only_tiles_that_are_seen_are_asked_for(room):
     page = room.page
     work = hung(room.folder, "The Long Wall", patched(LARGE, 40))
-    choose_who(room)
-    room.go(f"/work/{work.id}/read")
-    page.wait_for_load_state("networkidle")
+    all_there(room, f"/work/{work.id}/read")
     asked = [url for url in room.asked if "/plain/" in url]
     assert asked == []  # the picture in small is enough to see all of it
     page.locator("#table").focus()
@@ -305,7 +316,7 @@ def test_only_tiles_that_are_seen_are_asked_for(room):
     for _ in range(8):
         page.keyboard.press("+")
     page.wait_for_function("() => document.querySelectorAll('#tiles img').length > 0")
-    page.wait_for_load_state("networkidle")
+    page.evaluate(SETTLED)
     page.wait_for_function(
         "() => [...document.querySelectorAll('#tiles img')].every(each => each.dataset.here)"
     )
@@ -378,10 +389,8 @@ def test_the_scale_is_kept_without_losing_what_is_half_typed_and_frames_keep_ste
 def test_without_tiles_the_whole_picture_comes_and_the_page_stays_useful(room):
     page = room.page
     work = hung(room.folder, "The Torn Wall", patched((2600, 1900), 30, seed=3))
-    choose_who(room)
     page.route("**/plain/**", lambda route: route.fulfill(status=404, body="no"))
-    room.go(f"/work/{work.id}/read")
-    page.wait_for_load_state("networkidle")
+    all_there(room, f"/work/{work.id}/read")
     page.locator("#table").focus()
     for _ in range(5):
         page.keyboard.press("+")
@@ -412,16 +421,17 @@ def test_the_same_spot_stays_where_it_is_when_the_light_is_changed(room):
     work = hung(
         room.folder, "The Long Table", first, raking.point(lambda value: int(value * 0.6))
     )
-    choose_who(room)
-    room.go(f"/work/{work.id}/read")
-    page.wait_for_load_state("networkidle")
+    all_there(room, f"/work/{work.id}/read")
     page.locator("#table").focus()
     for key in ("}", "+", "m"):
         page.keyboard.press(key)
     before = red_spot(page)
     page.keyboard.press("l")
     page.locator("#laid-over").get_by_text("lies over").wait_for()
-    page.wait_for_load_state("networkidle")
+    page.wait_for_function(
+        "() => [...document.querySelectorAll('#table img')].every(each => each.complete)"
+    )
+    page.evaluate(SETTLED)
     assert red_spot(page) == pytest.approx(before, abs=2)
     assert (
         page.get_by_role("button", name="P2 raking light").get_attribute("aria-pressed")
