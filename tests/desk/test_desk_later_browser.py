@@ -36,6 +36,11 @@ def test_a_piece_is_asked_for_until_it_is_there_and_the_page_is_sound_before_and
     assert piece.get_attribute("aria-busy") is None
     assert "still at it" not in page.content()
     assert not complaints(page)
+    # On a small screen what is said keeps the width of the slip, below what it is said of.
+    page.set_viewport_size({"width": 360, "height": 740})
+    room_for_words = page.locator(".remarks dd").first.bounding_box()["width"]
+    assert room_for_words > 250
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
     # It was looked at once: from now on the page has it from the first.
     page.reload()
     assert page.locator("[data-later]").count() == 0
