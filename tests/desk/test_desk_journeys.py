@@ -85,6 +85,7 @@ class Day(Room):
 
     def see(self, name: str) -> None:
         """Keep a picture of the page, which must not be wider than its screen."""
+        self.page.wait_for_load_state()
         over = self.page.evaluate("document.documentElement.scrollWidth - innerWidth")
         assert over <= 0, f"{name}: {over} pixels wider than the screen"
         where = KEPT / self.size
@@ -122,7 +123,7 @@ def test_arrive(day, tmp_path):
     page.get_by_label("Client", exact=False).first.fill("Mrs Quillan")
     day.see("1-arrive-4-job")
     page.get_by_role("button", name="Save", exact=True).click()
-    page.get_by_text("Confidential").first.wait_for()
+    page.wait_for_url(re.compile(r"/jobs/[0-9a-f-]{36}"))
     with Studio.open(day.folder) as studio:
         (job,) = studio.jobs_of(work.document)
         assert studio.name_of(job.client) == "Mrs Quillan"
@@ -148,6 +149,7 @@ def test_read_a_label(day):
     day.see("2-read-1-typed")
     page.locator("#markup").press("Control+s")
     page.get_by_text("is saved.").wait_for()
+    page.wait_for_load_state()
     (new,) = (each for each in day.work("low_water").inscriptions if each.id not in before)
     assert new.transcripts[0].markup.startswith("@p Gal.(erie) Vantre_ss")
     assert len(new.regions[0].corners) == 4

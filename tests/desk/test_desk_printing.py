@@ -80,9 +80,9 @@ def test_ticked_checks_are_those_that_are_printed(client):
     ("asked", "code", "said"),
     [
         ("paper=passport", 422, "no paper"),
-        ("paper=slip&as=docx", 422, "choose one of: pdf, html"),
+        ("paper=slip&as=docx", 422, "Choose one of: pdf, html"),
         ("paper=slip&page=a5", 422, "a4, letter"),
-        ("paper=comparison&check=K1", 422, "a comparison is of two checks"),
+        ("paper=comparison&check=K1", 422, "A comparison is of two checks"),
         ("paper=condition&check=K9", 404, "no check K9"),
     ],
 )

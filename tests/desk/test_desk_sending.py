@@ -85,7 +85,7 @@ def test_looking_first_sends_nothing(desk):
 def test_an_unknown_format_or_profile_is_refused(desk, asked):
     answer = desk.client.get(f"/work/{desk.low_water}/send?{asked}")
     assert answer.status_code == 422
-    assert "choose one of" in answer.text
+    assert "Choose one of" in answer.text
 
 
 def test_nobody_at_work_sends_nothing(desk):
@@ -201,7 +201,7 @@ def test_what_was_chosen_of_photographs_stays_chosen_while_somebody_looks_first(
 
 
 @pytest.mark.parametrize(
-    ("typed", "told"), [({"longest": "5"}, "give 100"), ({"pictures": "best"}, "choose one of")]
+    ("typed", "told"), [({"longest": "5"}, "Give 100"), ({"pictures": "best"}, "Choose one of")]
 )
 def test_a_choice_of_photographs_that_cannot_be_is_told(desk, typed, told):
     desk.begin()
