@@ -72,10 +72,11 @@ def test_from_typing_to_the_last_decision_and_to_the_next_inscription_by_keys_al
     page.keyboard.type("Lot 38\n12 gns")
     page.keyboard.press("Control+s")
     page.get_by_text("I1 is saved.").wait_for()
+    page.wait_for_load_state()
     # the statements to decide about are the next stop after a save
     page.wait_for_function("() => document.activeElement.closest('#open-still') !== null")
     page.keyboard.press("Enter")
-    assert page.evaluate("document.activeElement.matches('.statement')")
+    page.wait_for_function("() => document.activeElement.matches('.statement')")
     page.keyboard.press("a")
     page.get_by_text("1 statement to decide about").wait_for()
     page.keyboard.press("r")
