@@ -122,7 +122,9 @@ def test_how_far_the_drawing_is_is_told_of_all_from_the_first(tmp_path):
     assert [line.partition(":")[0] for line in drawn] == [
         f"{done} of {len(files)}" for done in range(len(files) + 1)
     ]
-    assert sorted(line.partition(": ")[2] for line in drawn[1:]) == [each.name for each in files]
+    assert sorted(line.partition(": ")[2] for line in drawn[1:]) == [
+        each.name for each in files
+    ]
 
 
 def test_what_there_is_to_try_is_among_the_sample_records():
