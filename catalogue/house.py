@@ -86,7 +86,9 @@ def where_now(work: Work, jobs: Iterable[Job], named: Iterable[str] = ()) -> Now
     names = {work.document, *named}
     here = (item for job in jobs for item in job.items if item.left is None)
     moves = [move for move in work.movements if move.piece is None]
-    return Now(moves[-1] if moves else None, next((it for it in here if it.work in names), None))
+    return Now(
+        moves[-1] if moves else None, next((it for it in here if it.work in names), None)
+    )
 
 
 @dataclass(frozen=True, slots=True)

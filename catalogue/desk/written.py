@@ -238,7 +238,9 @@ class Slip:
         ):
             return base.transcripts
         markup, light, certainty = said
-        read(markup)  # what cannot be a label is refused here, while it still stands on the slip
+        read(
+            markup
+        )  # what cannot be a label is refused here, while it still stands on the slip
         first = bool(self.preferred)
         new = Transcript(
             markup=markup,
