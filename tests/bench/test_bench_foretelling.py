@@ -7,13 +7,12 @@ from __future__ import annotations
 
 import os
 import random
-import statistics
 import time
 
 import pytest
 from seeded import records
 from test_bench import told
-from test_bench_desk import entered, highest
+from test_bench_desk import Taken, asked, entered, highest, in_words, token
 
 from catalogue.desk import create_app
 from catalogue.linked.documents import FORMAT, to_jsonld
@@ -53,34 +52,28 @@ def test_told_while_one_types(count, tmp_path):
                 change.save(work.document, write(to_jsonld(work)), expected=None)
         client = create_app(studio).test_client()
         entered(client, studio)
-        page = client.get("/who").text
-        token = page.partition('name="csrf-token" content="')[2].partition('"')[0]
+        signed = token(client)
         uuid = studio.ledger.latest("work", 1)[0].document.partition("/")[2]
 
-        own: list[float] = []
-
-        def asked(markup: str) -> tuple[float, str]:
-            begun, busy = time.perf_counter(), time.thread_time()
+        def told_of(markup: str) -> tuple[str, Taken]:
             fields = {"markup": markup, "kind": "inscription/dealer-label", "face": "face/back"}
-            piece = client.post(
-                f"/work/{uuid}/foretell", data={"csrf_token": token, **fields}
-            ).text
-            own.append((time.thread_time() - busy) * 1000)
-            return (time.perf_counter() - begun) * 1000, piece
+            form = {"csrf_token": signed, **fields}
+            answer, taken = asked(lambda: client.post(f"/work/{uuid}/foretell", data=form))
+            return answer.text, taken
 
-        first, piece = asked(form(chance))
+        piece, first = told_of(form(chance))
         begun = time.perf_counter()
         while "data-again" in piece:
             time.sleep(0.2)
-            _, piece = asked(form(chance))
+            piece, _ = told_of(form(chance))
         laid_out = time.perf_counter() - begun
         texts = [form(chance) for _ in range(60)]
-        taken = [asked(text[: len(text) * (n % 4 + 1) // 4])[0] for n, text in enumerate(texts)]
-        busy = own[-len(taken) :]
-        assert "like it" in asked(texts[0])[1]
+        taken = [
+            told_of(text[: len(text) * (n % 4 + 1) // 4])[1] for n, text in enumerate(texts)
+        ]
+        assert "like it" in told_of(texts[0])[0]
         told(
             f"what a reading would bring, {count} works",
-            f"median {statistics.median(taken):.0f} ms, p95 {highest(taken):.0f} ms "
-            f"(of its own, whatever else the machine does: {statistics.median(busy):.0f} and {highest(busy):.0f} ms)",
-            f"first {first:.0f} ms, labels laid out in the background {laid_out:.1f} s",
+            f"p95 {in_words(highest(taken))}",
+            f"first {in_words(first)}, labels laid out in the background {laid_out:.1f} s",
         )
