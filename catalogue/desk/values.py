@@ -225,9 +225,8 @@ def save(
         after, why = _told(filling, spot, before)
         changed = spot.with_members(kept.record, _placed(members, before, after))
         if forms.flag("look"):
-            return _page(
-                kept, spot, before, Drawing(filling), _order(changed, after, looked=True)
-            )
+            order = _order(_as_of_now(kept, spot, changed, after), after, looked=True)
+            return _page(kept, spot, before, Drawing(filling), order)
         studio().save(
             changed,
             who=at_work(),
@@ -239,7 +238,7 @@ def save(
     except (StaleRevision, NotOnFile):
         raise
     except Stopped as refused:
-        order = _order(changed, after, refused)
+        order = _order(_as_of_now(kept, spot, changed, after), after, refused)
         return _page(kept, spot, before, Drawing(filling), order), status(refused)
     except CatalogueError as refused:
         if not filling.errors:
@@ -352,6 +351,23 @@ def where(record: Any, field: str, value: str | None) -> str:
         return url_for("aside.job", uuid=record.id, _anchor=value or field)
     work: Work = record
     return url_for(PAGE_OF.get(field, "folder.work"), uuid=work.id, _anchor=value or field)
+
+
+def _as_of_now(kept: Kept[Any], spot: Spot, changed: Any, after: Any) -> Any:
+    """What was changed, put into the record as it stands on file now.
+
+    Whoever mends what a stop misses does so on another page, and comes back to a form that was begun
+    before: what is asked of the form is asked of what has been mended since.
+    """
+    newest = studio().read(kept.document_id)
+    if after is None or newest.revision == kept.revision:
+        return changed
+    try:
+        members = spot.members(newest.record)
+        there = next((each for each in members if each.id == after.id), None)
+        return spot.with_members(newest.record, _placed(members, there, after))
+    except CatalogueError:
+        return changed
 
 
 def _order(

@@ -9,7 +9,7 @@ from mapped import sea_wall
 
 from catalogue.desk.refusals import in_its_words
 from catalogue.errors import Stopped
-from catalogue.record import Item, Job, Option, PlannedStep, Proposal
+from catalogue.record import Item, Job, Option, Photo, PlannedStep, Proposal
 
 TODAY = datetime.now(UTC).strftime("%Y-%m-%d")
 
@@ -99,6 +99,28 @@ def test_a_reason_for_one_stop_is_kept_while_another_still_stands(desk, mapped):
     assert "shot on the old camera" in answer.text
     empty = desk.post(path(mapped), **patch(mapped, **{"answer.O2": "  "}))
     assert told(empty.text)["O2"] == "Stop"
+
+
+def test_what_was_mended_on_another_page_is_no_longer_asked_for(desk, mapped):
+    """The form was begun at revision 1; the photographs it asked for came after that."""
+    assert "O2" in stops(desk.post(path(mapped), **patch(mapped)).text)
+    kept = desk.studio.read(mapped.work.document)
+    taken = tuple(
+        Photo(
+            file_name=f"{face[5:]}.jpg",
+            view="view/whole",
+            face=face,
+            light="light/normal",
+            stage="stage/incoming",
+        )  # fmt: skip
+        for face in ("face/front", "face/back")
+    )
+    more = replace(kept.record, photos=(*kept.record.photos, *taken))
+    desk.studio.save(more, who=f"party/{desk.member}", read=kept)
+    for asked in ({}, {"look": "yes"}):
+        found = stops(desk.post(path(mapped), **patch(mapped, **asked)).text)
+        assert "O1" in found
+        assert "O2" not in found
 
 
 def test_an_emergency_needs_no_approval(desk, mapped):
