@@ -886,12 +886,16 @@ class Studio:
         taken = (
             Day(facts.taken.year, facts.taken.month, facts.taken.day) if facts.taken else None
         )
+        said = (photo.width, photo.height)
+        # Corners in the pixels of a larger or smaller copy would lie elsewhere on this one.
+        fits = said in ((None, None), (facts.width, facts.height))
         return replace(
             photo,
             sha256=facts.sha256,
             media_type=facts.media_type,
             width=facts.width,
             height=facts.height,
+            outline=photo.outline if fits else (),
             taken=photo.taken or taken,
         )
 

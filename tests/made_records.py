@@ -142,6 +142,7 @@ def full_work() -> Work:
         by=ARTIST.document,
         light_from=315,
         mm_per_pixel=0.2033,
+        outline=((120.5, 90), (2870, 101.25), (2866, 2330), (118, 2341)),
         about=(stretcher.id,),
         notes=(Note(text="Slightly turned."),),
     )
@@ -677,12 +678,13 @@ parts = st.builds(
     Part, id=ids, kind=terms("part"), materials=few(terms("material")), original=maybe(st.booleans()),
     fitted=maybe(spans), notes=few(notes, 1), visibility=terms("visibility"),
 )  # fmt: skip
+outlines = st.sampled_from([(), ((0, 0), (9, 0), (9, 5), (0, 5)), ((9.5, 6), (9, 1.25), (-1, 0), (0, 7))])
 photos = st.builds(
     Photo, id=ids, number=maybe(st.integers(1, 99).map("P{}".format)), sha256=maybe(st.just("cd" * 32)),
-    file_name=words, media_type=maybe(st.just("image/png")), width=maybe(st.integers(1, 9000)),
-    height=maybe(st.integers(1, 9000)), view=terms("view"), face=maybe(terms("face")),
+    file_name=words, media_type=maybe(st.just("image/png")), width=maybe(st.integers(20, 9000)),
+    height=maybe(st.integers(20, 9000)), view=terms("view"), face=maybe(terms("face")),
     light=terms("light"), stage=maybe(terms("stage")), taken=maybe(days), by=maybe(party_ids),
-    light_from=maybe(st.integers(0, 359)), mm_per_pixel=maybe(st.just(0.25)), mirrored=st.booleans(), about=few(ids, 2), notes=few(notes, 1),
+    light_from=maybe(st.integers(0, 359)), mm_per_pixel=maybe(st.just(0.25)), outline=outlines, mirrored=st.booleans(), about=few(ids, 2), notes=few(notes, 1),
     visibility=terms("visibility"),
 )  # fmt: skip
 transcripts = st.builds(

@@ -36,7 +36,7 @@ How = Literal[
 """Ways in which a field is typed; templates/_blanks.html has one blank for each."""
 
 NOT_TYPED = frozenset(
-    {"id", "number", "sha256", "digest", "file_name", "media_type", "width", "height", "released"}
+    {"id", "number", "sha256", "digest", "file_name", "media_type", "width", "height", "outline", "released"}
 )  # fmt: skip
 """What the studio, a file or a release says, and no form."""
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 from catalogue.linked import concepts, names, spans
 from catalogue.linked.fields import pointers
 from catalogue.linked.node import (
+    Misplaced,
     actor_of,
     each,
     is_a,
@@ -32,6 +35,8 @@ DIGITAL_IMAGE = {
 }
 
 _ABOUT = pointers("about")
+_CORNER = r"-?[0-9]+(?:[.][0-9]+)?,-?[0-9]+(?:[.][0-9]+)?"
+_FOUR_CORNERS = re.compile(rf"{_CORNER}(?: {_CORNER}){{3}}")
 
 
 def describe(photo: Photo) -> Node:
@@ -58,6 +63,7 @@ def describe(photo: Photo) -> Node:
             technique=[PHOTOGRAPHY, concepts.describe(photo.light)],
         ),
         mm_per_pixel=whole(photo.mm_per_pixel),
+        outline=" ".join(f"{whole(x)},{whole(y)}" for x, y in photo.outline) or None,
         mirrored=photo.mirrored or None,
         light_from=photo.light_from,
         **_ABOUT.describe(photo.about, own),
@@ -104,12 +110,25 @@ def recognise(here: Node) -> Photo:
         taken=spans.recognise_day(one(made, "timespan")),
         by=actor_of(made, "carried_out_by"),
         mm_per_pixel=number(here, "mm_per_pixel"),
+        outline=_outline(here),
         mirrored=truth(here, "mirrored") or False,
         light_from=_degrees(here),
         about=_ABOUT.recognise(here),
         notes=each(here, "referred_to_by", names.recognise_note, names.is_note),
         visibility=concepts.recognise_visibility(here),
     )
+
+
+def _outline(here: Node) -> tuple[tuple[float, float], ...]:
+    said = text(here, "outline")
+    if said is None:
+        return ()
+    if not _FOUR_CORNERS.fullmatch(said):
+        raise Misplaced(
+            here, f"the outline {said!r} is not four corners written x,y x,y x,y x,y"
+        )
+    pairs = (pair.split(",") for pair in said.split(" "))
+    return tuple((float(x), float(y)) for x, y in pairs)
 
 
 def _degrees(here: Node) -> int | None:

@@ -8,6 +8,7 @@ from typing import Annotated
 
 from catalogue.measure import Day
 from catalogue.record import rules
+from catalogue.record.outline import Corner, check_outline
 from catalogue.record.rules import (
     OPEN,
     Digest,
@@ -145,6 +146,8 @@ class Photo:
     """A photograph; `sha256` is of the untouched original, `width` and `height` are upright pixels.
 
     `mm_per_pixel` is the scale when it is known; `mirrored` says that left and right are swapped.
+    `outline` are the four corners of the support on it, in upright pixels, clockwise from the top left
+    corner of the side as a person sees it, wherever they lie on the photograph; none while not marked.
     `light_from` is where raking light came from, in degrees clockwise from the top of the side that
     is seen. `about` are the values of the record that it was taken for: a finding, a repair, a step. A record
     on its way in names its picture by `file_name` alone; one that is on its way out to strangers has
@@ -166,6 +169,7 @@ class Photo:
     taken: Day | None = None
     by: PartyId | None = None
     mm_per_pixel: Annotated[float, between(0.0001, 100)] | None = None
+    outline: tuple[Corner, ...] = ()
     mirrored: bool = False
     about: tuple[Annotated[str, inside()], ...] = ()
     notes: tuple[Note, ...] = ()
@@ -175,6 +179,7 @@ class Photo:
         rules.check(self)
         if self.sha256 is None and self.file_name is None:
             raise rules.refuse("Photo.file_name", None, "a photo needs a file name or a digest")
+        check_outline("Photo.outline", self.outline, self.width, self.height)
 
     @property
     def rank(self) -> Rank:

@@ -52,7 +52,7 @@ OWN_DAYS = {
 }  # fmt: skip
 OWN_TEXTS = {
     "hand", "sort_name", "colour", "kept_at", "condition_on_entry", "next_step", "began_at", "ended_at",
-    "approved_text",
+    "approved_text", "outline",
 }  # fmt: skip
 
 FIRM = Party(

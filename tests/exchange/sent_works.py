@@ -21,7 +21,7 @@ BASE = "https://backs.example/"
 
 @cache
 def sample_works() -> tuple[Work, ...]:
-    """Every sample work, each photograph of it as large as its regions want."""
+    """Every sample work, each photograph of it as large as its regions and its outline want."""
     paths = sorted((folder("sample_records") / "works").glob("*.json"))
     return tuple(map(_taken_in, (from_jsonld(parse(path.read_bytes())) for path in paths)))
 
@@ -36,6 +36,7 @@ def _taken_in(work):
             if region.photo == photo.id
             for corner in region.corners
         ]
+        corners += photo.outline
         photos.append(
             replace(
                 photo,
