@@ -1,6 +1,7 @@
 """How a photograph lies on its side of the painting, from what is framed on it and was measured too.
 
-An inscription that is framed on a photograph and has its place in mm says where both meet; several
+The painting's four corners, marked on the photograph, say it best, however it was held. Without them
+an inscription that is framed on a photograph and has its place in mm says where both meet; several
 bear each other out. A photograph cut to the painting's own outline needs none.
 """
 
@@ -12,8 +13,9 @@ from math import hypot
 from typing import Final
 
 from catalogue.argument.covering import side_of
+from catalogue.errors import BadData
 from catalogue.record import Photo, Work
-from catalogue.surface import Calibration, Sheet
+from catalogue.surface import Calibration, Sheet, from_corners
 
 Bounds = tuple[float, float, float, float]
 """Left, top, right and bottom of an upright box, in pixels or in mm."""
@@ -28,12 +30,19 @@ _TURNS: Final = 4
 def laid_on(work: Work, photo: Photo) -> Calibration | None:
     """How the pixels of a photograph lie in mm on its side; None where nothing on record says it.
 
-    The frames of inscriptions with a place are held against these places, for the photograph as it
+    The outline marked on it comes first, the map from its four corners to the size of the side. Else the
+    frames of inscriptions with a place are held against these places, for the photograph as it
     lies and turned by a quarter, a half and three quarters; what fits worse than `MAY_BE_OUT` is none.
     """
     sheet = work.sheet
     if sheet is None or photo.face is None or not (photo.width and photo.height):
         return None
+    if photo.outline:
+        try:
+            return from_corners(photo.outline, sheet, mirrored=photo.mirrored)
+        except BadData:
+            # The size on file was changed since they were marked: what else is known has to do.
+            pass
     pairs = list(_framed_and_measured(work, photo))
     if pairs:
         found = [_fitted(pairs, turn, photo) for turn in range(_TURNS if len(pairs) > 1 else 1)]

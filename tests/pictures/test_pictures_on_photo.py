@@ -6,6 +6,8 @@ import re
 from dataclasses import replace
 from xml.etree import ElementTree
 
+import cv2
+import numpy
 import pytest
 
 from catalogue.argument.laid_on_photos import laid_on
@@ -185,3 +187,49 @@ def test_without_its_size_in_pixels_nothing_is_drawn():
     work = work_seen("upright")
     photo = replace(work.photos[0], width=None)
     assert numbered(work, photo, marks(work), key="a", leads_to=lambda _: None) is None
+
+
+TILTED = ((140.5, 95), (1690, 60), (1755.5, 1230), (90, 1288))
+"""A painting of 400 x 300 mm, seen from its left and a little from below, on 1800 x 1320 pixels."""
+
+
+@pytest.mark.parametrize("turn", [0, 1, 2, 3])
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_the_outline_lays_marks_where_opencv_would(turn, mirrored):
+    # opencv-python, getPerspectiveTransform: the map of four points to four, solved by others
+    seen = [(1800 - x if mirrored else x, y) for x, y in TILTED]
+    outline = (*seen[turn:], *seen[:turn])
+    wide, high = SHEET if turn % 2 == 0 else SHEET[::-1]
+    work = work_seen("upright", ())
+    photo = replace(work.photos[0], outline=outline, mirrored=mirrored)
+    sizes = (Size(what="size/support", width_mm=wide, height_mm=high),)
+    work = replace(work, photos=(photo,), sizes=sizes)
+    lies = laid_on(work, photo)
+    assert lies is not None
+    side = numpy.float32([(0, 0), (wide, 0), (wide, high), (0, high)])
+    outside = cv2.getPerspectiveTransform(side, numpy.float32(outline))
+    places = numpy.float32([[(0, 0), (wide, high), (100, 50), (37.5, 240), (250, 110)]])
+    for place, pixel in zip(
+        places[0], cv2.perspectiveTransform(places, outside)[0], strict=True
+    ):
+        assert lies.to_pixel(tuple(map(float, place))) == pytest.approx(tuple(pixel), abs=0.1)
+    drawn = numbered(work, photo, marks(work), key="a", leads_to=lambda _: None)
+    assert work.findings[0].id in drawn.shown
+
+
+def test_the_outline_goes_before_frames_and_before_a_picture_cut_to_it():
+    work = work_seen("upright")
+    askew = tuple(
+        (x + 40, y + 25) for x, y in ((100, 60), (1700, 60), (1700, 1260), (100, 1260))
+    )
+    photo = replace(work.photos[0], outline=askew)
+    lies = laid_on(replace(work, photos=(photo,)), photo)
+    assert lies.to_pixel((0, 0)) == pytest.approx((140, 85), abs=0.1)
+
+
+def test_an_outline_that_no_longer_fits_the_size_on_file_is_passed_over():
+    work = work_seen("upright")
+    narrow = ((100, 60), (400, 60), (400, 1260), (100, 1260))
+    photo = replace(work.photos[0], outline=narrow)
+    lies = laid_on(replace(work, photos=(photo,)), photo)
+    assert lies.to_pixel((0, 0)) == pytest.approx(MARGIN, abs=2), "the frames have to do"
