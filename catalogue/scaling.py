@@ -36,11 +36,13 @@ def by_bar(work: Work, photo: Photo, ends: Sequence[Pixel], mm: float) -> Scaled
 def by_corners(work: Work, photo: Photo, corners: Sequence[Pixel]) -> Scaled:
     """The scale from the picture's four corners, clockwise from its top left as seen on that side.
 
-    Inscriptions on the side that are framed on the photograph, and have no place in mm yet, get it
-    from their frame: the upright box around it. Raises `BadData` without the size of the work.
+    The corners are kept as the painting's outline on the photograph. Inscriptions on the side that are
+    framed on it, and have no place in mm yet, get it from their frame: the upright box around it.
+    Raises `BadData` without the size of the work.
     """
     calibration = from_corners(corners, work.sheet, mirrored=photo.mirrored)
-    told = _with_scale(work, photo, calibration)
+    marked = tuple((round(x, 1), round(y, 1)) for x, y in corners)
+    told = _with_scale(work, replace(photo, outline=marked), calibration)
     inscriptions = [_placed(each, photo, calibration) for each in told.inscriptions]
     placed = tuple(
         after.number or after.id
@@ -50,11 +52,21 @@ def by_corners(work: Work, photo: Photo, corners: Sequence[Pixel]) -> Scaled:
     return Scaled(replace(told, inscriptions=tuple(inscriptions)), calibration, placed)
 
 
+def without_outline(work: Work, photo: Photo) -> Work:
+    """The work with no outline marked on this photograph; its scale stays."""
+    return _with_photo(work, replace(photo, outline=()))
+
+
 def _with_scale(work: Work, photo: Photo, calibration: Calibration) -> Work:
     middle = ((photo.width or 0) / 2, (photo.height or 0) / 2)
-    after = replace(photo, mm_per_pixel=round(calibration.mm_per_pixel(middle), 6))
+    return _with_photo(
+        work, replace(photo, mm_per_pixel=round(calibration.mm_per_pixel(middle), 6))
+    )
+
+
+def _with_photo(work: Work, after: Photo) -> Work:
     return replace(
-        work, photos=tuple(after if each.id == photo.id else each for each in work.photos)
+        work, photos=tuple(after if each.id == after.id else each for each in work.photos)
     )
 
 

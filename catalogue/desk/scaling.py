@@ -12,12 +12,14 @@ from catalogue.desk.asking import at_work, studio
 from catalogue.desk.person import ask_first
 from catalogue.desk.refusals import status
 from catalogue.errors import BadData, CatalogueError
+from catalogue.keeping import Kept
 from catalogue.record import Photo, Work
-from catalogue.scaling import Pixel, Scaled, by_bar, by_corners
+from catalogue.scaling import Pixel, Scaled, by_bar, by_corners, without_outline
 
 pages = Blueprint("scaling", __name__)
 
 POINTS = ("first", "second", "third", "fourth")
+AXES = ("x", "y")
 
 
 @pages.get("/work/<uuid:uuid>/photos/<uuid:photo>/scale")
@@ -35,6 +37,8 @@ def measure(uuid: UUID, photo: UUID) -> Any:
         return ask_first(request.path)
     kept = asking.work(uuid, forms.revision())
     shown = kept.record.photo(str(photo))
+    if request.form.get("take_away"):
+        return _take_away(uuid, kept, shown)
     try:
         scaled = _scaled(kept.record, shown)
         why = f"scale of {shown.number} of {kept.record.number} from the {scaled.calibration.method}"
@@ -50,6 +54,18 @@ def measure(uuid: UUID, photo: UUID) -> Any:
         kept_as = saved.record.photo(str(photo)).mm_per_pixel
         return jsonify(says=f"{told}{placed}", mm_per_pixel=kept_as, revision=saved.revision)
     flash(f"{told}{placed}", "scale")
+    return redirect(url_for("folder.work", uuid=uuid, _anchor="photos"))
+
+
+def _take_away(uuid: UUID, kept: Kept[Work], photo: Photo) -> Any:
+    """Keep the photo without the outline that was marked on it."""
+    try:
+        why = f"outline of {photo.number} of {kept.record.number} taken away"
+        work = without_outline(kept.record, photo)
+        studio().save(work, who=at_work(), why=why, read=kept)
+    except CatalogueError as refused:
+        return _page(uuid, UUID(photo.id), refused), status(refused)
+    flash(f"{photo.number}: the four corners are taken away; its scale stays", "scale")
     return redirect(url_for("folder.work", uuid=uuid, _anchor="photos"))
 
 
@@ -74,12 +90,23 @@ def _point(name: str) -> Pixel | None:
 
 def _page(uuid: UUID, photo: UUID, refused: CatalogueError | None) -> str:
     kept = asking.work(uuid)
+    shown = kept.record.photo(str(photo))
     return render_template(
         "scale.html",
         work=kept.record,
         revision=kept.revision,
-        photo=kept.record.photo(str(photo)),
+        photo=shown,
         points=POINTS,
-        typed=request.form,
+        drawn=" ".join(f"{x:g},{y:g}" for x, y in shown.outline),
+        typed=request.form if refused else _marked(shown),
         refused=refused,
     )
+
+
+def _marked(photo: Photo) -> dict[str, str]:
+    """The fields of the page for an outline that is kept, so that it can be put right."""
+    return {
+        f"{name}_{axis}": f"{pixels:.10g}"
+        for name, corner in zip(POINTS, photo.outline, strict=False)
+        for axis, pixels in zip(AXES, corner, strict=True)
+    }

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import lxml.html
 import pytest
 from test_desk_browser import browser, choose_who, house, room
 
@@ -145,3 +146,62 @@ def test_the_light_table_is_told_what_is_refused(desk):
     assert answer.status_code == 422
     assert "is not a number" in answer.get_json()["says"]
     assert back(desk).mm_per_pixel is None
+
+
+MARKED = ((60, 60), (540, 60), (540, 390), (60, 390))
+
+
+def test_the_four_corners_are_kept_and_shown_again_to_be_put_right(desk):
+    sized(desk)
+    send(desk, **CORNERS)
+    assert back(desk).outline == MARKED
+    page = desk.client.get(path(desk)).text
+    assert all(
+        f'name="{name}" inputmode="decimal" size="7" value="{CORNERS[name]}"' in page
+        for name in CORNERS
+    )
+    assert '<polygon points="60,60 540,60 540,390 60,390"/>' in page
+    send(desk, **{**CORNERS, "first_x": "58.5"})
+    assert back(desk).outline == ((58.5, 60), *MARKED[1:])
+
+
+def test_a_bar_leaves_the_corners_alone(desk):
+    sized(desk)
+    send(desk, **CORNERS)
+    send(desk, **BAR)
+    assert back(desk).outline == MARKED
+
+
+def test_the_corners_can_be_taken_away_and_the_scale_stays(desk):
+    sized(desk)
+    send(desk, **CORNERS)
+    scale = back(desk).mm_per_pixel
+    assert send(desk, **CORNERS, take_away="outline").status_code == 302
+    assert (back(desk).outline, back(desk).mm_per_pixel) == ((), scale)
+    assert "Take the corners away" not in desk.client.get(path(desk)).text
+
+
+def test_corners_far_off_the_photo_are_refused(desk):
+    sized(desk)
+    far = {
+        **CORNERS,
+        "second_x": "1640",
+        "third_x": "1640",
+        "third_y": "1146",
+        "fourth_y": "1146",
+    }
+    answer = send(desk, **far)
+    assert answer.status_code == 422
+    assert "far beyond the edge of the photograph" in answer.text
+    assert back(desk).outline == ()
+
+
+def test_changing_what_is_said_of_a_photo_keeps_its_corners(desk):
+    sized(desk)
+    send(desk, **CORNERS)
+    page = f"/work/{desk.low_water}/enter/photos/{back(desk).id}"
+    forms = lxml.html.fromstring(desk.client.get(page).text).forms
+    form = next(each for each in forms if "light" in each.fields)
+    typed = {name: held for name, held in form.form_values() if name != "and"}
+    assert desk.client.post(page, data={**typed, "light": "light/raking"}).status_code == 302
+    assert (back(desk).light, back(desk).outline) == ("light/raking", MARKED)
