@@ -14,8 +14,9 @@ from pathlib import Path
 import pytest
 from drawing.dressing import dressings
 from drawing.photographs import draw, wanted
-from drawing.sight import camera, corners, readable
+from drawing.sight import camera, corners, loose, readable
 
+from catalogue.argument.laid_on_photos import laid_on
 from catalogue.linked.documents import from_jsonld, to_jsonld
 from catalogue.linked.text import parse, write_readable
 from catalogue.places import folder
@@ -284,6 +285,20 @@ def test_regions_frame_what_is_drawn_and_nothing_that_is_hidden(each):
             for (x, y), (other_x, other_y) in zip(region.corners, drawn, strict=True):
                 assert abs(x - other_x) * photo.mm_per_pixel < 0.5
                 assert abs(y - other_y) * photo.mm_per_pixel < 0.5
+
+
+@pytest.mark.parametrize("each", IN_A_PHOTO)
+def test_the_outline_of_each_photo_is_where_the_painting_is_drawn(each):
+    work, photo, dressing = each.work, each.photo, each.dressing
+    if loose(work, photo, dressing):
+        assert photo.outline == ()
+        return
+    view = camera(work, photo, dressing)
+    wide, high = view.face_width_mm, view.face_height_mm
+    assert photo.outline == view.region(((0, 0), (wide, 0), (wide, high), (0, high)))
+    lies = laid_on(work, photo)
+    assert lies is not None
+    assert lies.mm_per_pixel((1500, 1000)) == pytest.approx(photo.mm_per_pixel, rel=0.001)
 
 
 @pytest.mark.parametrize("name", ["portrait-of-a-pilot-back.jpg", "pescatori-a-riva-front.jpg"])
