@@ -80,7 +80,9 @@ def _part(
     known = {each.id for each in before.regions} if before else set()
     regions = [each for each in typed.regions if each.photo == photo.id]
     framed = [each for each in regions if each.id == slip.region or each.id not in known]
-    return (framed[0].corners if framed else ()), typed.orientation
+    # an outline says nothing of which way up the text stands; the photo was turned so as to read it
+    turn = typed.orientation or round(-(forms.number("as_turned") or 0)) % 360
+    return (framed[0].corners if framed else ()), turn
 
 
 def _kept(document: str, before: Inscription | None, slip: Slip, own: str | None) -> str:

@@ -46,11 +46,13 @@ def desk(tmp_path_factory):
         yield found
 
 
-def begun(desk) -> str:
+BOX = {"frame_x": "90", "frame_y": "90", "frame_width": "460", "frame_height": "120"}
+
+
+def begun(desk, number: int = 0, framed: dict[str, str] = BOX) -> str:
     """The page of a draft of what is framed on a slip."""
-    framed = {"frame_x": "90", "frame_y": "90", "frame_width": "460", "frame_height": "120"}
     answer = desk.post(
-        f"/work/{desk.ferry}/machine-draft", photo=desk.work(desk.ferry).photos[0].id,
+        f"/work/{desk.ferry}/machine-draft", photo=desk.work(desk.ferry).photos[number].id,
         markup="typed before", kind="inscription/label", face="face/back", hand="a clerk's", **framed,
     )  # fmt: skip
     assert answer.status_code == 303
@@ -80,6 +82,23 @@ def test_its_page_says_what_it_is_and_boxes_every_line(desk, drafted):
     picture = re.search(r'src="(/photo/[0-9a-f]{64}/drafted/[0-9a-f]{32}\.jpg)"', page)[1]
     with desk.client.get(picture) as answer:
         assert answer.mimetype == "image/jpeg"
+
+
+def test_what_was_outlined_on_a_turned_photo_is_read_as_it_was_turned(desk):
+    """A label glued on sideways, two lines: each is a line, the upper one first."""
+    image = Image.new("RGB", (640, 300), "#fbf6e6")
+    pen = ImageDraw.Draw(image)
+    for y, text in ((60, "LOW WATER"), (170, "HARTWELL")):
+        pen.text((110, y), text, fill="#222", font=ImageFont.load_default(52))
+    file = io.BytesIO()
+    image.rotate(-90, expand=True).save(file, "JPEG", quality=92)
+    kept = desk.studio.read(f"work/{desk.ferry}")
+    desk.studio.add_photo(
+        kept, file.getvalue(), name="side.jpg", who="Nell Quince", face="face/back"
+    )
+    outlined = {"frame_outline": "5,5 295,5 295,630 60,635 5,600", "as_turned": "-90"}
+    page = desk.client.get(begun(desk, -1, outlined)).text
+    assert re.search(r"LOW WATER\s*HARTWELL", re.search(r"<pre.*?</pre>", page, re.DOTALL)[0])
 
 
 def test_it_is_in_no_record_no_index_no_export_and_nobodys_draft(desk, drafted, tmp_path):
