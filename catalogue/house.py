@@ -318,7 +318,7 @@ def lacks_on_entry(job: Job, item: Item | None = None) -> Iterator[str]:
     asked = {risk.kind for risk in item.risks}
     for danger in group("risk"):
         if danger.key not in asked:
-            yield f"whether there is {danger.label}"
+            yield f"whether it was looked over for {danger.label}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -109,7 +109,7 @@ def test_frame_board_hardware_fragments_and_labels_are_counted_each_by_itself():
 def test_each_danger_must_be_answered_and_a_yes_keeps_it_off_the_bench(house, danger):
     others = tuple(risk for risk in NO if risk.kind != danger)
     (lacks,) = lacks_on_entry(JOB, replace(ARRIVED, risks=others))
-    assert lacks.startswith("whether there is ")
+    assert lacks.startswith("whether it was looked over for ")
     found = replace(ARRIVED, risks=(*others, Risk(kind=danger, answer="answer/yes")))
     assert found.quarantine
     house.save(replace(JOB, items=(found,)), who=WHO)

@@ -256,7 +256,7 @@ WHOLE = Item(
         ),
         (
             Job(reason="reason/other", client=CLIENT.document), replace(WHOLE, risks=WHOLE.risks[1:]),
-            ["whether there is broken glass"],
+            ["whether it was looked over for broken glass"],
         ),
     ],
 )  # fmt: skip
