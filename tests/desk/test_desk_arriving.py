@@ -5,9 +5,12 @@ from __future__ import annotations
 import io
 import struct
 import zlib
+from dataclasses import replace
 
 import pytest
 from desk_studio import picture
+
+from catalogue.record import Photo
 
 
 def png_bomb() -> bytes:
@@ -112,6 +115,18 @@ def test_photos_are_added_to_a_work_byte_for_byte(desk):
     assert answer.status_code == 302
     photo = desk.work(desk.ferry).photo("P1")
     assert desk.studio.ledger.read_file(photo.sha256) == content
+
+
+def test_photographs_of_which_nobody_said_when_they_were_taken_are_named(desk):
+    """They would count towards the set before treatment, if somebody said so on them."""
+    desk.begin()
+    kept = desk.studio.read(f"work/{desk.ferry}")
+    unsaid = Photo(file_name="back.jpg", face="face/back")
+    photos = (*(replace(each, stage="stage/incoming") for each in kept.record.photos), unsaid)
+    desk.studio.save(replace(kept.record, photos=photos), who="Nell", read=kept)
+    shown = desk.client.get(f"/work/{desk.ferry}/photos").text
+    assert "nobody has said at which stage it was taken" in shown
+    assert f'href="/work/{desk.ferry}/enter/photos/{unsaid.id}"' in shown
 
 
 def test_no_file_chosen_is_said(desk):
