@@ -45,6 +45,19 @@ layers?.addEventListener("change", () => {
   history.replaceState(history.state, "", `?${asked}${location.hash}`);
 });
 
+// --- led to a fact that is not there yet: its field opens, so that it can be typed at once -----------
+
+function openWhatIsMissing() {
+  const fact = location.hash.length > 1 && document.getElementById(location.hash.slice(1));
+  if (!fact?.classList.contains("fact") || fact.querySelector("summary:not(.add)")) return;
+  const form = fact.querySelector("details:has(> summary.add)");
+  if (!form) return;
+  form.open = true;
+  form.querySelector("input:not([type=hidden])")?.focus({ preventScroll: true });
+}
+addEventListener("hashchange", openWhatIsMissing);
+openWhatIsMissing();
+
 // --- where one is in the folder ------------------------------------------------------------------
 
 const ways = new Map(

@@ -105,6 +105,7 @@ def test_a_card_is_sorted_by_time_and_taken_in_work_by_work(desk):
     told = desk.client.get(f"{page}/told").text
     assert low.number in told
     assert ferry.number in told
+    assert f'href="/work/{low.id}/read"' in told, "from the card straight to reading"
     assert card_tray.waiting(desk.studio.folder) == []
 
 
