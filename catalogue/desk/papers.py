@@ -100,7 +100,7 @@ def _page(kept: Kept[Any], drawing: Drawing) -> str:
         sheet=Sheet(
             prefix="",
             own=filling.typed.one("id"),
-            heading=f"New: {kind_word('Paper').label}",
+            heading=f"New {kind_word('Paper').label}",
             parts=drawing.sheet(Paper, "", None, filling.typed),
         ),
         hint=kind_word("Paper").hint,

@@ -129,7 +129,7 @@ def _page(kind: str, kept: Kept[Any] | None, drawing: Drawing) -> str:
         sheet=Sheet(
             prefix="",
             own=filling.typed.one("id"),
-            heading=name or f"New: {word.label}",
+            heading=name or f"New {word.label}",
             parts=drawing.sheet(KINDS[kind], "", before, filling.typed),
             kept=kept is not None,
         ),

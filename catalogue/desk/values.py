@@ -396,7 +396,7 @@ def _page(
     sheet = Sheet(
         prefix="",
         own=drawing.filling.typed.one("id"),
-        heading=called(before, outer) if before is not None else f"New: {word.label}",
+        heading=called(before, outer) if before is not None else f"New {word.label}",
         parts=drawing.sheet(kind, "", before, drawing.filling.typed),
         kept=before is not None,
     )

@@ -55,8 +55,7 @@ function openWhatIsMissing() {
   form.open = true;
   form.querySelector("input:not([type=hidden])")?.focus({ preventScroll: true });
 }
-addEventListener("hashchange", openWhatIsMissing);
-openWhatIsMissing();
+for (const when of ["load", "hashchange"]) addEventListener(when, openWhatIsMissing);
 
 // --- where one is in the folder ------------------------------------------------------------------
 
