@@ -17,6 +17,7 @@ from catalogue.indexes.entry import Entry
 from catalogue.indexes.folding import tokens
 from catalogue.indexes.holdings import Holdings
 from catalogue.indexes.lexicon import Lexicon, Wordbook
+from catalogue.indexes.lexicon.shapes import ANY
 from catalogue.indexes.matches import Entries
 from catalogue.indexes.names_known import Known, NamesKnown, known_in, widened_name
 from catalogue.indexes.part import Part, Worded
@@ -30,6 +31,9 @@ MOST_COUNTED_OFF = 20_000
 
 NEAREST = 2
 """Letters that may differ in a word that is suggested."""
+
+BEGINNING = 3
+"""Letters that a beginning has at the least, to be suggested as one."""
 
 
 class Books:
@@ -127,9 +131,16 @@ def _names_in(holdings: Holdings) -> Iterator[tuple[str, list[Known]]]:
 
 
 def near(word: str, lexicon: Lexicon) -> list[str]:
-    """The words that are most like one that is nowhere, nearest first, then those that are often."""
+    """The words that are most like one that is nowhere, nearest first, then those that are often.
+
+    What some words begin with comes before all of them, as a question for the beginning: "hartw*".
+    """
     found: dict[str, tuple[int, int]] = {}
-    for token in tokens(word):
+    asked = list(tokens(word))
+    begun = len(asked) == 1 and len(asked[0].forms[0]) >= BEGINNING
+    if begun and word.isalnum() and lexicon.matching(asked[0].forms[0] + ANY):
+        found[f"{word}*"] = -1, 0
+    for token in asked:
         for other, (distance, held) in lexicon.alike(token.forms[0], NEAREST).items():
             found[other] = distance, -sum(held.values())
     return sorted(found, key=lambda each: (*found[each], each))

@@ -161,6 +161,14 @@ def test_a_slip_of_the_pen_is_answered_with_the_nearest_words(words):
     assert not words.search(Query(words="gilder")).suggestions
 
 
+def test_the_beginning_of_a_word_is_answered_with_how_to_ask_for_it(words):
+    """All that is legible of a torn label may be its first letters."""
+    found = words.search(Query(words="gild"))
+    assert found.suggestions[0] == "gild*"
+    assert words.search(Query(words="gild*")).hits
+    assert "gi*" not in words.search(Query(words="gi")).suggestions
+
+
 def test_works_of_equal_strength_stand_by_number(words):
     assert [hit.number for hit in words.search(Query(artist="Ilse")).hits] == [
         "2031-007",
