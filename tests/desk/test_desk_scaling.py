@@ -104,6 +104,16 @@ def test_the_pointer_marks_the_points_on_the_photo(room):
     image = room.page.locator("#measured")
     image.evaluate("image => image.decode()")
     shown = image.bounding_box()
+    drawn = room.page.locator(".outlined polygon").last
+    for x, y in ((0.1, 0.1), (0.9, 0.1), (0.9, 0.9), (0.1, 0.9)):
+        assert drawn.get_attribute("points") == ""
+        image.click(position={"x": shown["width"] * x, "y": shown["height"] * y})
+    assert len(drawn.get_attribute("points").split()) == 4
+    image.click(position={"x": shown["width"] * 0.85, "y": shown["height"] * 0.85})
+    third = float(room.page.locator("[name=third_x]").input_value())
+    assert third == pytest.approx(photo.width * 0.85, abs=2), "a fifth press moves the nearest"
+    room.page.get_by_role("button", name="Mark again").click()
+    assert drawn.get_attribute("points") == ""
     for x in (0.25, 0.75):
         image.click(position={"x": shown["width"] * x, "y": shown["height"] * 0.5})
     first = float(room.page.locator("[name=first_x]").input_value())
