@@ -48,8 +48,8 @@ layers?.addEventListener("change", () => {
 // --- led to a fact that is not there yet: its field opens, so that it can be typed at once -----------
 
 function openWhatIsMissing() {
-  const fact = location.hash.length > 1 && document.getElementById(location.hash.slice(1));
-  if (!fact?.classList.contains("fact") || fact.querySelector("summary:not(.add)")) return;
+  const fact = document.getElementById(location.hash.slice(1));
+  if (!fact || !fact.classList.contains("fact") || fact.querySelector("summary:not(.add)")) return;
   const form = fact.querySelector("details:has(> summary.add)");
   if (!form) return;
   form.open = true;
