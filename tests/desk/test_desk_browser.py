@@ -212,6 +212,7 @@ def test_a_label_is_framed_read_saved_found_and_sent(room, tmp_path):
 
     page.locator("#markup").press("Control+s")
     page.get_by_text("I2 is saved.").wait_for()
+    page.wait_for_load_state()
     new = room.work("low_water").inscription("I2")
     assert new.transcripts[0].markup == "Gal.(erie) Vantre_ss\nNo. [.2] [sold]"
     corners = new.regions[0].corners
@@ -273,6 +274,7 @@ def test_a_frame_is_drawn_moved_and_taken_away_without_a_mouse(room):
     page.locator("#markup").fill("Lot 77")
     page.locator("#markup").press("Control+Enter")
     page.get_by_text("is saved.").wait_for()
+    page.wait_for_load_state()
     saved = next(
         each
         for each in room.work("low_water").inscriptions
@@ -363,11 +365,14 @@ def test_what_is_half_typed_is_there_when_one_comes_back(room):
     page.get_by_text("kept as a draft", exact=True).wait_for()
     room.go("/")
     page.locator("#drafts ~ ul").get_by_role("link", name="The Ferry at Dawn").click()
+    page.wait_for_url(re.compile(r"/read\?"))
+    page.wait_for_load_state()
     assert page.locator("#markup").input_value() == "Ferry Comp"
     page.locator("#markup").press("Control+End")
     page.keyboard.type("any")
     page.keyboard.press("Control+Enter")
     page.get_by_text("I1 is saved.").wait_for()
+    page.wait_for_load_state()
     assert room.work("ferry").inscription("I1").transcripts[0].markup == "Ferry Company"
     room.go("/")
     assert (

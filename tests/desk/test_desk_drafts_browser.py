@@ -173,6 +173,7 @@ def test_what_is_typed_survives_the_browser_and_the_server(house, browser):  # n
         kept(page, 4100)
         saves(blank)
         page.get_by_text("The note is saved.").wait_for()
+        page.wait_for_load_state()
         slip.clock.fast_forward(4100)
         slip.locator("#kept").get_by_text("kept as a draft").wait_for()
         slip.locator("#markup").press("Control+s")

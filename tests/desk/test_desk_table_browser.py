@@ -79,6 +79,7 @@ def on_screen(page, points):
 def kept(room, page):
     page.keyboard.press("Control+s")
     page.get_by_text("I1 is saved.").wait_for()
+    page.wait_for_load_state()
     return room.work("low_water").inscription(room.ids["label"]).regions[0].corners
 
 
@@ -372,6 +373,7 @@ def test_the_scale_is_kept_without_losing_what_is_half_typed_and_frames_keep_ste
     assert bar == pytest.approx(((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5, abs=1.5)
     page.keyboard.press("Control+s")
     page.get_by_text("I1 is saved.").wait_for()
+    page.wait_for_load_state()
     # From another inscription the label is one of the numbered frames: in step with the list.
     at_label.go(f"/work/{at_label.ids['low_water']}/read")
     link = page.locator(f"a.other[data-inscription='{at_label.ids['label']}']")
