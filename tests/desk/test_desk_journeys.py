@@ -92,6 +92,11 @@ class Day(Room):
         where.mkdir(parents=True, exist_ok=True)
         self.page.screenshot(path=where / f"{name}.png", full_page=True)
 
+    def press(self, key: str) -> None:
+        """Press a key once the page's scripts are there to hear it."""
+        self.page.wait_for_load_state()
+        self.page.keyboard.press(key)
+
     def newest(self) -> Work:
         """The work taken in last."""
         with Studio.open(self.folder) as studio:
@@ -156,7 +161,7 @@ def test_read_a_label(day):
 
     # What it says is accepted with one key.
     page.locator(".statement").first.focus()
-    page.keyboard.press("a")
+    day.press("a")
     page.wait_for_function(
         "() => document.querySelector('#statements').textContent.includes('accepted')"
     )
@@ -165,7 +170,7 @@ def test_read_a_label(day):
     day.see("2-read-2-accepted")
 
     page.get_by_role("searchbox", name="Search words").fill("vantress")
-    page.keyboard.press("Enter")
+    day.press("Enter")
     page.locator("mark", has_text="Vantr").first.wait_for()
     day.see("2-read-3-found-again")
 
@@ -176,7 +181,7 @@ def test_check_condition(day):
     page.get_by_role("navigation", name="This work").get_by_role("link", name="Check").click()
     page.get_by_role("link", name="New condition check").click()
     page.get_by_label("Occasion").select_option("occasion/incoming")
-    page.keyboard.press("Control+s")
+    day.press("Control+s")
     page.locator("article").get_by_text("incoming").first.wait_for()
     before = {each.id for each in day.work("ferry").findings}
     page.get_by_role("link", name=re.compile("New finding|Add a finding")).first.click()
@@ -184,7 +189,7 @@ def test_check_condition(day):
     page.get_by_label("Layer").first.select_option("layer/support")
     page.locator("[id='b-observations.0.length_mm']").fill("62,5")
     day.see("3-check-1-finding")
-    page.keyboard.press("Control+s")
+    day.press("Control+s")
     page.get_by_text("62.5 mm").first.wait_for()
     (new,) = (each for each in day.work("ferry").findings if each.id not in before)
     assert (new.kind, new.observations[0].length_mm) == ("damage/tear", 62.5)
@@ -203,7 +208,7 @@ def test_plan_and_log_a_treatment_with_a_stop(day):
     page.get_by_label("Step", exact=False).first.fill("patching")
     page.locator("[name=began]").fill(page.evaluate("new Date().toISOString().slice(0, 10)"))
     page.locator("[name=outcome]").fill("It holds.")
-    page.keyboard.press("Control+s")
+    day.press("Control+s")
     stop = page.get_by_role("alert")
     stop.get_by_text("Not saved: the order of work stops it").wait_for()
     day.see("4-treat-1-stopped")
@@ -214,7 +219,7 @@ def test_plan_and_log_a_treatment_with_a_stop(day):
     assert asked >= 2
     for number in range(asked):
         reasons.nth(number).fill("The owner stood beside it and agreed.")
-    page.keyboard.press("Control+s")
+    day.press("Control+s")
     page.wait_for_url(re.compile(r"/treat\b(?!ments)"))
     steps = day.work("torn").treatments[0].steps
     assert len(steps) == count + 1

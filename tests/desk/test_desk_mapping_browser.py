@@ -185,6 +185,7 @@ def test_a_stop_is_told_answered_in_writing_and_saved(room):  # noqa: F811
     page.get_by_label("Step", exact=False).first.fill("patching")
     page.locator("[name=began]").fill(page.evaluate("new Date().toISOString().slice(0, 10)"))
     page.locator("[name=outcome]").fill("It holds.")
+    page.wait_for_load_state()
     page.keyboard.press("Control+s")
     stop = page.get_by_role("alert")
     stop.get_by_text("Not saved: the order of work stops it").wait_for()
@@ -200,6 +201,7 @@ def test_a_stop_is_told_answered_in_writing_and_saved(room):  # noqa: F811
     assert asked >= 2
     for number in range(asked):
         reasons.nth(number).fill("The owner stood beside it and agreed.")
+    page.wait_for_load_state()
     page.keyboard.press("Control+s")
     page.wait_for_url(re.compile(r"/treat\b(?!ments)"))
     (step,) = room.work("sea_wall").treatments[0].steps

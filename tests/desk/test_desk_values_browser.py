@@ -22,6 +22,7 @@ def test_a_check_and_a_tear_are_entered_with_the_keyboard_alone(room):  # noqa: 
     page.get_by_role("link", name="New condition check").click()
     page.get_by_label("Occasion").select_option("occasion/incoming")
     page.get_by_label("Under glass").focus()
+    page.wait_for_load_state()
     page.keyboard.press("Control+s")
     page.locator("article").get_by_text("incoming").first.wait_for()
 
@@ -33,6 +34,7 @@ def test_a_check_and_a_tear_are_entered_with_the_keyboard_alone(room):  # noqa: 
     page.keyboard.type("sup")
     length = page.locator("[id='b-observations.0.length_mm']")
     length.fill("sixty")
+    page.wait_for_load_state()
     page.keyboard.press("Control+s")
     stop = page.get_by_role("alert")
     stop.get_by_role("link", name="length").click()
