@@ -678,7 +678,9 @@ parts = st.builds(
     Part, id=ids, kind=terms("part"), materials=few(terms("material")), original=maybe(st.booleans()),
     fitted=maybe(spans), notes=few(notes, 1), visibility=terms("visibility"),
 )  # fmt: skip
-outlines = st.sampled_from([(), ((0, 0), (9, 0), (9, 5), (0, 5)), ((9.5, 6), (9, 1.25), (-1, 0), (0, 7))])
+outlines = st.sampled_from(
+    [(), ((0, 0), (9, 0), (9, 5), (0, 5)), ((9.5, 6), (9, 1.25), (-1, 0), (0, 7))]
+)
 photos = st.builds(
     Photo, id=ids, number=maybe(st.integers(1, 99).map("P{}".format)), sha256=maybe(st.just("cd" * 32)),
     file_name=words, media_type=maybe(st.just("image/png")), width=maybe(st.integers(20, 9000)),

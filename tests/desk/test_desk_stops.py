@@ -112,7 +112,7 @@ def test_what_was_mended_on_another_page_is_no_longer_asked_for(desk, mapped):
             face=face,
             light="light/normal",
             stage="stage/incoming",
-        )  # fmt: skip
+        )
         for face in ("face/front", "face/back")
     )
     more = replace(kept.record, photos=(*kept.record.photos, *taken))
