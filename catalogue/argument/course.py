@@ -6,7 +6,7 @@ three measures on (trade sheet C4: statistics, and this tool's own design).
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
@@ -185,6 +185,20 @@ def course_of(work: Work, finding: Finding) -> tuple[tuple[ConditionCheck, Compa
     )
 
 
+def unseen(work: Work, over: Collection[str] | None = None) -> tuple[Finding, ...]:
+    """The findings of which the latest check says nothing; not those that were `over` before it.
+
+    `over` are the changes after which nothing is left to look at, by default what counts as treated or
+    not found.
+    """
+    closed = _OVER if over is None else over
+    latest = work.checks[-1].id if work.checks else None
+    last = ((finding, work.course(finding)[-1]) for finding in work.findings)
+    return tuple(
+        finding for finding, seen in last if seen.check != latest and seen.change not in closed
+    )
+
+
 def _at(finding: Finding, check: ConditionCheck) -> Observation | None:
     return next((each for each in finding.observations if each.check == check.id), None)
 
@@ -219,6 +233,11 @@ _SAID: Final[dict[str | None, Verdict]] = {
     "change/new": "new", "change/unchanged": "unchanged", "change/grown": "worse", "change/shrunk": "better",
     "change/treated": "treated", "change/not-found": "not seen",
 }  # fmt: skip
+
+
+_OVER: Final = frozenset(
+    change for change, verdict in _SAID.items() if verdict in ("treated", "not seen")
+)
 
 
 def _verdict(

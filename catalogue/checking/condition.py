@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from catalogue.argument.course import unseen
 from catalogue.checking.remark import Remark, check, words
 from catalogue.checking.where import Places
 from catalogue.record import ConditionCheck, Finding, Work
@@ -13,13 +14,12 @@ from catalogue.record import ConditionCheck, Finding, Work
 def condition(work: Work, places: Places) -> Iterator[Remark]:
     """Checks on one day, findings not seen at the latest check, damage new twice or closed twice."""
     yield from _one_day(work, places)
+    for finding in unseen(work, words("over")):
+        where = places.of(finding, "observations")
+        latest = _called(work.checks[-1])
+        yield check("finding.unseen").remark(where, finding.id, check=latest)
     for finding in work.findings:
         course = work.course(finding)
-        last = course[-1]
-        latest = work.checks[-1]
-        if last.check != latest.id and last.change not in words("over"):
-            where = places.of(finding, "observations")
-            yield check("finding.unseen").remark(where, finding.id, check=_called(latest))
         for each in course[1:]:
             if each.change in words("new"):
                 yield check("observation.new-again").remark(

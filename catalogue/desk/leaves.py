@@ -9,6 +9,7 @@ from uuid import UUID
 from flask import Blueprint, redirect, render_template, request, url_for
 from markupsafe import Markup
 
+from catalogue.argument.course import unseen
 from catalogue.argument.handling import keep_face_up
 from catalogue.desk import asking
 from catalogue.desk.asking import page_of, studio
@@ -48,7 +49,17 @@ def check(uuid: UUID) -> Any:
     def life(work: Work) -> Markup:
         return Markup(timeline(work, leads_to=address_in(work)) or "")
 
-    return _leaf(uuid, "check.html", drawn=drawn, life=life, trends=trends)
+    return _leaf(
+        uuid, "check.html", drawn=drawn, life=life, trends=trends, unseen=unseen, begun=begun
+    )
+
+
+def begun(work: Work) -> bool:
+    """Whether the latest check waits for its findings: nothing is noted at it yet."""
+    latest = work.checks[-1].id if work.checks else None
+    return latest is not None and not any(
+        seen.check == latest for finding in work.findings for seen in finding.observations
+    )
 
 
 @pages.get("/work/<uuid:uuid>/treat")

@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 from desk_studio import HOSTILE, photo_named, picture
 from heavy_work import heavy
+from mapped import sea_wall
 
 from catalogue.linked.documents import FORMAT
 from catalogue.linked.merge import merge
@@ -265,3 +266,22 @@ def test_the_stop_stands_first_on_treat_with_the_way_to_mend_it(cared):
     assert page.index("stops-of") < page.index('class="leaf-bar"') < page.index('id="picture"')
     assert page.index('id="picture"') < page.index('id="treatments"')
     assert page.count("button primary") == 1
+
+
+def test_a_second_check_names_the_findings_that_it_says_nothing_of_yet(desk):
+    desk.begin()
+    mapped = sea_wall(desk.studio, f"party/{desk.member}")
+    assert 'id="to-see"' not in desk.client.get(f"{mapped.path}/check").text
+    kept = desk.studio.read(mapped.work.document)
+    third = ConditionCheck(
+        occasion="occasion/periodic", on=desk.studio.today(), by=f"party/{desk.member}"
+    )
+    desk.studio.save(
+        replace(kept.record, checks=(*kept.record.checks, third)), who="Nell Quince", read=kept
+    )
+    page = desk.client.get(f"{mapped.path}/check").text
+    told = page.partition('id="to-see"')[2].partition("</p>")[0]
+    assert "K3 says nothing yet of" in told
+    assert f"/enter/findings/{mapped.work.findings[0].id}/observations" in told
+    # the next thing to do is to note findings, so that button is the first
+    assert 'class="button primary" href="' + f"{mapped.path}/enter/findings" in page
