@@ -189,7 +189,7 @@ def test_a_stop_is_told_answered_in_writing_and_saved(room):  # noqa: F811
     page.keyboard.press("Control+s")
     stop = page.get_by_role("alert")
     stop.get_by_text("Not saved: the order of work stops it").wait_for()
-    page.wait_for_function("document.activeElement.id === 'refused'")
+    page.wait_for_function("() => document.activeElement.id === 'refused'")
     assert page.evaluate("document.activeElement.id") == "refused"
     assert page.locator("[name=outcome]").input_value() == "It holds."
     assert room.work("sea_wall").treatments[0].steps == ()
