@@ -2,7 +2,7 @@
 // as they stand. A form with data-one-by-one hands its files over one after the other, so that a line that
 // breaks costs one file; one with data-with-progress goes as a whole.
 
-const token = document.querySelector('meta[name="csrf-token"]').content;
+import { token } from "./latest.js";
 
 function make(name, attributes = {}, text = "") {
   const element = document.createElement(name);

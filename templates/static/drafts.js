@@ -1,11 +1,11 @@
 // Forms that are kept as one types: sent after a pause and on leaving, filled again from a draft, held back while the desk is silent.
 import { whileItAnswers } from "./answering.js";
+import { token } from "./latest.js";
 
 const PAUSE = 1200; // milliseconds without a key before a form is kept
 const AGAIN = 4000; // and before it is tried again when the desk was silent
 const PATIENCE = 8000; // how long an answer is waited for
 
-const token = document.querySelector("meta[name=csrf-token]").content;
 const forms = [...document.querySelectorAll("form[data-draft]")].filter((each) => each.elements.draft_place);
 
 /** What a form says, without its files: those are chosen again. */

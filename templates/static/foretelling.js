@@ -1,5 +1,7 @@
 // What a reading would bring, told while one types: a second, slower question that never keeps the first waiting.
 
+import { onlyTheLatest } from "./latest.js";
+
 const PAUSE = 400; // milliseconds without a key
 const AGAIN = 2500; // and so long until labels that are still being laid out are asked for again
 
@@ -11,8 +13,7 @@ const ASKED = [
 
 export function foretelling(form) {
   const place = document.getElementById("foretold");
-  const token = document.querySelector("meta[name=csrf-token]").content;
-  let asking = null;
+  const asking = onlyTheLatest();
   let soon = 0;
   let last = "";
 
@@ -27,15 +28,8 @@ export function foretelling(form) {
     const body = asked();
     if (!once_more && String(body) === last) return;
     last = String(body);
-    asking?.abort();
-    asking = new AbortController();
     try {
-      const answer = await fetch(place.dataset.foretell, {
-        method: "POST",
-        headers: { "X-CSRFToken": token },
-        body,
-        signal: asking.signal,
-      });
+      const answer = await asking.ask(place.dataset.foretell, body);
       if (!answer.ok) throw new Error("not told");
       show(await answer.text());
       if (place.querySelector("[data-again]")) later(AGAIN, true);
@@ -59,7 +53,7 @@ export function foretelling(form) {
 
   form.addEventListener("input", () => later(PAUSE));
   form.addEventListener("change", () => later(PAUSE));
-  form.addEventListener("submit", () => { clearTimeout(soon); asking?.abort(); });
-  addEventListener("pagehide", () => asking?.abort());
+  form.addEventListener("submit", () => { clearTimeout(soon); asking.drop(); });
+  addEventListener("pagehide", () => asking.drop());
   later(PAUSE);
 }

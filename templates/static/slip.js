@@ -1,17 +1,17 @@
 // The slip: rendered as one types, kept as a draft as one goes, saved from the keyboard while the desk answers.
 import { whileItAnswers } from "./answering.js";
+import { onlyTheLatest, token } from "./latest.js";
 
 const PAUSE = 100; // milliseconds without a key before the markup is rendered
 const DRAFT_PAUSE = 1200;
 const AGAIN = 4000; // and before a draft is tried again when the desk was silent
 
 export function slip(form) {
-  const token = document.querySelector("meta[name=csrf-token]").content;
   const markup = form.elements.markup;
   const rendered = document.getElementById("rendered");
   const kept = document.getElementById("kept");
   const save = document.getElementById("save");
-  let rendering = null;
+  const rendering = onlyTheLatest();
   let keeping = null;
   let renderSoon = 0;
   let draftSoon = 0;
@@ -22,15 +22,8 @@ export function slip(form) {
   // --- rendering -----------------------------------------------------------------------------
 
   async function render() {
-    rendering?.abort();
-    rendering = new AbortController();
     try {
-      const answer = await fetch(form.dataset.render, {
-        method: "POST",
-        headers: { "X-CSRFToken": token },
-        body: new URLSearchParams({ markup: markup.value }),
-        signal: rendering.signal,
-      });
+      const answer = await rendering.ask(form.dataset.render, new URLSearchParams({ markup: markup.value }));
       // The desk's own rendering, in which whatever was typed is escaped.
       if (answer.ok) rendered.innerHTML = await answer.text();
     } catch (fault) {

@@ -1,13 +1,14 @@
 // Two people on one record: says that this page is open, and shows who else has it, or saved it meanwhile.
 // What this page saves itself, without being loaded again, it tells with `saving`: that is no news to it.
 
+import { onlyTheLatest, token } from "./latest.js";
+
 const EVERY = 20000; // milliseconds; the desk forgets a page that was silent for a minute
 const FIRST = 400;
 
 const main = document.getElementById("main");
 const line = document.getElementById("together");
-const token = document.querySelector("meta[name=csrf-token]").content;
-let asking = null;
+const asking = onlyTheLatest();
 let under_way = 0; // saves of this page that nobody answered yet
 const own = new Set(); // revisions that this page made over one of somebody else
 
@@ -18,7 +19,7 @@ function said(more = {}) {
 /** A save of this page is sent; what comes back is told which revision it made, nothing where none was. */
 export function saving() {
   under_way += 1;
-  asking?.abort(); // else it could be told of its own save
+  asking.drop(); // else it could be told of its own save
   return (revision) => {
     under_way -= 1;
     const made = Number(revision);
@@ -31,16 +32,8 @@ export function saving() {
 
 async function look() {
   if (document.hidden || under_way || !main.dataset.record) return; // a page that nobody looks at is not open
-  asking?.abort();
-  asking = new AbortController();
   try {
-    const answer = await fetch(main.dataset.together, {
-      method: "POST",
-      headers: { "X-CSRFToken": token },
-      body: said(),
-      redirect: "error",
-      signal: asking.signal,
-    });
+    const answer = await asking.ask(main.dataset.together, said(), { redirect: "error" });
     if (!answer.ok) return;
     // The desk's own words, in which names are escaped.
     const words = await answer.text();
@@ -57,7 +50,7 @@ if (main.dataset.record && line) {
   document.addEventListener("visibilitychange", look);
   addEventListener("pageshow", (event) => { if (event.persisted) look(); });
   addEventListener("pagehide", () => {
-    asking?.abort();
+    asking.drop();
     navigator.sendBeacon?.(main.dataset.together, said({ leave: "yes", csrf_token: token }));
   });
 }
