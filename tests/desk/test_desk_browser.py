@@ -85,11 +85,11 @@ def house(browser, tmp_path_factory):
 
 
 @contextmanager
-def room_at(browser, house):
+def room_at(browser, house, *, kind=Room, size=(1400, 900), **more):
     """A room of its own; whatever its page complained of, or asked for elsewhere, is a failure."""
     folder, ids, base = house
     context = browser.new_context(
-        viewport={"width": 1400, "height": 900}, accept_downloads=True
+        viewport={"width": size[0], "height": size[1]}, accept_downloads=True, **more
     )
     context.set_default_timeout(PATIENCE_MS)
     page = context.new_page()
@@ -103,7 +103,7 @@ def room_at(browser, house):
     )
     page.on("pageerror", lambda fault: complaints.append(str(fault)))
     context.on("request", lambda request: asked.append(request.url))
-    yield Room(page, base, folder, ids, complaints, asked)
+    yield kind(page, base, folder, ids, complaints, asked)
     context.close()
     nothing_strange(complaints, asked, base)
 

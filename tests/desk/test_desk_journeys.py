@@ -17,7 +17,7 @@ import pytest
 from argued_back import argued_back
 from desk_studio import PRIVATE, Desk, filled, picture, served
 from mapped import sea_wall
-from test_desk_browser import PATIENCE_MS, Room, browser, choose_who, drag  # noqa: F401
+from test_desk_browser import Room, browser, choose_who, drag, room_at  # noqa: F401
 
 from catalogue.places import folder as folder_named
 from catalogue.record import Item, Job, Work
@@ -49,33 +49,13 @@ def house(browser, tmp_path_factory):  # noqa: F811
 @pytest.fixture(params=list(SIZES))
 def day(request, browser, house):  # noqa: F811
     """A page at the desk in one size, which keeps pictures; no complaint and nothing from elsewhere."""
-    folder, ids, base = house
-    width, height = SIZES[request.param]
-    context = browser.new_context(
-        viewport={"width": width, "height": height},
-        has_touch=request.param == "tablet",
-        accept_downloads=True,
-        reduced_motion="reduce",
-    )
-    context.set_default_timeout(PATIENCE_MS)
-    complaints: list[str] = []
-    asked: list[str] = []
-    page = context.new_page()
-    page.on(
-        "console",
-        lambda said: (
-            complaints.append(said.text) if said.type in ("error", "warning") else None
-        ),
-    )
-    page.on("pageerror", lambda fault: complaints.append(str(fault)))
-    context.on("request", lambda each: asked.append(each.url))
-    room = Day(page, base, folder, ids, complaints, asked)
-    room.size = request.param
-    choose_who(room)
-    yield room
-    context.close()
-    assert [each for each in complaints if "422" not in each] == []
-    assert [url for url in asked if not url.startswith((base + "/", "blob:", "data:"))] == []
+    touch = {"has_touch": request.param == "tablet", "reduced_motion": "reduce"}
+    with room_at(browser, house, kind=Day, size=SIZES[request.param], **touch) as room:
+        room.size = request.param
+        choose_who(room)
+        yield room
+        # the browser's own word for a refusal that the journey asked for
+        room.complaints[:] = [each for each in room.complaints if "422" not in each]
 
 
 class Day(Room):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 import struct
 import zlib
@@ -172,3 +173,11 @@ def tiff_raw(
 def box(name: bytes, *parts: bytes) -> bytes:
     body = b"".join(parts)
     return struct.pack(">I", 8 + len(body)) + name + body
+
+
+def kept_in(folder, content):
+    """`content` kept as an original in a folder: its path, its digest, and the cache beside it."""
+    digest = hashlib.sha256(content).hexdigest()
+    original = folder / digest
+    original.write_bytes(content)
+    return original, digest, folder / "cache"

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import hashlib
 import io
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from multiprocessing import get_context
 
 import pytest
@@ -22,6 +22,7 @@ from photo_files import (
     YELLOW,
     corners,
     exif,
+    kept_in,
     photo,
     profile,
     saved,
@@ -44,14 +45,7 @@ SECRETS = (
 @pytest.fixture
 def keep(tmp_path):
     """Keep `content` as an original; (its path, its digest, the cache)."""
-
-    def kept(content):
-        digest = hashlib.sha256(content).hexdigest()
-        original = tmp_path / digest
-        original.write_bytes(content)
-        return original, digest, tmp_path / "cache"
-
-    return kept
+    return partial(kept_in, tmp_path)
 
 
 def looked_at(path_or_bytes):

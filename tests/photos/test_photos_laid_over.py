@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
-
 import cv2
 import numpy as np
 import pytest
 from lit_backs import HEIGHT, WIDTH, back, furthest_px, moved, photographed
-from photo_files import saved
+from photo_files import kept_in, saved
 from PIL import Image
 
 from catalogue.errors import BadPicture
@@ -23,10 +21,7 @@ FURTHER = [(250, 190), (640, 180), (655, 460), (240, 475)]
 def keep(tmp_path):
     def kept(pixels, **how):
         content = saved(Image.fromarray(pixels), "JPEG", quality=92, **how)
-        digest = hashlib.sha256(content).hexdigest()
-        original = tmp_path / digest
-        original.write_bytes(content)
-        return original, digest
+        return kept_in(tmp_path, content)[:2]
 
     return kept
 

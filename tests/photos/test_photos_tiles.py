@@ -7,6 +7,7 @@ import io
 import os
 import shutil
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from multiprocessing import get_context
 
 import numpy as np
@@ -21,6 +22,7 @@ from photo_files import (
     WIDTH,
     corners,
     exif,
+    kept_in,
     photo,
     png_of_one_shade,
     profile,
@@ -37,14 +39,7 @@ from catalogue.photos.tiles import prepare, tile, tiles
 @pytest.fixture
 def keep(tmp_path):
     """Keep `content` as an original; (its path, its digest, the cache)."""
-
-    def kept(content):
-        digest = hashlib.sha256(content).hexdigest()
-        original = tmp_path / digest
-        original.write_bytes(content)
-        return original, digest, tmp_path / "cache"
-
-    return kept
+    return partial(kept_in, tmp_path)
 
 
 def level(kept, number, way="plain"):
