@@ -99,7 +99,8 @@ def look(
             remedy="copy it again from the camera or the card",
         )  # fmt: skip
     zone = ZoneInfo(ledger.setting("zone") or "UTC")
-    at, clock = facts.taken, "camera"
+    at: datetime | None = facts.taken
+    clock: Clock = "camera"
     if at is None and written is not None:
         with suppress(ValueError, OverflowError, OSError):
             at, clock = datetime.fromtimestamp(written, zone), "file"
@@ -115,7 +116,7 @@ def look(
         width=facts.width,
         height=facts.height,
         at=at,
-        clock="" if at is None else "file" if clock == "file" else "camera",
+        clock=clock if at else "",
         notes=facts.notes,
         on_file=where(ledger, facts.sha256),
     )

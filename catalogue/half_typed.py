@@ -13,6 +13,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from catalogue.errors import BadData
+from catalogue.record.rules import UUID
 
 LARGEST = 2 * 1024 * 1024
 """How many letters of one form are kept: a label has at most 1 MB, and a page holds two."""
@@ -25,12 +26,11 @@ NEW_RECORDS = frozenset({"work/new", "job/new", "party/new", TRAY})
 """What drafts belong to whose record is not on file yet."""
 
 _KINDS = {"work": "work", "jobs": "job", "people": "party"}
-_UUID = r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
 _PLACE = re.compile(
-    rf"/(?:(work|jobs|people)/(new|{_UUID})|take-in/[A-Za-z0-9_-]{{1,80}})"
-    rf"(?:/[A-Za-z0-9-]{{1,40}})*(?:\#[a-z-]{{1,30}}(?::{_UUID})?)?"
+    rf"/(?:(work|jobs|people)/(new|{UUID})|take-in/[A-Za-z0-9_-]{{1,80}})"
+    rf"(?:/[A-Za-z0-9-]{{1,40}})*(?:\#[a-z-]{{1,30}}(?::{UUID})?)?"
 )
-_ADDRESS = re.compile(rf"(?:[a-z]+/)?{_UUID}")
+_ADDRESS = re.compile(rf"(?:[a-z]+/)?{UUID}")
 _TERM = re.compile(r"[a-z-]+/[a-z0-9-]+")
 _FOR_THE_DESK = frozenset(
     {"csrf_token", "draft", "draft_place", "draft_from", "draft_called", "look", "more", "remove", "known"}

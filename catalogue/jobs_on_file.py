@@ -13,8 +13,9 @@ from catalogue.following import Following
 from catalogue.keeping import as_read
 from catalogue.ledger import Ledger, Revision
 from catalogue.record import Job
+from catalogue.record.rules import UUID
 
-_WORK: Final = re.compile(rb"work/[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
+_WORK: Final = re.compile(f"work/{UUID}".encode())
 _STAY: Final = b"activity/stay"
 _LEFT: Final = b'"left_on"'
 AT_HAND: Final = 400

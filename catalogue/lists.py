@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Any, Final, Generic, TypeVar
+from typing import Final, Generic, TypeVar
 
 from catalogue.following import Following
 from catalogue.keeping import as_read
 from catalogue.ledger import Ledger, Revision
 from catalogue.linked import concepts
 from catalogue.linked.names import recognise_own
+from catalogue.linked.node import written_out
 from catalogue.linked.text import Node, parse
+from catalogue.measure import fold
 from catalogue.record import Party
 from catalogue.terms import label
 
@@ -89,7 +90,7 @@ class Lists:
 
     def people(self, named: str = "", role: str = "", page: int = 1) -> Leaf[PartyLine]:
         """People and firms by name; `named` is part of a name, or several."""
-        words = folded(named).split()
+        words = fold(named).split()
         return leaf(
             (
                 each
@@ -104,7 +105,7 @@ class Lists:
         self, asked: str = "", *, here: bool = False, page: int = 1
     ) -> Leaf[JobLine]:
         """Commissions, the latest number first; `asked` is part of a number or of the client's name."""
-        words = folded(asked).split()
+        words = fold(asked).split()
         people = self._parties.now()
 
         def names(line: JobLine) -> str:
@@ -141,8 +142,8 @@ def party_line(revision: Revision) -> PartyLine:
     return PartyLine(
         document=revision.document,
         name=party.name(),
-        sort=folded((party.names[0].sort if party.names else None) or party.name()),
-        folded="\n".join(folded(each.text) for each in party.names),
+        sort=fold((party.names[0].sort if party.names else None) or party.name()),
+        folded="\n".join(fold(each.text) for each in party.names),
         kind=party.kind,
         roles=party.roles,
         years="" if years == "–" else years,
@@ -154,11 +155,11 @@ def job_line(revision: Revision) -> JobLine:
     document = parse(revision.body)
     stays = [
         each
-        for each in _nodes(document.get("part"))
+        for each in written_out(document, "part")
         if concepts.first(each, "classified_as", "activity") == "activity/stay"
     ]
     here = [each for each in stays if "left_on" not in each]
-    clients = [str(each.get("id", "")) for each in _nodes(document.get("client"))]
+    clients = [str(each.get("id", "")) for each in written_out(document, "client")]
     number = recognise_own(document, "job") or ""
     reason = concepts.first(document, "classified_as", "reason") or ""
     return JobLine(
@@ -166,7 +167,7 @@ def job_line(revision: Revision) -> JobLine:
         number=number,
         client=clients[0] if clients else "",
         reason=reason,
-        folded=folded(f"{number} {label(reason) if reason else ''}"),
+        folded=fold(f"{number} {label(reason) if reason else ''}"),
         works=len(stays),
         here=len(here),
         came=min(_days(stays, "came_on"), default=""),
@@ -186,16 +187,6 @@ def leaf(lines: Iterable[L], page: int, size: int = PAGE) -> Leaf[L]:
     return Leaf(found[(page - 1) * size : page * size], page, pages, len(found))
 
 
-def folded(text: str) -> str:
-    """A text as it is searched: capitals and accents don't matter.
-
-    >>> folded("Tönnemark, HEDWIG")
-    'tonnemark, hedwig'
-    """
-    parted = unicodedata.normalize("NFKD", text.casefold())
-    return "".join(each for each in parted if not unicodedata.combining(each))
-
-
 def _latest_first(line: JobLine) -> tuple[list[int], str]:
     figures = [int(each) for each in re.findall(r"[0-9]{1,9}", line.number)]
     return figures, line.document
@@ -203,9 +194,3 @@ def _latest_first(line: JobLine) -> tuple[list[int], str]:
 
 def _days(stays: Iterable[Node], key: str) -> Iterator[str]:
     return (each[key] for each in stays if isinstance(each.get(key), str))
-
-
-def _nodes(held: Any) -> Iterator[Node]:
-    for each in held if isinstance(held, list) else (held,):
-        if isinstance(each, dict):
-            yield each

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from functools import cache
 from typing import Any, Final, Literal, TypeAlias
@@ -111,13 +111,7 @@ def shifted(frames: Iterable[Frame], ahead_minutes: float) -> tuple[Frame, ...]:
     '2026-03-02T09:00:00'
     """
     ahead = timedelta(minutes=ahead_minutes)
-    return tuple(
-        Frame(
-            key=each.key, name=each.name, folder=each.folder,
-            at=each.at - ahead if each.at else None, clock=each.clock,
-        )
-        for each in frames
-    )  # fmt: skip
+    return tuple(replace(each, at=each.at - ahead) if each.at else each for each in frames)
 
 
 def sittings(

@@ -6,13 +6,14 @@ three measures on (trade sheet C4: statistics, and this tool's own design).
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
 from typing import Final, Literal
 
 from catalogue.measure import Day
+from catalogue.places import table
 from catalogue.record import ConditionCheck, Finding, Observation, Work
 from catalogue.terms import in_order
 
@@ -185,17 +186,13 @@ def course_of(work: Work, finding: Finding) -> tuple[tuple[ConditionCheck, Compa
     )
 
 
-def unseen(work: Work, over: Collection[str] | None = None) -> tuple[Finding, ...]:
-    """The findings of which the latest check says nothing; not those that were `over` before it.
-
-    `over` are the changes after which nothing is left to look at, by default what counts as treated or
-    not found.
-    """
-    closed = _OVER if over is None else over
+def unseen(work: Work) -> tuple[Finding, ...]:
+    """The findings of which the latest check says nothing; not those that were over before it."""
+    over = table("checks.toml")["words"]["over"]
     latest = work.checks[-1].id if work.checks else None
     last = ((finding, work.course(finding)[-1]) for finding in work.findings)
     return tuple(
-        finding for finding, seen in last if seen.check != latest and seen.change not in closed
+        finding for finding, seen in last if seen.check != latest and seen.change not in over
     )
 
 
@@ -233,11 +230,6 @@ _SAID: Final[dict[str | None, Verdict]] = {
     "change/new": "new", "change/unchanged": "unchanged", "change/grown": "worse", "change/shrunk": "better",
     "change/treated": "treated", "change/not-found": "not seen",
 }  # fmt: skip
-
-
-_OVER: Final = frozenset(
-    change for change, verdict in _SAID.items() if verdict in ("treated", "not seen")
-)
 
 
 def _verdict(

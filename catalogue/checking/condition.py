@@ -14,7 +14,7 @@ from catalogue.record import ConditionCheck, Finding, Work
 def condition(work: Work, places: Places) -> Iterator[Remark]:
     """Checks on one day, findings not seen at the latest check, damage new twice or closed twice."""
     yield from _one_day(work, places)
-    for finding in unseen(work, words("over")):
+    for finding in unseen(work):
         where = places.of(finding, "observations")
         latest = _called(work.checks[-1])
         yield check("finding.unseen").remark(where, finding.id, check=latest)

@@ -9,7 +9,6 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import asdict, replace
 from datetime import date, time
-from time import sleep
 from typing import Any, Final
 
 from flask import url_for
@@ -24,18 +23,13 @@ from catalogue.sittings import FILE, Doing, Frame, shifted
 from catalogue.studio import Studio
 from catalogue.under_way import Errand, Landing, Progress, Task
 
-SOON: Final = 20
-"""So many times, 50 ms apart, an errand is looked at before its page is shown instead."""
+SOON_SECONDS: Final = 1.0
+"""So long an errand is waited for before its page is shown instead."""
 
 
 def is_over_soon(begun: Errand) -> bool:
     """Whether it went well before anybody would look at its page; one that failed tells why there."""
-    for _ in range(SOON):
-        now = under_way.errands().one(begun.token)
-        if now.is_over:
-            return now.state == "done"
-        sleep(0.05)
-    return False
+    return under_way.waited_for(begun, SOON_SECONDS).state == "done"
 
 
 def _frames(own: Card) -> tuple[Frame, ...]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
-import time
 from dataclasses import replace
+from itertools import groupby
+from operator import itemgetter
 from typing import Final, NamedTuple
 from uuid import UUID
 
@@ -63,10 +64,7 @@ def begin(uuid: UUID) -> Response:
     errand = under_way.begin(
         says, at_work(), task, can_stop=False, again=_slip(uuid, before, own)
     )
-    patience = time.monotonic() + AT_ONCE_SECONDS
-    while not errand.is_over and time.monotonic() < patience:
-        time.sleep(0.04)
-        errand = under_way.errands().one(errand.token)
+    errand = under_way.waited_for(errand, AT_ONCE_SECONDS)
     if errand.landing and errand.landing.where:
         return redirect(errand.landing.where, 303)
     return redirect(under_way.page_of(errand), 303)
@@ -135,13 +133,11 @@ def _runs(line: Line) -> tuple[tuple[str, bool], ...]:
     >>> _runs(Line(text="No 7", corners=(), sure=(0.99, 0.41, 0.9, 0.98), score=0.9))
     (('N', False), ('o', True), (' 7', False))
     """
-    found: list[tuple[str, bool]] = []
-    for letter, doubtful in zip(line.text, line.doubtful(), strict=True):
-        if found and found[-1][1] == doubtful:
-            found[-1] = (found[-1][0] + letter, doubtful)
-        else:
-            found.append((letter, doubtful))
-    return tuple(found)
+    letters = zip(line.text, line.doubtful(), strict=True)
+    return tuple(
+        ("".join(letter for letter, _ in alike), doubtful)
+        for doubtful, alike in groupby(letters, key=itemgetter(1))
+    )
 
 
 @pages.post("/work/<uuid:uuid>/machine-draft/<sha256>/<key>")

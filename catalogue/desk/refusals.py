@@ -24,6 +24,7 @@ from catalogue.errors import (
     Stopped,
 )
 from catalogue.measure import DateSpan, Day
+from catalogue.record.rules import UUID
 
 STATUS: tuple[tuple[type[CatalogueError], int], ...] = (
     (NotOnFile, 404),
@@ -41,9 +42,7 @@ NOT_TYPED = NOT_REPEATED | {
     "draft", "draft_place", "draft_from", "draft_called", "shown", "password", "next", "value", "offered",
 }  # fmt: skip
 MOST_SHOWN = 400
-_CHOSEN = re.compile(
-    r"yes|on|asked|[a-z-]+/[a-z0-9-]+|[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
-)
+_CHOSEN = re.compile(rf"yes|on|asked|[a-z-]+/[a-z0-9-]+|{UUID}")
 """What is ticked or chosen, not typed: a term, an id, a box."""
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from typing import Any, Final, cast
 
 from flask import (
@@ -23,6 +24,7 @@ from catalogue.under_way import Errand, Task, UnderWay
 pages = Blueprint("under_way", __name__)
 
 ERRANDS: Final = "dorse-under-way"
+LOOK_AGAIN_SECONDS: Final = 0.04
 
 
 def open_in(app: Flask, studio: Studio) -> None:
@@ -46,6 +48,15 @@ def begin(says: str, who: str, task: Task, **more: Any) -> Errand:
     The task runs outside of any request: it has to take the studio with it, and ask no page.
     """
     return errands().begin(says, who, task, **more)
+
+
+def waited_for(errand: Errand, seconds: float) -> Errand:
+    """An errand that may be over at once as it stands then, or after so long: its page is spared."""
+    patience = time.monotonic() + seconds
+    while not errand.is_over and time.monotonic() < patience:
+        time.sleep(LOOK_AGAIN_SECONDS)
+        errand = errands().one(errand.token)
+    return errand
 
 
 def broken_off(token: str) -> Errand | None:

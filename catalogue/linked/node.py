@@ -72,6 +72,11 @@ def _nodes(here: Node, key: str) -> Iterator[Node]:
             raise Misplaced(here, f"under {key!r} stands {each!r} where a node is expected")
 
 
+def written_out(here: Node, key: str) -> Iterator[Node]:
+    """The nodes that are written out under a key; addresses, and anything else, are passed over."""
+    return (each for each in many(here, key) if isinstance(each, dict))
+
+
 def one(here: Node, key: str) -> Node | None:
     """The first node under a key, or None."""
     return next(nodes(here, key), None)

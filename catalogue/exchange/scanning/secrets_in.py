@@ -15,6 +15,7 @@ from typing import Any
 from catalogue.exchange.scanning.words_in_files import words_of
 from catalogue.linked import concepts
 from catalogue.linked.documents import from_jsonld
+from catalogue.linked.node import written_out
 from catalogue.linked.text import Node, parse
 from catalogue.places import table
 from catalogue.record import Consent, Party
@@ -88,12 +89,12 @@ def in_commission(document_id: str, body: bytes) -> InCommission:
     people = dict.fromkeys(
         str(actor.get("id", ""))
         for key in settings()["people"]
-        for actor in _nodes(document.get(key))
+        for actor in written_out(document, key)
     )
     works = frozenset(
         str(each.get("id"))
-        for part in _nodes(document.get("part"))
-        for each in _nodes(part.get("used_specific_object"))
+        for part in written_out(document, "part")
+        for each in written_out(part, "used_specific_object")
     )
     return InCommission(tuple(people), works, tuple(_of_commission(document, document_id)))
 
@@ -107,7 +108,7 @@ def in_party(document_id: str, body: bytes) -> InParty:
         is_client=any(role in body for role in _ROLES),
         names=tuple(
             name["content"]
-            for name in _nodes(document.get("identified_by"))
+            for name in written_out(document, "identified_by")
             if name.get("type") == "Name" and isinstance(name.get("content"), str)
         ),
         visibility=concepts.recognise_visibility(document),
@@ -115,7 +116,7 @@ def in_party(document_id: str, body: bytes) -> InParty:
         consents=party.consents if isinstance(party, Party) else (),
         contacts=tuple(
             secret
-            for contact in _nodes(document.get("contact"))
+            for contact in written_out(document, "contact")
             for secret in _of_contact(contact, document_id)
         ),
         told=tuple(
@@ -127,7 +128,7 @@ def in_party(document_id: str, body: bytes) -> InParty:
                     for word in words_of(str(text))
                 ),
             )
-            for stay in _nodes(document.get("carried_out"))
+            for stay in written_out(document, "carried_out")
         ),
     )
 
@@ -147,10 +148,10 @@ def _of_commission(document: Node, document_id: str) -> Iterator[tuple[Secret, b
 
 
 def _of_contact(contact: Node, document_id: str) -> Iterator[Secret]:
-    for reach in _nodes(contact.get("part")):
+    for reach in written_out(contact, "part"):
         kinds = {
             str(each.get("id")).rpartition("#")[2]
-            for each in _nodes(reach.get("classified_as"))
+            for each in written_out(reach, "classified_as")
         }
         text = reach.get("content")
         if not isinstance(text, str) or kinds & set(settings()["not_secret"]):
@@ -159,7 +160,7 @@ def _of_contact(contact: Node, document_id: str) -> Iterator[Secret]:
         yield from found
         if not found or kinds & {"reach/post"}:
             yield from _of_address(text, document_id)
-    for note in _nodes(contact.get("referred_to_by")):
+    for note in written_out(contact, "referred_to_by"):
         for _, value in _leaves(note):
             if isinstance(value, str):
                 yield from _within(value, document_id)
@@ -204,9 +205,3 @@ def _leaves(value: Any, key: str = "") -> Iterator[tuple[str, Any]]:
             yield from _leaves(each, key)
     elif value is not None and not isinstance(value, bool):
         yield key, value
-
-
-def _nodes(held: Any) -> Iterator[Node]:
-    for each in held if isinstance(held, list) else (held,):
-        if isinstance(each, dict):
-            yield each
