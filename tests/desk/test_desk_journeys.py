@@ -120,6 +120,8 @@ def test_read_a_label(day):
     before = {each.id for each in day.work("low_water").inscriptions}
     day.go(f"/work/{day.ids['low_water']}")
     page.get_by_role("link", name="Read the back").click()
+    page.wait_for_url(re.compile(r"/read"))
+    page.wait_for_load_state()
     table = page.locator("#table")
     table.scroll_into_view_if_needed()
     page.get_by_role("button", name="Draw a frame").click()
